@@ -1,0 +1,152 @@
+# Everything a checkout needs: `make demo` shows the program at work, `make test` checks all of it.
+# Set-up (system packages, .venv) is in tools/setup.sh; all that is made goes to .venv/ and build/.
+# Paths in rules are relative, because make cannot handle a space in a target's name.
+
+SHELL := bash
+.SHELLFLAGS := -euo pipefail -c
+.DEFAULT_GOAL := help
+.DELETE_ON_ERROR:
+.NOTPARALLEL:
+MAKEFLAGS += --no-print-directory
+
+# One compiler for the wheel and the sanitizers: $CXX, else the first of CMake's own list.
+ifeq ($(origin CXX),default)
+CXX := $(or $(shell for c in c++ g++ clang++; do command -v $$c && break; done),c++)
+endif
+export CXX
+
+JOBS ?= $(shell nproc 2>/dev/null || getconf _NPROCESSORS_ONLN)
+BEGAN := $(shell date +%s)
+PY := .venv/bin/python
+
+# Nothing of the user's Python set-up may leak in.
+unexport PYTHONPATH PYTHONHOME PIP_TARGET PIP_PREFIX PIP_REQUIRE_VIRTUALENV
+export PYTHONNOUSERSITE := 1
+export PIP_USER := 0
+export PIP_NO_INPUT := 1
+export PIP_DISABLE_PIP_VERSION_CHECK := 1
+
+# The caches of the tools stay inside the checkout; pictures need no screen.
+export MPLBACKEND := Agg
+export MPLCONFIGDIR := $(CURDIR)/build/home/matplotlib
+export IPYTHONDIR := $(CURDIR)/build/home/ipython
+export JUPYTER_CONFIG_DIR := $(CURDIR)/build/home/jupyter-config
+export JUPYTER_DATA_DIR := $(CURDIR)/build/home/jupyter-data
+export HYPOTHESIS_STORAGE_DIRECTORY := $(CURDIR)/build/home/hypothesis
+
+export CMAKE_BUILD_PARALLEL_LEVEL := $(JOBS)
+export CTEST_PARALLEL_LEVEL := $(JOBS)
+export CMAKE_GENERATOR := Ninja
+export CMAKE_EXPORT_COMPILE_COMMANDS := ON
+export UBSAN_OPTIONS ?= print_stacktrace=1:halt_on_error=1
+
+# ccache where there is one that can keep its files (not with an unwritable home).
+ifeq ($(origin CMAKE_CXX_COMPILER_LAUNCHER),undefined)
+CCACHE := $(shell d=$$(ccache -k cache_dir 2>/dev/null) && mkdir -p "$$d" 2>/dev/null && test -w "$$d" && echo ccache)
+ifneq ($(CCACHE),)
+export CMAKE_CXX_COMPILER_LAUNCHER := $(CCACHE)
+endif
+endif
+
+# cmake, ctest and ninja are the ones in .venv; CMake is to see one path, whatever links led here.
+in_venv := cd -P .; export VIRTUAL_ENV="$(CURDIR)/.venv" PATH="$(CURDIR)/.venv/bin:$$PATH";
+# Some kernels randomise addresses so widely that AddressSanitizer cannot start; off where that is allowed.
+steady := $(shell setarch "$$(uname -m)" -R true 2>/dev/null && echo 'setarch "$$(uname -m)" -R')
+# A run of no tests must not be green.
+ctest := ctest --output-on-failure --no-tests=error
+
+define heading
+@printf '\n== %s\n' '$(1)'
+endef
+
+# One CMake tree serves the wheel, the C++ tests and the benchmarks: $(call package,OPTION=VALUE ...).
+# Shown are ninja's steps; the rest is in build/package.log, its end printed when something fails.
+# FITWRIGHT_WERROR is left as it is by `make demo`: off on a fresh machine, where a newer compiler may
+# warn about something new, and kept once `make test` has set it, so that nothing compiles twice.
+define package
+$(call heading,building and installing the package ($(JOBS) jobs$(comma) minutes the first time))
+@mkdir -p build; $(in_venv) $(PY) -m pip install -v --no-build-isolation --no-deps \
+	--config-settings=build-dir=build/release $(addprefix --config-settings=cmake.define.,$(1)) . 2>&1 \
+	| tee build/package.log | sed -un 's/^ *\(\[[0-9]*\/[0-9]*\] \)/\1/p' \
+	|| { tail -n 100 build/package.log; echo 'Build failed; all of its output: build/package.log'; exit 1; } >&2
+endef
+comma := ,
+
+.PHONY: help
+help:
+	@echo 'make demo    set up, build, run the demo job: findings, picture, build sheet in build/demo'
+	@echo 'make test    all tests: C++ (each vector level), sanitizers, Python, README, notebooks'
+	@echo 'make lint    formatting, types and static checks'
+	@echo 'make bench   speed of the models and of the study, beside plain yardsticks'
+	@echo 'make clean   remove build/      make distclean   remove .venv/ as well'
+	@echo 'Parts of make test: test-cpp test-sanitize test-python'
+	@echo 'Settings: PYTHON=... CXX=... JOBS=N'
+
+.PHONY: demo
+demo:
+	@tools/setup.sh build
+	$(call package,FITWRIGHT_TESTS=OFF FITWRIGHT_BENCH=OFF)
+	@$(PY) -m fitwright demo --out build/demo
+
+.PHONY: package-for-tests test test-cpp test-sanitize test-python
+package-for-tests:
+	@tools/setup.sh build test
+	$(call package,FITWRIGHT_TESTS=ON FITWRIGHT_BENCH=OFF FITWRIGHT_WERROR=ON)
+
+test-cpp: package-for-tests
+	$(call heading,C++ tests at each vector level$(comma) level gate$(comma) consumer)
+	@$(in_venv) $(ctest) --test-dir build/release
+
+test-sanitize: package-for-tests
+	$(call heading,C++ tests under the address and undefined-behaviour sanitizers)
+	@$(in_venv) cmake --preset sanitize
+	@$(in_venv) cmake --build build/sanitize
+	@$(in_venv) $(steady) $(ctest) --test-dir build/sanitize
+
+test-python: package-for-tests
+	$(call heading,Python tests$(comma) README$(comma) notebooks)
+	@$(in_venv) $(PY) -m pytest -o cache_dir=build/home/pytest tests/python
+
+test: test-cpp test-sanitize test-python
+	@printf '\nAll tests passed (C++, sanitizers, Python, README, notebooks) in %d s.\n' $$(($$(date +%s) - $(BEGAN)))
+
+.PHONY: bench
+bench:
+	@tools/setup.sh build test
+	$(call package,FITWRIGHT_TESTS=OFF FITWRIGHT_BENCH=ON)
+	@build/release/cpp/fitwright_bench
+	@$(PY) tests/benchmarks/bench.py
+
+# Level files are compiled several times over; clang-tidy reads each source once.
+define TIDY_DATABASE
+import json, pathlib
+commands = json.loads(pathlib.Path("build/release/compile_commands.json").read_text())
+core = pathlib.Path("cpp/src").resolve()
+once = {c["file"]: c for c in commands if core in pathlib.Path(c["file"]).parents}
+pathlib.Path("build/lint").mkdir(exist_ok=True)
+pathlib.Path("build/lint/compile_commands.json").write_text(json.dumps(list(once.values())))
+if not once:
+    raise SystemExit("clang-tidy: no file of cpp/src in the compile database")
+print(*sorted(once), sep="\0", end="\0")
+endef
+export TIDY_DATABASE
+
+.PHONY: lint
+lint:
+	@tools/setup.sh build lint
+	$(call package,FITWRIGHT_TESTS=OFF FITWRIGHT_BENCH=OFF FITWRIGHT_WERROR=ON)
+	$(call heading,ruff$(comma) mypy$(comma) clang-format$(comma) clang-tidy)
+	@$(PY) -m ruff check --cache-dir build/home/ruff .
+	@$(PY) -m ruff format --check --cache-dir build/home/ruff .
+	@$(PY) -m mypy --strict --cache-dir build/home/mypy -p fitwright
+	@$(in_venv) find cpp tests/cpp python/bindings '(' -name '*.cpp' -o -name '*.hpp' ')' -print0 | \
+		xargs -0 -r clang-format --dry-run -Werror
+	@$(in_venv) $(PY) -c "$$TIDY_DATABASE" | xargs -0 -n 1 -P $(JOBS) clang-tidy --quiet -p build/lint
+	@printf '\nLint passed.\n'
+
+.PHONY: clean distclean
+clean:
+	rm -rf build
+
+distclean: clean
+	rm -rf .venv

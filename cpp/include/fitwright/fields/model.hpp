@@ -1,0 +1,84 @@
+// A model is one formula with declared inputs and outputs. Told once here, it is served to Python,
+// to the reference checks, to batches, to studies and to derivatives by the same few functions.
+#pragma once
+
+#include <fitwright/fields/field.hpp>
+#include <fitwright/fields/formula.hpp>
+#include <span>
+#include <string>
+#include <vector>
+
+namespace fitwright::fields {
+
+// The formula of a model on all levels. Levels that this build does not have are empty.
+struct AllFormulas {
+  Formula<double> scalar;
+  Formulas<number::Isa<0>> baseline;
+  Formulas<number::Isa<2>> v2;
+  Formulas<number::Isa<3>> v3;
+  Formulas<number::Isa<4>> v4;
+};
+
+struct Text {
+  const char* room;
+  const char* name;
+  const char* answers;  // what question it answers, one line
+  const char* equation; // with the symbols of docs/theory
+  const char* validity; // range and assumptions
+  const char* source;
+  const char* example; // runnable Python
+};
+
+struct Model {
+  Text text;
+  const Declaration* inputs;
+  const Declaration* outputs;
+  AllFormulas formulas;
+  // Names of the places a fault can speak of, by number; place 0 is the model itself.
+  std::span<const char* const> places = {};
+};
+
+// A declaration laid flat, in the order of the struct in memory.
+struct Leaf {
+  std::string path; // "ring.bore"
+  const Field* field;
+};
+std::vector<Leaf> leaves_of(const Declaration&);
+// Paths of the materials ("shaft.material") and of the choices, in order; a declaration's own
+// material comes before those of its parts.
+std::vector<std::string> materials_of(const Declaration&);
+std::vector<Leaf> choices_of(const Declaration&);
+
+// The inputs of T with the standard values filled in; required fields are NaN.
+std::vector<double> standard_values(const Declaration&);
+template <template <class> class Inputs> Inputs<double> standard_inputs() {
+  const std::vector<double> values = standard_values(Declared<Inputs>::declaration);
+  return *reinterpret_cast<const Inputs<double>*>(values.data());
+}
+
+// All models the library serves by name (python/bindings, reference checks).
+std::span<const Model* const> all_models();
+const Model& model_named(const std::string& room_and_name); // "rings.fit"
+
+// Empty when the value is allowed, else the sentence the user reads.
+std::string range_problem(double value, const Field&);
+
+// One evaluation. Throws DomainError with the path, the value, the rule and the unit.
+void evaluate(const Model&, const double* inputs, double* outputs, const Context&);
+
+// n evaluations: input i of sample k is columns[i][k * strides[i]]; results[j] may be null.
+struct Batch {
+  const double* const* columns;
+  const std::int64_t* strides; // 0: the same for all samples, 1: one after the other
+  double* const* results;
+  std::int64_t count;
+};
+// On the active vector level and `threads` threads. Throws DomainError for the first sample that
+// is out of domain.
+void evaluate(const Model&, const Batch&, const Context&, int threads);
+
+// Exact derivatives d outputs / d inputs, row by row (outputs x inputs), at one point.
+void jacobian(const Model&, const double* inputs, double* outputs, double* derivatives,
+              const Context&);
+
+} // namespace fitwright::fields

@@ -1,0 +1,119 @@
+#include "fields/nearest.hpp"
+#include "library_parts.hpp"
+
+#include <algorithm>
+#include <fitwright/fields/error.hpp>
+#include <iterator>
+#include <stdexcept>
+
+namespace fitwright::materials {
+
+namespace parts {
+namespace {
+struct Line {
+    double value;
+    double slope;
+};
+// Straight between the two points around t.
+Line line_at(const Points& points, double t) {
+    for (std::size_t k = 0; k + 1 < points.size(); ++k) {
+        const auto& [from, low] = points[k];
+        const auto& [to, high] = points[k + 1];
+        if (t < from || t > to)
+            continue;
+        const double slope = (high - low) / (to - from);
+        return {low + slope * (t - from), slope};
+    }
+    throw std::invalid_argument("material data do not reach " + std::to_string(t) + " degC");
+}
+
+Table table_within(const Data& data, const Points& points, double unit) {
+    Points cut{{data.lowest, line_at(points, data.lowest).value * unit}};
+    for (const auto& [t, value] : points)
+        if (t > data.lowest && t < data.highest)
+            cut.emplace_back(t, value * unit);
+    cut.emplace_back(data.highest, line_at(points, data.highest).value * unit);
+    return table_of(cut);
+}
+} // namespace
+
+Entry entry(std::string name, std::string title, const Data& data,
+            std::vector<std::string> sources) {
+    Material numbers{table_within(data, data.modulus, 1e9),
+                     table_within(data, data.expansion, 1e-6),
+                     table_within(data, data.yield, 1e6),
+                     data.poisson,
+                     data.density,
+                     data.lowest,
+                     data.highest,
+                     data.heating_limit};
+    return {std::move(name), std::move(title), numbers, std::move(sources)};
+}
+
+double celsius(double fahrenheit) { return (fahrenheit - 32.0) / 1.8; }
+
+Points from_fahrenheit(Points points, double factor) {
+    for (auto& [t, value] : points) {
+        t = celsius(t);
+        value *= factor;
+    }
+    return points;
+}
+
+Points mean_from_20(double datum, const Points& means) {
+    // 1 + growth from datum to t, over 1 + growth from datum to 20 degC, is 1 + growth from 20 to t.
+    const auto growth = [datum](double mean, double t) { return 1e-6 * mean * (t - datum); };
+    const Line here = line_at(means, reference_temperature);
+    const double base = 1.0 + growth(here.value, reference_temperature);
+    const double limit = (here.value + here.slope * (reference_temperature - datum)) / base;
+    Points result;
+    for (const auto& [t, mean] : means) {
+        if (t == datum || t == reference_temperature)
+            continue;
+        const double relative = (1.0 + growth(mean, t)) / base - 1.0;
+        result.emplace_back(t, 1e6 * relative / (t - reference_temperature));
+    }
+    result.emplace_back(reference_temperature, limit);
+    std::sort(result.begin(), result.end());
+    return result;
+}
+
+Points shares_of(double value, Points shares) {
+    for (auto& point : shares)
+        point.second *= value;
+    return shares;
+}
+
+Points joined(Points lower, const Points& upper) {
+    lower.insert(lower.end(), upper.begin(), upper.end());
+    return lower;
+}
+} // namespace parts
+
+const std::vector<Entry>& library() {
+    static const std::vector<Entry> entries = [] {
+        std::vector<Entry> all = parts::steels();
+        for (auto* room : {parts::stainless_and_nickel, parts::others}) {
+            std::vector<Entry> more = room();
+            std::move(more.begin(), more.end(), std::back_inserter(all));
+        }
+        std::sort(all.begin(), all.end(),
+                  [](const Entry& a, const Entry& b) { return a.name < b.name; });
+        return all;
+    }();
+    return entries;
+}
+
+const Entry& find(const std::string& name) {
+    for (const Entry& e : library())
+        if (e.name == name)
+            return e;
+    std::vector<std::string> names;
+    for (const Entry& e : library())
+        names.push_back(e.name);
+    const std::string shown = name.size() <= 64 ? name : name.substr(0, 64) + "...";
+    throw DomainError({{"material", "\"" + shown + "\" is not a known material; nearest: " +
+                                        fields::nearest(name, std::move(names))}});
+}
+
+} // namespace fitwright::materials

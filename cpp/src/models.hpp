@@ -1,0 +1,20 @@
+// The models of all rooms, one accessor each; models.cpp lists them.
+#pragma once
+
+#include <fitwright/fields/model.hpp>
+
+namespace fitwright::rings {
+const fields::Model& thick_ring_model();
+const fields::Model& fit_model();
+} // namespace fitwright::rings
+namespace fitwright::heat {
+const fields::Model& oven_model();
+} // namespace fitwright::heat
+namespace fitwright::threads {
+const fields::Model& tighten_model();
+const fields::Model& torque_model();
+} // namespace fitwright::threads
+namespace fitwright::bearings {
+const fields::Model& hertz_model();
+const fields::Model& mounted_model();
+} // namespace fitwright::bearings

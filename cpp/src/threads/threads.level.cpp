@@ -1,0 +1,5 @@
+#include "detail/tightening.hpp"
+#include "fields/level_file.hpp"
+
+FITWRIGHT_SERVE_AT_LEVEL(fitwright::threads::Tighten)
+FITWRIGHT_SERVE_AT_LEVEL(fitwright::threads::Torque)

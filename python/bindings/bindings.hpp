@@ -1,0 +1,15 @@
+// One register function per room.
+#pragma once
+
+#include <pybind11/numpy.h>
+#include <pybind11/pybind11.h>
+#include <pybind11/stl.h>
+
+namespace py = pybind11;
+
+void bind_fields(py::module_& m);
+void bind_materials(py::module_& m);
+void bind_job(py::module_& m);
+void bind_study(py::module_& m);
+
+using Column = py::array_t<double, py::array::c_style | py::array::forcecast>;

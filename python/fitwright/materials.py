@@ -1,0 +1,108 @@
+"""The metals that come with the library, and a user's own."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fitwright import _core
+from fitwright._core import Material
+from fitwright.errors import InputError
+from fitwright.tables import Table
+from fitwright.units import Number, UnitProblem, shown, to_si
+
+__all__ = ["Material", "library", "material", "own"]
+
+
+def material(name: str | Material) -> Material:
+    """A material by name; a `Material` is passed through."""
+    if isinstance(name, Material):
+        return name
+    if not isinstance(name, str):
+        raise InputError([("material", f"{name!r} is not the name of a material")])
+    return _core.find_material(name)
+
+
+def library() -> Table:
+    """All materials that come with the library, at 20 degC, with what they may see in the oven."""
+    rows = []
+    for name in _core.material_names():
+        m = _core.find_material(name)
+        rows.append(
+            [
+                name,
+                m.title,
+                shown(m.at("modulus", 20.0), "modulus"),
+                shown(m.at("expansion", 20.0), "expansion"),
+                shown(m.at("yield", 20.0), "stress"),
+                shown(m.heating_limit, "temperature"),
+            ]
+        )
+    head = ["name", "metal", "modulus", "mean expansion", "yield", "heating limit"]
+    return Table(head, rows)
+
+
+def own(
+    name: str,
+    *,
+    modulus: Number,
+    expansion: Number,
+    yield_strength: Number,
+    poisson: float,
+    density: Number,
+    heating_limit: Number,
+    lowest: Number = 20.0,
+    highest: Number = 20.0,
+    title: str = "",
+    source: str = "the user's own data",
+) -> Material:
+    """A material of your own.
+
+    `modulus`, `expansion` (mean, from 20 degC) and `yield_strength` are a number, or a list of
+    (temperature, value) pairs in order of temperature; `lowest` and `highest` bound their use.
+    """
+    problems: list[tuple[str, str]] = []
+
+    def number(path: str, value: Number, quantity: str) -> float:
+        try:
+            return float(to_si(value, quantity))
+        except (UnitProblem, TypeError, ValueError) as problem:
+            problems.append((path, str(problem)))
+            return 0.0
+
+    def points(path: str, value: Number, quantity: str) -> list[tuple[float, float]]:
+        if isinstance(value, Sequence) and not isinstance(value, str):
+            return [
+                (number(path, pair[0], "temperature"), number(path, pair[1], quantity))
+                if isinstance(pair, Sequence) and not isinstance(pair, str) and len(pair) == 2
+                else (0.0, number(path, pair, quantity))
+                for pair in value
+            ]
+        return [(low, number(path, value, quantity))]
+
+    low = number("lowest", lowest, "temperature")
+    high = number("highest", highest, "temperature")
+    tables = [
+        points("modulus", modulus, "modulus"),
+        points("expansion", expansion, "expansion"),
+        points("yield_strength", yield_strength, "stress"),
+    ]
+    rho = number("density", density, "density")
+    limit = number("heating_limit", heating_limit, "temperature")
+    for path, good, rule in (
+        ("poisson", 0.0 <= poisson < 0.5, "must be from 0 to below 0.5"),
+        ("density", rho > 0.0, "must be positive"),
+        ("highest", high >= low, "must not be below lowest"),
+        ("heating_limit", low <= limit <= high, "must lie between lowest and highest"),
+        ("modulus", all(v > 0.0 for _, v in tables[0]), "must be positive"),
+        ("yield_strength", all(v > 0.0 for _, v in tables[2]), "must be positive"),
+    ):
+        if not good:
+            problems.append((path, rule))
+    if problems:
+        raise InputError([(f"{name}.{path}", text) for path, text in problems])
+    try:
+        return _core.own_material(
+            name, title or name, *tables, poisson, rho, low, high, limit, [source]
+        )
+    except ValueError as error:
+        raise InputError([(name, str(error))]) from error

@@ -1,0 +1,222 @@
+"""Parts, results, and the call of a model: what the generated modules stand on."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from typing import Any, ClassVar, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fitwright import _core, units
+from fitwright.errors import InputError
+from fitwright.materials import Material, material
+from fitwright.tables import Table
+from fitwright.units import Number, Values
+
+Declaration: TypeAlias = dict[str, Any]
+MaterialLike: TypeAlias = str | Material
+MODELS: dict[str, dict[str, Any]] = {f"{m['room']}.{m['name']}": m for m in _core.models()}
+
+
+class Part:
+    """A part as the user gave it; fields are SI (temperatures degC) once made."""
+
+    _declaration: ClassVar[Declaration]
+
+    def __init__(self, given: Mapping[str, Any]) -> None:
+        self._given = dict(given)
+        #: what was given, as SI; a field left out is None here and its standard as attribute
+        self._read: dict[str, Values | None] = {}
+        problems: list[tuple[str, str]] = []
+        for field in self._declaration["fields"]:
+            if field["kind"] == "choice":
+                continue
+            value = given[field["name"]]
+            self._read[field["name"]] = None
+            if value is None:
+                setattr(self, field["name"], field["standard"])
+                continue
+            try:
+                self._read[field["name"]] = units.to_si(value, field["quantity"])
+            except units.UnitProblem as problem:
+                problems.append((field["name"], str(problem)))
+            else:
+                setattr(self, field["name"], self._read[field["name"]])
+        if problems:
+            raise InputError(problems)
+
+    def __repr__(self) -> str:
+        told = ", ".join(f"{k}={v!r}" for k, v in self._given.items() if v is not None)
+        return f"{type(self).__name__}({told})"
+
+
+class Result:
+    """What a model answers: each output an attribute in SI; shows itself in shop units."""
+
+    _model: ClassVar[str]
+
+    def __init__(self, arguments: Mapping[str, Any], outputs: Mapping[str, Values]) -> None:
+        self._arguments = dict(arguments)
+        for name, value in outputs.items():
+            setattr(self, name, value)
+
+    @classmethod
+    def _fields(cls) -> list[dict[str, Any]]:
+        fields: list[dict[str, Any]] = MODELS[cls._model]["outputs"]["fields"]
+        return fields
+
+    def _field(self, name: str) -> dict[str, Any]:
+        for field in self._fields():
+            if field["name"] == name:
+                return field
+        known = ", ".join(f["name"] for f in self._fields())
+        raise AttributeError(f"{self._model} has no output {name}; it has {known}")
+
+    def to(self, name: str, unit: str) -> Values:
+        """An output in any unit of its kind, for example `to("pressure", "MPa")`."""
+        return units.from_si(getattr(self, name), self._field(name)["quantity"], unit)
+
+    @property
+    def cold(self) -> Result:
+        """The same at rest, with every part at 20 degC and no axial force."""
+        inputs = MODELS[self._model]["inputs"]["fields"]
+        moving = {"speed", "temperature", "force"}
+        still = {f["name"]: f["standard"] for f in inputs if f["quantity"] in moving}
+        return call(type(self), {**self._arguments, **still})
+
+    def derivatives(self) -> dict[tuple[str, str], float]:
+        """Exact derivative of every output to every input (SI), by (output, input path)."""
+        return _jacobian(self._model, self._arguments)
+
+    def table(self, units: str = "metric") -> Table:
+        """All outputs in shop units, metric or inch."""
+        return _result_table(self, units)
+
+    def __repr__(self) -> str:
+        return str(self.table())
+
+    def _repr_html_(self) -> str:
+        return self.table()._repr_html_()
+
+
+def _result_table(result: Result, system: str) -> Table:
+    rows = []
+    for field in result._fields():
+        value = getattr(result, field["name"])
+        if isinstance(value, np.ndarray):
+            low = units.shown(float(np.min(value)), field["quantity"], system)
+            high = units.shown(float(np.max(value)), field["quantity"], system)
+            text = f"{low} to {high}"
+        else:
+            text = units.shown(value, field["quantity"], system)
+        rows.append([field["name"], text, field["meaning"]])
+    return Table(["output", "value", "meaning"], rows, title=result._model)
+
+
+class Arguments:
+    """The arguments of one call, laid flat in the order of the core."""
+
+    def __init__(self, model: str, arguments: Mapping[str, Any]) -> None:
+        self.paths: list[str] = []
+        self.values: list[Values] = []
+        self.materials: list[Material] = []
+        self.choices: list[int] = []
+        self.problems: list[tuple[str, str]] = []
+        self._read(MODELS[model]["inputs"], arguments, "")
+        if self.problems:
+            raise InputError(self.problems)
+
+    def _read(self, declaration: Declaration, given: Mapping[str, Any], prefix: str) -> None:
+        if declaration["has_material"]:
+            try:
+                self.materials.append(material(given["material"]))
+            except InputError as error:
+                self.problems += [(prefix + "material", text) for _, text in error.problems]
+        for field in declaration["fields"]:
+            name, path = field["name"], prefix + field["name"]
+            if field["kind"] == "part":
+                part = given[name]
+                if not isinstance(part, Part) or part._declaration["name"] != field["part"]["name"]:
+                    wanted = field["part"]["name"]
+                    self.problems.append((path, f"must be a fw.{wanted}, not {type(part).__name__}"))
+                    continue
+                self._read(field["part"], {**part._given, **part._read}, path + ".")
+            elif field["kind"] == "choice":
+                self._choose(path, field["words"].split("|"), given.get(name))
+            else:
+                self._number(path, field, given.get(name))
+
+    def _choose(self, path: str, words: list[str], word: Any) -> None:
+        if word is None:
+            self.choices.append(0)
+        elif word in words:
+            self.choices.append(words.index(word))
+        else:
+            self.problems.append((path, f"{word!r} must be one of {', '.join(words)}"))
+
+    def _number(self, path: str, field: dict[str, Any], value: Number) -> None:
+        self.paths.append(path)
+        if value is None:
+            self.values.append(field["standard"])
+            return
+        try:
+            self.values.append(units.to_si(value, field["quantity"]))
+        except units.UnitProblem as problem:
+            self.problems.append((path, str(problem)))
+            self.values.append(field["standard"])
+
+    @property
+    def shape(self) -> tuple[int, ...]:
+        shapes = [v.shape for v in self.values if isinstance(v, np.ndarray)]
+        try:
+            return np.broadcast_shapes(*shapes)
+        except ValueError as error:
+            told = ", ".join(
+                f"{p} {v.shape}"
+                for p, v in zip(self.paths, self.values, strict=True)
+                if isinstance(v, np.ndarray)
+            )
+            raise InputError([("", f"arrays do not broadcast together: {told}")]) from error
+
+    @property
+    def are_arrays(self) -> bool:
+        return any(isinstance(v, np.ndarray) for v in self.values)
+
+
+def call(result: type[Result], arguments: Mapping[str, Any]) -> Any:
+    """Evaluate a model on floats, or on arrays that broadcast together."""
+    name = result._model
+    read = Arguments(name, arguments)
+    outputs = [field["name"] for field in MODELS[name]["outputs"]["fields"]]
+    if not read.are_arrays:
+        numbers = [float(v) for v in read.values]
+        values = _core.evaluate(name, numbers, read.materials, read.choices)
+        return result(arguments, dict(zip(outputs, values, strict=True)))
+    shape = read.shape
+    columns: list[NDArray[np.float64]] = []
+    for value in read.values:
+        if isinstance(value, np.ndarray) and value.shape != shape:
+            value = np.broadcast_to(value, shape)
+        columns.append(np.ascontiguousarray(np.atleast_1d(value)).reshape(-1))
+    count = int(np.prod(shape))
+    arrays = _core.evaluate_batch(
+        name, columns, read.materials, read.choices, count, os.cpu_count() or 1
+    )
+    shaped = {key: a.reshape(shape) for key, a in zip(outputs, arrays, strict=True)}
+    return result(arguments, shaped)
+
+
+def _jacobian(name: str, arguments: Mapping[str, Any]) -> dict[tuple[str, str], float]:
+    read = Arguments(name, arguments)
+    if read.are_arrays:
+        raise InputError([("", "derivatives are given at one point, not for arrays")])
+    numbers = [float(v) for v in read.values]
+    _, matrix = _core.jacobian(name, numbers, read.materials, read.choices)
+    outputs = [field["name"] for field in MODELS[name]["outputs"]["fields"]]
+    return {
+        (output, path): float(matrix[i, j])
+        for i, output in enumerate(outputs)
+        for j, path in enumerate(read.paths)
+    }

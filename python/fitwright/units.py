@@ -1,0 +1,194 @@
+"""Units at the door: whatever a user writes becomes SI floats (temperatures degC), once."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import Any, TypeAlias
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fitwright import _core
+
+Values: TypeAlias = float | NDArray[np.float64]
+#: What is accepted wherever a number is: SI number, string with unit, pint quantity, or arrays.
+Number: TypeAlias = Any
+
+QUANTITIES: dict[str, dict[str, Any]] = {row["name"]: row for row in _core.quantities()}
+
+_NUMBER = re.compile(r"\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*(.*?)\s*")
+_ENERGY = re.compile(r"\b(k?J|joules?|k?cal|btu|BTU|eV|W\*?h)\b")
+_TURNING = re.compile(r"rad|rev|rpm|deg|turn|RPM")
+_EXAMPLE = {
+    "size": '"80 mm"',
+    "fine": '"38 um"',
+    "force": '"20 kN"',
+    "stress": '"300 MPa"',
+    "modulus": '"206 GPa"',
+    "torque": '"600 N m"',
+    "temperature": '"70 degC"',
+    "difference": '"12 K"',
+    "speed": '"11000 rpm"',
+    "angle": '"30 deg"',
+    "density": '"7850 kg/m^3"',
+    "expansion": '"11.5e-6 / K"',
+}
+_CELSIUS = {"degC", "°C", "C", "celsius", "Celsius"}
+_FAHRENHEIT = {"degF", "°F", "F", "fahrenheit", "Fahrenheit"}
+_KELVIN = {"K", "kelvin", "Kelvin", "delta_degC", "delta_celsius"}
+_DELTA_FAHRENHEIT = {"delta_degF", "delta_fahrenheit"}
+
+
+class UnitProblem(ValueError):
+    """What is wrong with one value, without its path."""
+
+
+@lru_cache(maxsize=1)
+def registry() -> Any:
+    """The application's pint registry (loaded when the first unit is read)."""
+    import pint
+
+    return pint.get_application_registry()
+
+
+@lru_cache(maxsize=1024)
+def _factor(unit: str, quantity: str) -> float:
+    """SI per unit, after every check on dimension and meaning."""
+    wanted = QUANTITIES[quantity]["si"]
+    example = _EXAMPLE.get(quantity, f"a number in {wanted}")
+    if quantity == "torque" and _ENERGY.search(unit):
+        raise UnitProblem(f'"{unit}" is a unit of energy; a torque is written {example}')
+    if quantity == "speed" and not _TURNING.search(unit):
+        raise UnitProblem(
+            f'"{unit}" does not say what turns (Hz counts cycles); a speed is written {example}'
+        )
+    # Old releases of pint read "Nm" as a measure of yarn.
+    text = re.sub(r"\b([kM]?N)(m{1,2})\b", r"\1*\2", unit)
+    text = text.replace("°", "deg").replace("µ", "u").replace("μ", "u")
+    try:
+        one = registry().Quantity(1.0, text)
+        return float(one.to(wanted).magnitude)
+    except Exception as error:
+        hint = ""
+        if quantity in ("torque", "force") and re.search(r"\blbs?\b", unit):
+            hint = "; pounds of force are lbf"
+        raise UnitProblem(
+            f'"{unit}" is not a unit of {quantity}; wanted is something like {example}{hint}'
+        ) from error
+
+
+def parse(text: str, quantity: str) -> float:
+    """One string with its unit to SI. Raises UnitProblem with the reason."""
+    match = _NUMBER.fullmatch(text)
+    example = _EXAMPLE.get(quantity, "a plain number")
+    if match is None:
+        raise UnitProblem(f'"{text}" is not a number with a unit; wanted is something like {example}')
+    value, unit = float(match[1]), match[2]
+    if quantity in ("ratio", "count"):
+        if unit:
+            raise UnitProblem(f'"{text}" must be a plain number without a unit (15 % is 0.15)')
+        return value
+    if not unit:
+        raise UnitProblem(f'"{text}" has no unit; wanted is something like {example}')
+    if quantity == "temperature":
+        if unit in _CELSIUS:
+            return value
+        if unit in _FAHRENHEIT:
+            inch = QUANTITIES["temperature"]["inch"]
+            return float((value - inch["offset"]) / inch["factor"])
+        if unit in _KELVIN or unit in _DELTA_FAHRENHEIT:
+            raise UnitProblem(
+                f'"{text}" reads as a temperature difference; a temperature is written {example} '
+                f'or "158 degF"'
+            )
+    if quantity == "difference":
+        if unit in _KELVIN:
+            return value
+        if unit in _DELTA_FAHRENHEIT:
+            return float(value / QUANTITIES["difference"]["inch"]["factor"])
+        if unit in _CELSIUS or unit in _FAHRENHEIT:
+            raise UnitProblem(
+                f'"{text}" reads as a temperature; a difference is written {example} '
+                f'or "20 delta_degF"'
+            )
+    return value * _factor(unit, quantity)
+
+
+def to_si(value: Number, quantity: str) -> Values:
+    """A number, string, pint quantity, or list of them, to SI. Raises UnitProblem."""
+    read = _to_si(value, quantity)
+    if not np.all(np.isfinite(read)):
+        raise UnitProblem(f"{value!r} must be a finite number")
+    return read
+
+
+def _to_si(value: Number, quantity: str) -> Values:
+    if isinstance(value, float | int) and not isinstance(value, bool):
+        return float(value)
+    if isinstance(value, str):
+        return parse(value, quantity)
+    if hasattr(value, "magnitude") and hasattr(value, "units"):
+        unit = str(value.units).replace("degree_Celsius", "degC").replace("degree_F", "degF")
+        unit = unit.replace("degFahrenheit", "degF")
+        if quantity in ("temperature", "difference"):
+            parse(f"1 {unit}", quantity)  # scale or difference, as the field wants it
+            return _array(value.to("degC" if quantity == "temperature" else "kelvin").magnitude)
+        return _array(value.magnitude) * _factor(str(value.units), quantity)
+    if isinstance(value, np.ndarray):
+        return _array(value)
+    if isinstance(value, list | tuple):
+        return np.array([_to_si(item, quantity) for item in value], dtype=np.float64)
+    if isinstance(value, np.generic):
+        return float(value)
+    raise UnitProblem(f"{value!r} is not a number, a string with a unit, or a list of them")
+
+
+def _array(magnitude: Any) -> Values:
+    array = np.asarray(magnitude)
+    if array.dtype.kind not in "fiu":
+        raise UnitProblem(f"an array of {array.dtype} is not an array of numbers")
+    return float(array) if array.ndim == 0 else array.astype(np.float64)
+
+
+def shop_unit(quantity: str, units: str = "metric") -> dict[str, Any]:
+    """The row of the field table that says how a shop reads this quantity."""
+    if units not in ("metric", "inch"):
+        raise ValueError(f'units="{units}": must be "metric" or "inch"')
+    unit: dict[str, Any] = QUANTITIES[quantity][units]
+    return unit
+
+
+def shown(value: float, quantity: str, units: str = "metric") -> str:
+    """A value as a shop reads it: "79.950 mm"."""
+    unit = shop_unit(quantity, units)
+    number = f"{value * unit['factor'] + unit['offset']:.{unit['decimals']}f}"
+    return f"{number} {unit['label']}" if unit["label"] else number
+
+
+def from_si(value: Values, quantity: str, unit: str) -> Values:
+    """SI to any unit of the right kind."""
+    if quantity == "temperature":
+        row = QUANTITIES["temperature"]["inch" if unit in _FAHRENHEIT else "metric"]
+        if unit not in _FAHRENHEIT and unit not in _CELSIUS:
+            raise UnitProblem(f'"{unit}" is not a temperature scale: degC or degF')
+        return value * float(row["factor"]) + float(row["offset"])
+    if quantity == "difference" and unit in _DELTA_FAHRENHEIT:
+        return value * float(QUANTITIES["difference"]["inch"]["factor"])
+    if quantity == "difference" and unit in _KELVIN:
+        return value
+    return value / _factor(unit, quantity)
+
+
+def collect(
+    values: Mapping[str, tuple[Number, str]], problems: list[tuple[str, str]]
+) -> dict[str, Values]:
+    """Many values to SI by path; what cannot be read is added to problems."""
+    read: dict[str, Values] = {}
+    for path, (value, quantity) in values.items():
+        try:
+            read[path] = to_si(value, quantity)
+        except UnitProblem as problem:
+            problems.append((path, str(problem)))
+    return read

@@ -1,0 +1,142 @@
+"""JSON Schema of the job file, for editors, from the field declarations of the core."""
+
+from __future__ import annotations
+
+import json
+import math
+from typing import Any
+
+SPREADS = ["normal", "truncated_normal", "uniform", "triangular"]
+
+
+def number(field: dict[str, Any]) -> dict[str, Any]:
+    """A value, or a table with the value and how it scatters."""
+    plain: list[dict[str, Any]] = [{"type": "string"}]
+    if field["quantity"] in ("ratio", "count"):
+        plain.append({"type": "number"})
+    value = {"anyOf": plain}
+    spread = {
+        "type": "object",
+        "properties": {
+            "value": value,
+            "low": value,
+            "high": value,
+            "spread": {"enum": SPREADS},
+            "deviation": value,
+        },
+        "additionalProperties": False,
+    }
+    return {"description": field["meaning"], "anyOf": [*plain, spread]}
+
+
+def table(declaration: dict[str, Any], extra: dict[str, Any], needed: list[str]) -> dict[str, Any]:
+    properties: dict[str, Any] = dict(extra)
+    required = list(needed)
+    if declaration["has_material"]:
+        properties["material"] = {"type": "string"}
+        required.append("material")
+    for field in declaration["fields"]:
+        if field["kind"] == "choice":
+            properties[field["name"]] = {
+                "description": field["meaning"],
+                "enum": field["words"].split("|"),
+            }
+        elif field["kind"] == "number":
+            properties[field["name"]] = number(field)
+            if math.isnan(field["standard"]):
+                required.append(field["name"])
+    return {
+        "description": declaration["meaning"],
+        "type": "object",
+        "properties": properties,
+        "required": required,
+        "additionalProperties": False,
+    }
+
+
+def schema_text(core: Any) -> str:
+    tables = core.job_tables()
+    name = {"type": "string", "pattern": "^[a-z][a-z0-9_]*$"}
+    text = {"type": "string"}
+    lag = number({"quantity": "difference", "meaning": "how much hotter than the shaft"})
+    points = {"anyOf": [{"type": "string"}, {"type": "array"}]}
+    properties = {
+        "title": text,
+        "note": text,
+        "shaft": table(tables["shaft"], {}, []),
+        "nut": table(tables["nut"], {}, []),
+        "lock": table(tables["lock"], {"kind": text}, []),
+        "bearing": table(
+            tables["bearing"],
+            {
+                "inner_rings": {"type": "array", "items": text, "minItems": 1, "maxItems": 2},
+                "outer_ring_material": text,
+            },
+            ["inner_rings", "outer_ring_material"],
+        ),
+    }
+    lists = {
+        "seat": table(tables["seat"], {"name": name}, ["name"]),
+        "ring": table(
+            tables["ring"], {"name": name, "title": text, "seat": text}, ["name", "seat"]
+        ),
+        "state": table(
+            tables["state"],
+            {
+                "name": name,
+                "title": text,
+                "lags": {"type": "object", "additionalProperties": lag},
+            },
+            ["name"],
+        ),
+        "limit": {
+            "description": "a finding's limit: an output path (* for any name) and its bounds",
+            "type": "object",
+            "properties": {
+                "output": text,
+                "states": {"type": "array", "items": text},
+                "at_least": {"type": ["string", "number"]},
+                "at_most": {"type": ["string", "number"]},
+            },
+            "required": ["output"],
+            "additionalProperties": False,
+        },
+        "material": {
+            "description": "a material of your own",
+            "type": "object",
+            "properties": {
+                "name": text,
+                "title": text,
+                "source": text,
+                "modulus": points,
+                "expansion": points,
+                "yield_strength": points,
+                "poisson": {"type": "number"},
+                "density": text,
+                "lowest": text,
+                "highest": text,
+                "heating_limit": text,
+            },
+            "required": [
+                "name",
+                "modulus",
+                "expansion",
+                "yield_strength",
+                "poisson",
+                "density",
+                "heating_limit",
+            ],
+            "additionalProperties": False,
+        },
+    }
+    for key, item in lists.items():
+        properties[key] = {"type": "array", "items": item}
+    schema = {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "title": "fitwright job file",
+        "type": "object",
+        "properties": properties,
+        "required": ["shaft", "nut", "seat", "ring", "state"],
+        "additionalProperties": False,
+    }
+    return json.dumps(schema, indent=2) + "\n"

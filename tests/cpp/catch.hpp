@@ -1,0 +1,11 @@
+// Catch2 of either generation under one include.
+#pragma once
+
+#if __has_include(<catch2/catch_all.hpp>)
+#include <catch2/catch_all.hpp>
+using Catch::Approx;
+using Catch::Matchers::ContainsSubstring;
+#else
+#include <catch2/catch.hpp>
+inline auto ContainsSubstring(const std::string& text) { return Catch::Matchers::Contains(text); }
+#endif
