@@ -112,13 +112,17 @@ class Generator:
         )
         for name in sorted(self.parts):
             d = self.parts[name]
-            text += f'\n\nclass {name}(Part):\n    """{d["meaning"][0].upper()}{d["meaning"][1:]}.\n\n'
+            text += (
+                f'\n\nclass {name}(Part):\n    """{d["meaning"][0].upper()}{d["meaning"][1:]}.\n\n'
+            )
             text += self._documentation(d, "    ") + '\n    """\n\n'
             text += f'    _declaration: ClassVar[dict[str, Any]] = _DECLARATIONS["{name}"]\n'
             for f in d["fields"]:
                 if f["kind"] in ("number", "low_end", "high_end"):
                     text += f"    {f['name']}: Values\n"
-            text += "\n    def __init__(\n        self,\n        *,\n" + self._signature(d, "        ")
+            text += "\n    def __init__(\n        self,\n        *,\n" + self._signature(
+                d, "        "
+            )
             text += "    ) -> None:\n        super().__init__(\n            {\n"
             for parameter, *_ in self._parameters(d):
                 text += f'                "{parameter}": {parameter},\n'
@@ -138,7 +142,9 @@ class Generator:
         for m in models:
             class_name = "".join(word.capitalize() for word in m["name"].split("_"))
             result = class_name + "Result"
-            body += f'\n\nclass {result}(Result):\n    """{m["outputs"]["meaning"].capitalize()}.\n\n'
+            body += (
+                f'\n\nclass {result}(Result):\n    """{m["outputs"]["meaning"].capitalize()}.\n\n'
+            )
             body += "    Attributes (SI; floats, or arrays if an input was one)\n    ----------\n"
             for f in m["outputs"]["fields"]:
                 si = self.quantities[f["quantity"]]["si"]

@@ -10,53 +10,57 @@ Entry own_material(const std::string& name, const std::string& title, const Poin
                    const Points& expansion, const Points& yield, double poisson, double density,
                    double lowest, double highest, double heating_limit,
                    const std::vector<std::string>& sources) {
-  return {name,
-          title,
-          {table_of(modulus), table_of(expansion), table_of(yield), poisson, density, lowest,
-           highest, heating_limit},
-          sources};
+    return {name,
+            title,
+            {table_of(modulus), table_of(expansion), table_of(yield), poisson, density, lowest,
+             highest, heating_limit},
+            sources};
 }
 
 const Table& table_named(const Entry& e, const std::string& property) {
-  if (property == "modulus") return e.numbers.modulus;
-  if (property == "expansion") return e.numbers.expansion;
-  if (property == "yield") return e.numbers.yield;
-  throw std::invalid_argument("no property table " + property);
+    if (property == "modulus")
+        return e.numbers.modulus;
+    if (property == "expansion")
+        return e.numbers.expansion;
+    if (property == "yield")
+        return e.numbers.yield;
+    throw std::invalid_argument("no property table " + property);
 }
 
 } // namespace
 
 void bind_materials(py::module_& m) {
-  py::class_<Entry>(m, "Material")
-      .def_readonly("name", &Entry::name)
-      .def_readonly("title", &Entry::title)
-      .def_readonly("sources", &Entry::sources)
-      .def_property_readonly("poisson", [](const Entry& e) { return e.numbers.poisson; })
-      .def_property_readonly("density", [](const Entry& e) { return e.numbers.density; })
-      .def_property_readonly("lowest", [](const Entry& e) { return e.numbers.lowest; })
-      .def_property_readonly("highest", [](const Entry& e) { return e.numbers.highest; })
-      .def_property_readonly("heating_limit",
-                             [](const Entry& e) { return e.numbers.heating_limit; })
-      .def(
-          "at",
-          [](const Entry& e, const std::string& property, double temperature) {
-            return at(table_named(e, property), temperature);
-          },
-          py::arg("property"), py::arg("temperature"))
-      .def(
-          "knots",
-          [](const Entry& e, const std::string& property) {
-            const Table& t = table_named(e, property);
-            return std::vector<double>(t.knot, t.knot + t.count);
-          },
-          py::arg("property"));
-  m.def("material_names", [] {
-    std::vector<std::string> names;
-    for (const Entry& e : library()) names.push_back(e.name);
-    return names;
-  });
-  m.def("find_material", &find, py::arg("name"), py::return_value_policy::reference);
-  m.def("own_material", &own_material, py::arg("name"), py::arg("title"), py::arg("modulus"),
-        py::arg("expansion"), py::arg("yield_points"), py::arg("poisson"), py::arg("density"),
-        py::arg("lowest"), py::arg("highest"), py::arg("heating_limit"), py::arg("sources"));
+    py::class_<Entry>(m, "Material")
+        .def_readonly("name", &Entry::name)
+        .def_readonly("title", &Entry::title)
+        .def_readonly("sources", &Entry::sources)
+        .def_property_readonly("poisson", [](const Entry& e) { return e.numbers.poisson; })
+        .def_property_readonly("density", [](const Entry& e) { return e.numbers.density; })
+        .def_property_readonly("lowest", [](const Entry& e) { return e.numbers.lowest; })
+        .def_property_readonly("highest", [](const Entry& e) { return e.numbers.highest; })
+        .def_property_readonly("heating_limit",
+                               [](const Entry& e) { return e.numbers.heating_limit; })
+        .def(
+            "at",
+            [](const Entry& e, const std::string& property, double temperature) {
+                return at(table_named(e, property), temperature);
+            },
+            py::arg("property"), py::arg("temperature"))
+        .def(
+            "knots",
+            [](const Entry& e, const std::string& property) {
+                const Table& t = table_named(e, property);
+                return std::vector<double>(t.knot, t.knot + t.count);
+            },
+            py::arg("property"));
+    m.def("material_names", [] {
+        std::vector<std::string> names;
+        for (const Entry& e : library())
+            names.push_back(e.name);
+        return names;
+    });
+    m.def("find_material", &find, py::arg("name"), py::return_value_policy::reference);
+    m.def("own_material", &own_material, py::arg("name"), py::arg("title"), py::arg("modulus"),
+          py::arg("expansion"), py::arg("yield_points"), py::arg("poisson"), py::arg("density"),
+          py::arg("lowest"), py::arg("highest"), py::arg("heating_limit"), py::arg("sources"));
 }

@@ -3,22 +3,23 @@
 #include <fitwright/fields/level.hpp>
 
 PYBIND11_MODULE(_core, m, py::mod_gil_not_used()) {
-  py::register_exception_translator([](std::exception_ptr p) {
-    try {
-      if (p) std::rethrow_exception(p);
-    } catch (const fitwright::DomainError& e) {
-      py::list problems;
-      for (const fitwright::Problem& problem : e.problems())
-        problems.append(py::make_tuple(problem.path, problem.text));
-      const py::object type = py::module_::import("fitwright.errors").attr("InputError");
-      py::set_error(type, problems);
-    }
-  });
-  m.def("active_level", &fitwright::fields::active_level);
-  m.def("usable_levels", &fitwright::fields::usable_levels);
-  m.def("force_level", &fitwright::fields::force_level, py::arg("level"));
-  bind_fields(m);
-  bind_materials(m);
-  bind_job(m);
-  bind_study(m);
+    py::register_exception_translator([](std::exception_ptr p) {
+        try {
+            if (p)
+                std::rethrow_exception(p);
+        } catch (const fitwright::DomainError& e) {
+            py::list problems;
+            for (const fitwright::Problem& problem : e.problems())
+                problems.append(py::make_tuple(problem.path, problem.text));
+            const py::object type = py::module_::import("fitwright.errors").attr("InputError");
+            py::set_error(type, problems);
+        }
+    });
+    m.def("active_level", &fitwright::fields::active_level);
+    m.def("usable_levels", &fitwright::fields::usable_levels);
+    m.def("force_level", &fitwright::fields::force_level, py::arg("level"));
+    bind_fields(m);
+    bind_materials(m);
+    bind_job(m);
+    bind_study(m);
 }

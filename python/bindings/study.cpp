@@ -8,91 +8,118 @@ namespace {
 using namespace fitwright;
 using namespace fitwright::study;
 
+constexpr const char* shape_names[] = {"normal", "truncated_normal", "uniform", "triangular"};
+
+const char* shape_name(const Spread& s) { return shape_names[static_cast<int>(s.shape)]; }
+
 Shape shape_named(const std::string& name) {
-  constexpr const char* names[] = {"normal", "truncated_normal", "uniform", "triangular"};
-  for (int i = 0; i < 4; ++i)
-    if (name == names[i]) return static_cast<Shape>(i);
-  throw std::invalid_argument("\"" + name +
-                              "\" must be normal, truncated_normal, uniform or triangular");
+    for (int i = 0; i < 4; ++i)
+        if (name == shape_names[i])
+            return static_cast<Shape>(i);
+    throw std::invalid_argument("\"" + name +
+                                "\" must be normal, truncated_normal, uniform or triangular");
 }
 
 Spread make_spread(const std::string& path, int leaf, int low_leaf, int high_leaf,
                    const std::string& shape, double middle, double deviation, double low,
                    double high) {
-  return {leaf, low_leaf, high_leaf, path, shape_named(shape), middle, deviation, low, high};
+    return {leaf, low_leaf, high_leaf, path, shape_named(shape), middle, deviation, low, high};
 }
 
 // A job as a study sees it: inputs in, outputs out.
 Study make_study(const job::Job& j, const std::vector<Spread>& spreads,
                  const std::vector<std::tuple<int, double, double>>& tracked, std::uint64_t seed,
                  std::int64_t count) {
-  Subject subject{&job::quick_formulas(), j.context(), j.values(), {}, {}, j.layout().output_count};
-  for (const job::InputPath& in : j.inputs()) {
-    subject.low.push_back(in.field->range.low);
-    subject.high.push_back(in.field->range.high);
-  }
-  std::vector<Tracked> watched;
-  for (const auto& [output, at_least, at_most] : tracked)
-    watched.push_back({output, at_least, at_most});
-  return Study(std::move(subject), spreads, watched, seed, count);
+    Subject subject{&job::quick_formulas(), j.context(), j.values(), {}, {},
+                    j.layout().output_count};
+    for (const job::InputPath& in : j.inputs()) {
+        subject.low.push_back(in.field->range.low);
+        subject.high.push_back(in.field->range.high);
+    }
+    std::vector<Tracked> watched;
+    for (const auto& [output, at_least, at_most] : tracked)
+        watched.push_back({output, at_least, at_most});
+    return Study(std::move(subject), spreads, watched, seed, count);
+}
+
+// (contributions: outputs x spreads, linear deviation per output, some derivative is one-sided)
+py::tuple contributions_of(const job::Job& j, const std::vector<Spread>& spreads) {
+    const job::Job::Jacobian derivatives = j.jacobian();
+    const std::vector<double> parts =
+        contributions(derivatives.derivatives, j.inputs().size(), spreads);
+    py::array_t<double> matrix({j.outputs().size(), spreads.size()});
+    std::copy(parts.begin(), parts.end(), matrix.mutable_data());
+    return py::make_tuple(matrix, linear_deviation(parts, spreads.size()), derivatives.one_sided);
 }
 
 std::string fault_of(const Study& s, const job::Job& j) {
-  if (s.first_fault() < 0) return {};
-  const double code = s.first_fault_code();
-  const int rule = number::rule_of(code);
-  const int place = number::place_of(code);
-  if (rule == 1) return j.inputs()[static_cast<std::size_t>(place)].path + ": outside its range";
-  return j.path_of({rule, place, 0.0}) + ": breaks a rule of the model";
+    if (s.first_fault() < 0)
+        return {};
+    const double code = s.first_fault_code();
+    const int rule = number::rule_of(code);
+    const int place = number::place_of(code);
+    if (rule == 1)
+        return j.inputs()[static_cast<std::size_t>(place)].path + ": outside its range";
+    return j.path_of({rule, place, 0.0}) + ": breaks a rule of the model";
 }
 
 } // namespace
 
 void bind_study(py::module_& m) {
-  py::class_<Spread>(m, "Spread")
-      .def(py::init(&make_spread), py::arg("path"), py::arg("leaf"), py::arg("low_leaf"),
-           py::arg("high_leaf"), py::arg("shape"), py::arg("middle"), py::arg("deviation"),
-           py::arg("low"), py::arg("high"))
-      .def_readonly("path", &Spread::path)
-      .def_readonly("leaf", &Spread::leaf)
-      .def_readonly("low_leaf", &Spread::low_leaf)
-      .def_readonly("high_leaf", &Spread::high_leaf)
-      .def_property_readonly("standard_deviation", &standard_deviation)
-      .def("problem", &problem_of)
-      .def("quantile", &quantile, py::arg("u"));
-  py::class_<Quantile>(m, "Quantile")
-      .def_readonly("value", &Quantile::value)
-      .def_readonly("error", &Quantile::error);
-  py::class_<Statistics>(m, "Statistics")
-      .def_readonly("count", &Statistics::count)
-      .def_readonly("mean", &Statistics::mean)
-      .def_readonly("deviation", &Statistics::deviation)
-      .def_readonly("skewness", &Statistics::skewness)
-      .def_readonly("least", &Statistics::least)
-      .def_readonly("greatest", &Statistics::greatest)
-      .def_readonly("least_at", &Statistics::least_at)
-      .def_readonly("greatest_at", &Statistics::greatest_at)
-      .def_readonly("passed", &Statistics::passed)
-      .def_readonly("bins_from", &Statistics::bins_from)
-      .def_readonly("bin_width", &Statistics::bin_width)
-      .def_readonly("bins", &Statistics::bins)
-      .def("quantile", &quantile_of, py::arg("share"));
-  py::class_<Study>(m, "StudyRun")
-      .def(py::init(&make_study), py::arg("job"), py::arg("spreads"), py::arg("tracked"),
-           py::arg("seed"), py::arg("count"), py::keep_alive<1, 2>(),
-           py::call_guard<py::gil_scoped_release>())
-      .def("advance", &Study::advance, py::arg("samples"), py::arg("threads"),
-           py::call_guard<py::gil_scoped_release>())
-      .def_property_readonly("count", &Study::count)
-      .def_property_readonly("done", &Study::done)
-      .def_property_readonly("all_passed", &Study::all_passed)
-      .def_property_readonly("out_of_domain", &Study::out_of_domain)
-      .def_property_readonly("first_fault", &Study::first_fault)
-      .def("fault_of", &fault_of, py::arg("job"))
-      .def("statistics", &Study::statistics, py::arg("tracked"))
-      .def("sample", &Study::sample, py::arg("index"));
-  m.def("interval_of_share", [](std::int64_t passed, std::int64_t count) {
-    const Interval i = interval_of_share(passed, count);
-    return std::make_pair(i.low, i.high);
-  }, py::arg("passed"), py::arg("count"));
+    py::class_<Spread>(m, "Spread")
+        .def(py::init(&make_spread), py::arg("path"), py::arg("leaf"), py::arg("low_leaf"),
+             py::arg("high_leaf"), py::arg("shape"), py::arg("middle"), py::arg("deviation"),
+             py::arg("low"), py::arg("high"))
+        .def_readonly("path", &Spread::path)
+        .def_readonly("leaf", &Spread::leaf)
+        .def_readonly("low_leaf", &Spread::low_leaf)
+        .def_readonly("high_leaf", &Spread::high_leaf)
+        .def_property_readonly("standard_deviation", &standard_deviation)
+        .def("problem", &problem_of)
+        .def_property_readonly("shape", &shape_name)
+        .def_readonly("middle", &Spread::middle)
+        .def_readonly("deviation", &Spread::deviation)
+        .def_readonly("low", &Spread::low)
+        .def_readonly("high", &Spread::high)
+        .def("moved", &moved, py::arg("step"))
+        .def("quantile", &quantile, py::arg("u"));
+    py::class_<Quantile>(m, "Quantile")
+        .def_readonly("value", &Quantile::value)
+        .def_readonly("error", &Quantile::error);
+    py::class_<Statistics>(m, "Statistics")
+        .def_readonly("count", &Statistics::count)
+        .def_readonly("mean", &Statistics::mean)
+        .def_readonly("deviation", &Statistics::deviation)
+        .def_readonly("skewness", &Statistics::skewness)
+        .def_readonly("least", &Statistics::least)
+        .def_readonly("greatest", &Statistics::greatest)
+        .def_readonly("least_at", &Statistics::least_at)
+        .def_readonly("greatest_at", &Statistics::greatest_at)
+        .def_readonly("passed", &Statistics::passed)
+        .def_readonly("bins_from", &Statistics::bins_from)
+        .def_readonly("bin_width", &Statistics::bin_width)
+        .def_readonly("bins", &Statistics::bins)
+        .def("quantile", &quantile_of, py::arg("share"));
+    py::class_<Study>(m, "StudyRun")
+        .def(py::init(&make_study), py::arg("job"), py::arg("spreads"), py::arg("tracked"),
+             py::arg("seed"), py::arg("count"), py::keep_alive<1, 2>(),
+             py::call_guard<py::gil_scoped_release>())
+        .def("advance", &Study::advance, py::arg("samples"), py::arg("threads"),
+             py::call_guard<py::gil_scoped_release>())
+        .def_property_readonly("count", &Study::count)
+        .def_property_readonly("done", &Study::done)
+        .def_property_readonly("all_passed", &Study::all_passed)
+        .def_property_readonly("out_of_domain", &Study::out_of_domain)
+        .def_property_readonly("first_fault", &Study::first_fault)
+        .def("fault_of", &fault_of, py::arg("job"))
+        .def("statistics", &Study::statistics, py::arg("tracked"))
+        .def("sample", &Study::sample, py::arg("index"));
+    m.def("contributions", &contributions_of, py::arg("job"), py::arg("spreads"));
+    m.def(
+        "interval_of_share",
+        [](std::int64_t passed, std::int64_t count) {
+            const Interval i = interval_of_share(passed, count);
+            return std::make_pair(i.low, i.high);
+        },
+        py::arg("passed"), py::arg("count"));
 }

@@ -140,7 +140,9 @@ class Arguments:
                 part = given[name]
                 if not isinstance(part, Part) or part._declaration["name"] != field["part"]["name"]:
                     wanted = field["part"]["name"]
-                    self.problems.append((path, f"must be a fw.{wanted}, not {type(part).__name__}"))
+                    self.problems.append(
+                        (path, f"must be a fw.{wanted}, not {type(part).__name__}")
+                    )
                     continue
                 self._read(field["part"], {**part._given, **part._read}, path + ".")
             elif field["kind"] == "choice":

@@ -84,7 +84,9 @@ def parse(text: str, quantity: str) -> float:
     match = _NUMBER.fullmatch(text)
     example = _EXAMPLE.get(quantity, "a plain number")
     if match is None:
-        raise UnitProblem(f'"{text}" is not a number with a unit; wanted is something like {example}')
+        raise UnitProblem(
+            f'"{text}" is not a number with a unit; wanted is something like {example}'
+        )
     value, unit = float(match[1]), match[2]
     if quantity in ("ratio", "count"):
         if unit:

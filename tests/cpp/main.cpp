@@ -8,18 +8,18 @@
 #include <string>
 
 int main(int argc, char** argv) {
-  const char* wanted = std::getenv("FITWRIGHT_TEST_LEVEL");
-  if (wanted != nullptr) {
-    bool found = false;
-    for (const int level : fitwright::fields::usable_levels())
-      if (std::string(wanted) == "v" + std::to_string(level)) {
-        fitwright::fields::force_level(level);
-        found = true;
-      }
-    if (!found) {
-      std::printf("%s not tested here: this processor cannot run it\n", wanted);
-      return 77;
+    const char* wanted = std::getenv("FITWRIGHT_TEST_LEVEL");
+    if (wanted != nullptr) {
+        bool found = false;
+        for (const int level : fitwright::fields::usable_levels())
+            if (std::string(wanted) == "v" + std::to_string(level)) {
+                fitwright::fields::force_level(level);
+                found = true;
+            }
+        if (!found) {
+            std::printf("%s not tested here: this processor cannot run it\n", wanted);
+            return 77;
+        }
     }
-  }
-  return Catch::Session().run(argc, argv);
+    return Catch::Session().run(argc, argv);
 }

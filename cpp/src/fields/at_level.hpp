@@ -8,26 +8,34 @@ namespace fitwright::fields {
 
 // Calls f(Formulas of the active level); baseline code only passes pointers on, so nothing of a
 // wider level is compiled here.
-template <class F> decltype(auto) at_level(const AllFormulas& all, int level, F&& f) {
+template <class F>
+decltype(auto) at_level(const AllFormulas& all, int level, F&& f) {
 #ifdef FITWRIGHT_HAS_LEVELS
-  switch (level) {
-  case 2: return f(all.v2);
-  case 3: return f(all.v3);
-  default: return f(all.v4);
-  }
+    switch (level) {
+    case 2:
+        return f(all.v2);
+    case 3:
+        return f(all.v3);
+    default:
+        return f(all.v4);
+    }
 #else
-  static_cast<void>(level);
-  return f(all.baseline);
+    static_cast<void>(level);
+    return f(all.baseline);
 #endif
 }
 
 // The formulas of a model as the baseline sees them.
-template <class Model> AllFormulas all_formulas(Formula<double> scalar) {
+template <class Model>
+AllFormulas all_formulas(Formula<double> scalar) {
 #ifdef FITWRIGHT_HAS_LEVELS
-  return {scalar, {}, formulas<Model, number::Isa<2>>(), formulas<Model, number::Isa<3>>(),
-          formulas<Model, number::Isa<4>>()};
+    return {scalar,
+            {},
+            formulas<Model, number::Isa<2>>(),
+            formulas<Model, number::Isa<3>>(),
+            formulas<Model, number::Isa<4>>()};
 #else
-  return {scalar, formulas<Model, number::Isa<0>>(), {}, {}, {}};
+    return {scalar, formulas<Model, number::Isa<0>>(), {}, {}, {}};
 #endif
 }
 

@@ -6,36 +6,38 @@ namespace fitwright {
 
 namespace {
 std::string joined(const std::vector<Problem>& problems) {
-  std::string text;
-  for (const Problem& p : problems) {
-    if (!text.empty()) text += '\n';
-    text += p.path.empty() ? p.text : p.path + ": " + p.text;
-  }
-  return text;
+    std::string text;
+    for (const Problem& p : problems) {
+        if (!text.empty())
+            text += '\n';
+        text += p.path.empty() ? p.text : p.path + ": " + p.text;
+    }
+    return text;
 }
 
 std::string number_text(double value) {
-  char buffer[40];
-  std::snprintf(buffer, sizeof buffer, "%.6g", value);
-  return buffer;
+    char buffer[40];
+    std::snprintf(buffer, sizeof buffer, "%.6g", value);
+    return buffer;
 }
 } // namespace
 
 DomainError::DomainError(std::vector<Problem> problems)
-    : std::runtime_error(joined(problems)), problems_(std::move(problems)) {}
+    : std::runtime_error(joined(problems))
+    , problems_(std::move(problems)) {}
 
 std::string show(double value, fields::Quantity quantity) {
-  const fields::ShopUnit& unit = fields::row_of(quantity).metric;
-  const std::string number = number_text(value * unit.factor + unit.offset);
-  return unit.label[0] == '\0' ? number : number + " " + unit.label;
+    const fields::ShopUnit& unit = fields::row_of(quantity).metric;
+    const std::string number = number_text(value * unit.factor + unit.offset);
+    return unit.label[0] == '\0' ? number : number + " " + unit.label;
 }
 
 std::string fault_text(const Fault& fault) {
-  const rules::Row& row = rules::row_of(fault.rule);
-  std::string sentence = row.sentence;
-  if (const std::size_t at = sentence.find("{si}"); at != std::string::npos)
-    sentence.replace(at, 4, number_text(fault.value));
-  return show(fault.value, row.quantity) + " " + sentence;
+    const rules::Row& row = rules::row_of(fault.rule);
+    std::string sentence = row.sentence;
+    if (const std::size_t at = sentence.find("{si}"); at != std::string::npos)
+        sentence.replace(at, 4, number_text(fault.value));
+    return show(fault.value, row.quantity) + " " + sentence;
 }
 
 } // namespace fitwright

@@ -7,37 +7,39 @@
 namespace fitwright::fields {
 
 struct FaultPlace {
-  std::int64_t sample; // -1: none
-  double code;
+    std::int64_t sample; // -1: none
+    double code;
 };
 
 // Samples begin to end of a batch. `low`, `high`, `open` hold the allowed range of each input.
 struct BatchSlice {
-  const double* const* columns;
-  const std::int64_t* strides;
-  double* const* results;
-  std::int64_t begin, end;
-  int input_count, output_count;
-  const double* low;
-  const double* high;
-  const unsigned char* low_excluded;
-  double* workspace; // 64-byte aligned, (inputs + outputs) * lane_count doubles
+    const double* const* columns;
+    const std::int64_t* strides;
+    double* const* results;
+    std::int64_t begin, end;
+    int input_count, output_count;
+    const double* low;
+    const double* high;
+    const unsigned char* low_excluded;
+    double* workspace; // 64-byte aligned, (inputs + outputs) * lane_count doubles
 };
 
 template <class Level>
 FaultPlace batch_slice(Formulas<Level>, const BatchSlice&, const Context&);
 
 struct JacobianWork {
-  const double* inputs;
-  int input_count, output_count;
-  double* outputs;
-  double* derivatives;  // outputs x inputs
-  double* workspace;    // 64-byte aligned
-  bool one_sided;       // answer: some derivative holds on one side only
-  double code;          // answer: first broken rule
+    const double* inputs;
+    int input_count, output_count;
+    double* outputs;
+    double* derivatives; // outputs x inputs
+    double* workspace;   // 64-byte aligned
+    bool one_sided;      // answer: some derivative holds on one side only
+    double code;         // answer: first broken rule
 };
-template <class Level> void jacobian_passes(Formulas<Level>, JacobianWork&, const Context&);
+template <class Level>
+void jacobian_passes(Formulas<Level>, JacobianWork&, const Context&);
 
-template <class Level> int doubles_per_dual();
+template <class Level>
+int doubles_per_dual();
 
 } // namespace fitwright::fields

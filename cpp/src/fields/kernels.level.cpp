@@ -8,70 +8,83 @@ using namespace number;
 
 template <class Level>
 FaultPlace batch_slice(Formulas<Level> formulas, const BatchSlice& s, const Context& context) {
-  using L = typename Formulas<Level>::L;
-  L* in = reinterpret_cast<L*>(s.workspace);
-  L* out = in + s.input_count;
-  for (int i = 0; i < s.input_count; ++i)
-    if (s.strides[i] == 0) in[i] = L(s.columns[i][0]);
-  for (std::int64_t k = s.begin; k < s.end; k += L::width) {
-    const std::int64_t left = s.end - k < L::width ? s.end - k : L::width;
-    Faults<L> faults;
-    for (int i = 0; i < s.input_count; ++i) {
-      if (s.strides[i] == 0) continue;
-      const double* from = s.columns[i] + k;
-      if (left == L::width) {
-        in[i] = L::load(from);
-      } else { // the tail repeats its last sample
-        for (int w = 0; w < L::width; ++w) in[i].set_lane(w, from[w < left ? w : left - 1]);
-      }
-      faults.place = i;
-      const auto within = (s.low_excluded[i] != 0 ? in[i] > L(s.low[i]) : in[i] >= L(s.low[i])) &
-                          (in[i] <= L(s.high[i]));
-      faults.require(within, rules::in_range, in[i]);
+    using L = typename Formulas<Level>::L;
+    L* in = reinterpret_cast<L*>(s.workspace);
+    L* out = in + s.input_count;
+    for (int i = 0; i < s.input_count; ++i)
+        if (s.strides[i] == 0)
+            in[i] = L(s.columns[i][0]);
+    for (std::int64_t k = s.begin; k < s.end; k += L::width) {
+        const std::int64_t left = s.end - k < L::width ? s.end - k : L::width;
+        Faults<L> faults;
+        for (int i = 0; i < s.input_count; ++i) {
+            if (s.strides[i] == 0)
+                continue;
+            const double* from = s.columns[i] + k;
+            if (left == L::width) {
+                in[i] = L::load(from);
+            } else { // the tail repeats its last sample
+                for (int w = 0; w < L::width; ++w)
+                    in[i].set_lane(w, from[w < left ? w : left - 1]);
+            }
+            faults.place = i;
+            const auto within =
+                (s.low_excluded[i] != 0 ? in[i] > L(s.low[i]) : in[i] >= L(s.low[i])) &
+                (in[i] <= L(s.high[i]));
+            faults.require(within, rules::in_range, in[i]);
+        }
+        faults.place = 0;
+        formulas.lanes(in, out, context, faults);
+        for (int w = 0; w < left; ++w)
+            if (faults.code.lane(w) != 0.0)
+                return {k + w, faults.code.lane(w)};
+        for (int j = 0; j < s.output_count; ++j) {
+            if (s.results[j] == nullptr)
+                continue;
+            double* to = s.results[j] + k;
+            if (left == L::width) {
+                out[j].store(to);
+            } else {
+                for (int w = 0; w < left; ++w)
+                    to[w] = out[j].lane(w);
+            }
+        }
     }
-    faults.place = 0;
-    formulas.lanes(in, out, context, faults);
-    for (int w = 0; w < left; ++w)
-      if (faults.code.lane(w) != 0.0) return {k + w, faults.code.lane(w)};
-    for (int j = 0; j < s.output_count; ++j) {
-      if (s.results[j] == nullptr) continue;
-      double* to = s.results[j] + k;
-      if (left == L::width) {
-        out[j].store(to);
-      } else {
-        for (int w = 0; w < left; ++w) to[w] = out[j].lane(w);
-      }
-    }
-  }
-  return {-1, 0.0};
+    return {-1, 0.0};
 }
 
 template <class Level>
 void jacobian_passes(Formulas<Level> formulas, JacobianWork& w, const Context& context) {
-  using D = typename Formulas<Level>::D;
-  D* in = reinterpret_cast<D*>(w.workspace);
-  D* out = in + w.input_count;
-  for (int i = 0; i < w.input_count; ++i) in[i] = D(w.inputs[i]);
-  w.one_sided = false;
-  w.code = 0.0;
-  for (int first = 0; first < w.input_count; first += D::directions) {
-    const int last = first + D::directions < w.input_count ? first + D::directions : w.input_count;
-    for (int i = first; i < last; ++i) in[i].d.set_lane(i - first, 1.0);
-    Faults<D> faults;
-    formulas.dual(in, out, context, faults);
-    w.one_sided = w.one_sided || faults.one_sided;
-    if (w.code == 0.0) w.code = faults.code;
-    for (int j = 0; j < w.output_count; ++j) {
-      w.outputs[j] = out[j].value;
-      for (int i = first; i < last; ++i)
-        w.derivatives[j * w.input_count + i] = out[j].d.lane(i - first);
+    using D = typename Formulas<Level>::D;
+    D* in = reinterpret_cast<D*>(w.workspace);
+    D* out = in + w.input_count;
+    for (int i = 0; i < w.input_count; ++i)
+        in[i] = D(w.inputs[i]);
+    w.one_sided = false;
+    w.code = 0.0;
+    for (int first = 0; first < w.input_count; first += D::directions) {
+        const int last =
+            first + D::directions < w.input_count ? first + D::directions : w.input_count;
+        for (int i = first; i < last; ++i)
+            in[i].d.set_lane(i - first, 1.0);
+        Faults<D> faults;
+        formulas.dual(in, out, context, faults);
+        w.one_sided = w.one_sided || faults.one_sided;
+        if (w.code == 0.0)
+            w.code = faults.code;
+        for (int j = 0; j < w.output_count; ++j) {
+            w.outputs[j] = out[j].value;
+            for (int i = first; i < last; ++i)
+                w.derivatives[j * w.input_count + i] = out[j].d.lane(i - first);
+        }
+        for (int i = first; i < last; ++i)
+            in[i].d = typename D::Directions(0.0);
     }
-    for (int i = first; i < last; ++i) in[i].d = typename D::Directions(0.0);
-  }
 }
 
-template <class Level> int doubles_per_dual() {
-  return static_cast<int>(sizeof(typename Formulas<Level>::D) / sizeof(double));
+template <class Level>
+int doubles_per_dual() {
+    return static_cast<int>(sizeof(typename Formulas<Level>::D) / sizeof(double));
 }
 
 template FaultPlace batch_slice(Formulas<AtLevel>, const BatchSlice&, const Context&);

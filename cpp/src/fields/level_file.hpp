@@ -16,13 +16,14 @@ namespace fitwright::fields {
 
 // A model is a tag struct with `template <class T> static void run(const T*, T*, const Context&,
 // Faults<T>&)`; here it is served on lanes and duals of this level.
-template <class Model, class Level> Formulas<Level> formulas() {
-  using F = Formulas<Level>;
-  return {&Model::template run<typename F::L>, &Model::template run<typename F::D>};
+template <class Model, class Level>
+Formulas<Level> formulas() {
+    using F = Formulas<Level>;
+    return {&Model::template run<typename F::L>, &Model::template run<typename F::D>};
 }
 
 } // namespace fitwright::fields
 
 #define FITWRIGHT_SERVE_AT_LEVEL(Model)                                                            \
-  template fitwright::fields::Formulas<fitwright::AtLevel>                                         \
-  fitwright::fields::formulas<Model, fitwright::AtLevel>();
+    template fitwright::fields::Formulas<fitwright::AtLevel>                                       \
+    fitwright::fields::formulas<Model, fitwright::AtLevel>();

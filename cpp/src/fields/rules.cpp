@@ -5,11 +5,10 @@ namespace fitwright {
 
 namespace rules {
 namespace {
-constexpr Row rows[] = {
-    {"none", "", fields::Quantity::ratio, ""},
+constexpr Row rows[] = {{"none", "", fields::Quantity::ratio, ""},
 #define FITWRIGHT_RULE_ROW(identifier, field, quantity, sentence)                                  \
-  {#identifier, field, fields::Quantity::quantity, sentence},
-    FITWRIGHT_RULES(FITWRIGHT_RULE_ROW)
+    {#identifier, field, fields::Quantity::quantity, sentence},
+                        FITWRIGHT_RULES(FITWRIGHT_RULE_ROW)
 #undef FITWRIGHT_RULE_ROW
 };
 } // namespace
@@ -19,8 +18,9 @@ const Row& row_of(number::Rule rule) { return rows[rule]; }
 
 namespace number {
 void report_fault(Rule rule, int place, double value, void* collected) {
-  if (collected == nullptr) throw Fault{rule, place, value};
-  static_cast<std::vector<Fault>*>(collected)->push_back({rule, place, value});
+    if (collected == nullptr)
+        throw Fault{rule, place, value};
+    static_cast<std::vector<Fault>*>(collected)->push_back({rule, place, value});
 }
 } // namespace number
 

@@ -4,175 +4,196 @@
 #include "fields/kernels.hpp"
 #include "fields/parallel.hpp"
 #include <algorithm>
+#include <cmath>
 #include <fitwright/fields/level.hpp>
 #include <fitwright/job/job.hpp>
-#include <cmath>
 #include <stdexcept>
 
 namespace fitwright::job {
 
 const fields::AllFormulas& quick_formulas() {
-  static const fields::AllFormulas all = fields::all_formulas<Quick>(&Quick::run<double>);
-  return all;
+    static const fields::AllFormulas all = fields::all_formulas<Quick>(&Quick::run<double>);
+    return all;
 }
 
 Job::Jacobian Job::jacobian() const {
-  const int n = layout_->input_count;
-  const int m = layout_->output_count;
-  Jacobian j{std::vector<double>(static_cast<std::size_t>(m)),
-             std::vector<double>(static_cast<std::size_t>(m) * static_cast<std::size_t>(n)), false};
-  evaluate(); // the full message, should a rule be broken
-  fields::at_level(quick_formulas(), fields::active_level(),
-                   [&]<class Level>(fields::Formulas<Level> formulas) {
-                     fields::AlignedDoubles workspace(
-                         static_cast<std::size_t>((n + m) * fields::doubles_per_dual<Level>()));
-                     fields::JacobianWork work{values_.data(),       n, m, j.outputs.data(),
-                                               j.derivatives.data(), workspace.data(), false, 0.0};
-                     fields::jacobian_passes(formulas, work, context());
-                     j.one_sided = work.one_sided;
-                   });
-  return j;
+    const int n = layout_->input_count;
+    const int m = layout_->output_count;
+    Jacobian j{std::vector<double>(static_cast<std::size_t>(m)),
+               std::vector<double>(static_cast<std::size_t>(m) * static_cast<std::size_t>(n)),
+               false};
+    evaluate(); // the full message, should a rule be broken
+    fields::at_level(quick_formulas(), fields::active_level(),
+                     [&]<class Level>(fields::Formulas<Level> formulas) {
+                         fields::AlignedDoubles workspace(
+                             static_cast<std::size_t>((n + m) * fields::doubles_per_dual<Level>()));
+                         fields::JacobianWork work{
+                             values_.data(),   n,     m,  j.outputs.data(), j.derivatives.data(),
+                             workspace.data(), false, 0.0};
+                         fields::jacobian_passes(formulas, work, context());
+                         j.one_sided = work.one_sided;
+                     });
+    return j;
 }
 
 std::vector<std::vector<double>> Job::sweep(const std::vector<int>& leaves,
                                             const std::vector<std::vector<double>>& columns,
                                             const std::vector<int>& outputs, int threads) const {
-  const std::size_t count = columns.empty() ? 0 : columns.front().size();
-  for (const auto& c : columns)
-    if (c.size() != count) throw std::invalid_argument("sweep columns differ in length");
-  const auto n = static_cast<std::size_t>(layout_->input_count);
-  const auto m = static_cast<std::size_t>(layout_->output_count);
-  std::vector<const double*> pointers(n);
-  std::vector<std::int64_t> strides(n, 0);
-  std::vector<double> low(n);
-  std::vector<double> high(n);
-  std::vector<unsigned char> open(n);
-  for (std::size_t i = 0; i < n; ++i) {
-    const fields::Range& range = (*inputs_)[i].field->range;
-    pointers[i] = &values_[i];
-    low[i] = range.low;
-    high[i] = range.high;
-    open[i] = range.low_excluded;
-  }
-  for (std::size_t k = 0; k < leaves.size(); ++k) {
-    pointers[static_cast<std::size_t>(leaves[k])] = columns[k].data();
-    strides[static_cast<std::size_t>(leaves[k])] = 1;
-  }
-  std::vector<std::vector<double>> wanted(outputs.size(), std::vector<double>(count));
-  std::vector<double*> results(m, nullptr);
-  for (std::size_t k = 0; k < outputs.size(); ++k)
-    results[static_cast<std::size_t>(outputs[k])] = wanted[k].data();
+    const std::size_t count = columns.empty() ? 0 : columns.front().size();
+    for (const auto& c : columns)
+        if (c.size() != count)
+            throw std::invalid_argument("sweep columns differ in length");
+    const auto n = static_cast<std::size_t>(layout_->input_count);
+    const auto m = static_cast<std::size_t>(layout_->output_count);
+    std::vector<const double*> pointers(n);
+    std::vector<std::int64_t> strides(n, 0);
+    std::vector<double> low(n);
+    std::vector<double> high(n);
+    std::vector<unsigned char> open(n);
+    for (std::size_t i = 0; i < n; ++i) {
+        const fields::Range& range = (*inputs_)[i].field->range;
+        pointers[i] = &values_[i];
+        low[i] = range.low;
+        high[i] = range.high;
+        open[i] = range.low_excluded;
+    }
+    for (std::size_t k = 0; k < leaves.size(); ++k) {
+        pointers[static_cast<std::size_t>(leaves[k])] = columns[k].data();
+        strides[static_cast<std::size_t>(leaves[k])] = 1;
+    }
+    std::vector<std::vector<double>> wanted(outputs.size(), std::vector<double>(count));
+    std::vector<double*> results(m, nullptr);
+    for (std::size_t k = 0; k < outputs.size(); ++k)
+        results[static_cast<std::size_t>(outputs[k])] = wanted[k].data();
 
-  constexpr std::int64_t slice = 64;
-  const auto total = static_cast<std::int64_t>(count);
-  const std::int64_t slices = (total + slice - 1) / slice;
-  std::vector<fields::FaultPlace> found(static_cast<std::size_t>(slices), {-1, 0.0});
-  std::vector<fields::AlignedDoubles> workspaces;
-  for (int t = 0; t < threads; ++t)
-    workspaces.emplace_back((n + m) * static_cast<std::size_t>(number::lane_count));
-  fields::run_parallel(slices, threads, [&](std::int64_t k, int thread) {
-    const fields::BatchSlice s{pointers.data(), strides.data(),
-                               results.data(),  k * slice,
-                               std::min(total, (k + 1) * slice), static_cast<int>(n),
-                               static_cast<int>(m), low.data(),
-                               high.data(), open.data(),
-                               workspaces[static_cast<std::size_t>(thread)].data()};
-    found[static_cast<std::size_t>(k)] =
-        fields::at_level(quick_formulas(), fields::active_level(),
-                         [&](auto formulas) { return fields::batch_slice(formulas, s, context()); });
-  });
-  for (const fields::FaultPlace& f : found) {
-    if (f.sample < 0) continue;
-    Job there = *this;
-    for (std::size_t k = 0; k < leaves.size(); ++k)
-      there.set(leaves[k], columns[k][static_cast<std::size_t>(f.sample)]);
-    std::vector<Problem> problems = there.problems();
-    for (Problem& p : problems) p.text += " (point " + std::to_string(f.sample) + " of the sweep)";
-    throw DomainError(std::move(problems));
-  }
-  return wanted;
+    constexpr std::int64_t slice = 64;
+    const auto total = static_cast<std::int64_t>(count);
+    const std::int64_t slices = (total + slice - 1) / slice;
+    std::vector<fields::FaultPlace> found(static_cast<std::size_t>(slices), {-1, 0.0});
+    std::vector<fields::AlignedDoubles> workspaces;
+    for (int t = 0; t < threads; ++t)
+        workspaces.emplace_back((n + m) * static_cast<std::size_t>(number::lane_count));
+    fields::run_parallel(slices, threads, [&](std::int64_t k, int thread) {
+        const fields::BatchSlice s{pointers.data(),
+                                   strides.data(),
+                                   results.data(),
+                                   k * slice,
+                                   std::min(total, (k + 1) * slice),
+                                   static_cast<int>(n),
+                                   static_cast<int>(m),
+                                   low.data(),
+                                   high.data(),
+                                   open.data(),
+                                   workspaces[static_cast<std::size_t>(thread)].data()};
+        found[static_cast<std::size_t>(k)] =
+            fields::at_level(quick_formulas(), fields::active_level(), [&](auto formulas) {
+                return fields::batch_slice(formulas, s, context());
+            });
+    });
+    for (const fields::FaultPlace& f : found) {
+        if (f.sample < 0)
+            continue;
+        Job there = *this;
+        for (std::size_t k = 0; k < leaves.size(); ++k)
+            there.set(leaves[k], columns[k][static_cast<std::size_t>(f.sample)]);
+        std::vector<Problem> problems = there.problems();
+        for (Problem& p : problems)
+            p.text += " (point " + std::to_string(f.sample) + " of the sweep)";
+        throw DomainError(std::move(problems));
+    }
+    return wanted;
 }
 
 namespace {
 
 // One-sided test values where the job cannot be evaluated count as "no value".
 struct Probe {
-  double x;
-  double miss; // output - target
-  bool valid;
+    double x;
+    double miss; // output - target
+    bool valid;
 };
 
 } // namespace
 
 double Job::solve(int leaf, int output, double target, double lower, double upper) const {
-  const auto i = static_cast<std::size_t>(leaf);
-  const fields::Field& field = *(*inputs_)[i].field;
-  const fields::Field& wanted = *(*outputs_)[static_cast<std::size_t>(output)].field;
-  const double bottom = lower == lower ? lower : field.range.low;
-  const double top = upper == upper ? upper : field.range.high;
-  const auto probe = [&](double x) {
-    Job there = *this;
-    there.values_[i] = x;
-    if (!fields::range_problem(x, field).empty()) return Probe{x, 0.0, false};
-    std::vector<Fault> faults;
-    number::Faults<double> collecting;
-    collecting.collected = &faults;
-    std::vector<double> out(static_cast<std::size_t>(layout_->output_count));
-    Quick::run<double>(there.values_.data(), out.data(), context(), collecting);
-    return Probe{x, out[static_cast<std::size_t>(output)] - target, faults.empty()};
-  };
+    const auto i = static_cast<std::size_t>(leaf);
+    const fields::Field& field = *(*inputs_)[i].field;
+    const fields::Field& wanted = *(*outputs_)[static_cast<std::size_t>(output)].field;
+    const double bottom = lower == lower ? lower : field.range.low;
+    const double top = upper == upper ? upper : field.range.high;
+    const auto probe = [&](double x) {
+        Job there = *this;
+        there.values_[i] = x;
+        if (!fields::range_problem(x, field).empty())
+            return Probe{x, 0.0, false};
+        std::vector<Fault> faults;
+        number::Faults<double> collecting;
+        collecting.collected = &faults;
+        std::vector<double> out(static_cast<std::size_t>(layout_->output_count));
+        Quick::run<double>(there.values_.data(), out.data(), context(), collecting);
+        return Probe{x, out[static_cast<std::size_t>(output)] - target, faults.empty()};
+    };
 
-  // Outwards from where the job stands, in growing steps, until the target is straddled.
-  const Probe start = probe(values_[i]);
-  if (!start.valid) evaluate();
-  if (start.miss == 0.0) return start.x;
-  Probe a = start;
-  Probe b = start;
-  double best = start.miss;
-  bool straddled = false;
-  const double size = values_[i] != 0.0 ? std::fabs(values_[i]) : (top - bottom) * 1e-6;
-  for (const double direction : {1.0, -1.0}) {
-    Probe last = start;
-    for (double step = size * 1e-5; !straddled; step *= 1.6) {
-      double x = last.x + direction * step;
-      x = std::min(std::max(x, bottom), top);
-      if (x == last.x) break;
-      const Probe next = probe(x);
-      if (!next.valid) break;
-      if (std::fabs(next.miss) < std::fabs(best)) best = next.miss;
-      if ((next.miss > 0.0) != (last.miss > 0.0)) {
-        a = last;
-        b = next;
-        straddled = true;
-      }
-      last = next;
+    // Outwards from where the job stands, in growing steps, until the target is straddled.
+    const Probe start = probe(values_[i]);
+    if (!start.valid)
+        evaluate();
+    if (start.miss == 0.0)
+        return start.x;
+    Probe a = start;
+    Probe b = start;
+    double best = start.miss;
+    bool straddled = false;
+    const double size = values_[i] != 0.0 ? std::fabs(values_[i]) : (top - bottom) * 1e-6;
+    for (const double direction : {1.0, -1.0}) {
+        Probe last = start;
+        for (double step = size * 1e-5; !straddled; step *= 1.6) {
+            double x = last.x + direction * step;
+            x = std::min(std::max(x, bottom), top);
+            if (x == last.x)
+                break;
+            const Probe next = probe(x);
+            if (!next.valid)
+                break;
+            if (std::fabs(next.miss) < std::fabs(best))
+                best = next.miss;
+            if ((next.miss > 0.0) != (last.miss > 0.0)) {
+                a = last;
+                b = next;
+                straddled = true;
+            }
+            last = next;
+        }
+        if (straddled)
+            break;
     }
-    if (straddled) break;
-  }
-  if (!straddled)
-    throw DomainError({{(*inputs_)[i].path,
-                        "no value brings " + (*outputs_)[static_cast<std::size_t>(output)].path +
-                            " to " + show(target, wanted.quantity) + "; the nearest reached is " +
-                            show(target + best, wanted.quantity)}});
+    if (!straddled)
+        throw DomainError(
+            {{(*inputs_)[i].path, "no value brings " +
+                                      (*outputs_)[static_cast<std::size_t>(output)].path + " to " +
+                                      show(target, wanted.quantity) + "; the nearest reached is " +
+                                      show(target + best, wanted.quantity)}});
 
-  // False position with the Illinois change, which always keeps the target straddled.
-  double weight_a = a.miss;
-  double weight_b = b.miss;
-  for (int k = 0; k < 200 && std::fabs(b.x - a.x) > 1e-14 * std::fabs(a.x) + 1e-300; ++k) {
-    const double x = (a.x * weight_b - b.x * weight_a) / (weight_b - weight_a);
-    const Probe c = probe(std::min(std::max(x, std::min(a.x, b.x)), std::max(a.x, b.x)));
-    if (c.miss == 0.0) return c.x;
-    if ((c.miss > 0.0) == (b.miss > 0.0)) {
-      weight_a *= 0.5;
-    } else {
-      a = b;
-      weight_a = b.miss;
+    // False position with the Illinois change, which always keeps the target straddled.
+    double weight_a = a.miss;
+    double weight_b = b.miss;
+    for (int k = 0; k < 200 && std::fabs(b.x - a.x) > 1e-14 * std::fabs(a.x) + 1e-300; ++k) {
+        const double x = (a.x * weight_b - b.x * weight_a) / (weight_b - weight_a);
+        const Probe c = probe(std::min(std::max(x, std::min(a.x, b.x)), std::max(a.x, b.x)));
+        if (c.miss == 0.0)
+            return c.x;
+        if ((c.miss > 0.0) == (b.miss > 0.0)) {
+            weight_a *= 0.5;
+        } else {
+            a = b;
+            weight_a = b.miss;
+        }
+        b = c;
+        weight_b = c.miss;
+        if (std::fabs(c.miss) <= 1e-12 * (std::fabs(target) + wanted.standard * 1e-3))
+            break;
     }
-    b = c;
-    weight_b = c.miss;
-    if (std::fabs(c.miss) <= 1e-12 * (std::fabs(target) + wanted.standard * 1e-3)) break;
-  }
-  return b.x;
+    return b.x;
 }
 
 } // namespace fitwright::job

@@ -6,202 +6,222 @@
 
 namespace fitwright::job {
 
-Job::Job(const Plan& plan) : plan_(std::make_shared<const Plan>(plan)) {
-  if (std::vector<Problem> problems = problems_of(plan); !problems.empty())
-    throw DomainError(std::move(problems));
-  layout_ = std::make_shared<const Layout>(layout_of(*plan_));
-  inputs_ = std::make_shared<const std::vector<InputPath>>(inputs_of(*plan_));
-  outputs_ = std::make_shared<const std::vector<OutputPath>>(outputs_of(*plan_));
-  for (const InputPath& in : *inputs_) values_.push_back(in.field->standard);
+Job::Job(const Plan& plan)
+    : plan_(std::make_shared<const Plan>(plan)) {
+    if (std::vector<Problem> problems = problems_of(plan); !problems.empty())
+        throw DomainError(std::move(problems));
+    layout_ = std::make_shared<const Layout>(layout_of(*plan_));
+    inputs_ = std::make_shared<const std::vector<InputPath>>(inputs_of(*plan_));
+    outputs_ = std::make_shared<const std::vector<OutputPath>>(outputs_of(*plan_));
+    for (const InputPath& in : *inputs_)
+        values_.push_back(in.field->standard);
 
-  // The limits that hold unless the job says otherwise. A ring that slides need not grip, and is
-  // not heated.
-  const Layout& at = *layout_;
-  for (int i = 0; i < at.output_count; ++i) {
-    const fields::Field& f = *(*outputs_)[static_cast<std::size_t>(i)].field;
-    if (std::isnan(f.range.low) && std::isnan(f.range.high)) continue;
-    const int in_state = i < at.states * at.outputs_per_state ? i % at.outputs_per_state : -1;
-    int ring = -1;
-    if (in_state >= at.rings_out_at)
-      ring = (in_state - at.rings_out_at) * at.rings / (at.outputs_per_state - at.rings_out_at);
-    else if (i >= at.ovens_at)
-      ring = (i - at.ovens_at) * at.rings / (at.output_count - at.ovens_at);
-    const bool about_grip = i >= at.ovens_at || std::string(f.name) == "grip_left";
-    if (ring >= 0 && !at.ring_grips[ring] && about_grip) continue;
-    limits_.push_back({i, f.range.low, f.range.high});
-  }
+    // The limits that hold unless the job says otherwise. A ring that slides need not grip, and is
+    // not heated.
+    const Layout& at = *layout_;
+    for (int i = 0; i < at.output_count; ++i) {
+        const fields::Field& f = *(*outputs_)[static_cast<std::size_t>(i)].field;
+        if (std::isnan(f.range.low) && std::isnan(f.range.high))
+            continue;
+        const int in_state = i < at.states * at.outputs_per_state ? i % at.outputs_per_state : -1;
+        int ring = -1;
+        if (in_state >= at.rings_out_at)
+            ring =
+                (in_state - at.rings_out_at) * at.rings / (at.outputs_per_state - at.rings_out_at);
+        else if (i >= at.ovens_at)
+            ring = (i - at.ovens_at) * at.rings / (at.output_count - at.ovens_at);
+        const bool about_grip = i >= at.ovens_at || std::string(f.name) == "grip_left";
+        if (ring >= 0 && !at.ring_grips[ring] && about_grip)
+            continue;
+        limits_.push_back({i, f.range.low, f.range.high});
+    }
 }
 
 int Job::leaf(const std::string& path) const {
-  std::vector<std::string> names;
-  for (std::size_t i = 0; i < inputs_->size(); ++i) {
-    if ((*inputs_)[i].path == path) return static_cast<int>(i);
-    names.push_back((*inputs_)[i].path);
-  }
-  throw DomainError({{path, "is not an input of this job; nearest: " +
-                                fields::nearest(path, std::move(names))}});
+    std::vector<std::string> names;
+    for (std::size_t i = 0; i < inputs_->size(); ++i) {
+        if ((*inputs_)[i].path == path)
+            return static_cast<int>(i);
+        names.push_back((*inputs_)[i].path);
+    }
+    throw DomainError({{path, "is not an input of this job; nearest: " +
+                                  fields::nearest(path, std::move(names))}});
 }
 
 int Job::output(const std::string& state, const std::string& path) const {
-  if (std::find(plan_->states.begin(), plan_->states.end(), state) == plan_->states.end())
-    throw DomainError({{"state", "\"" + state + "\" is not a state of this job; nearest: " +
-                                     fields::nearest(state, plan_->states)}});
-  std::vector<std::string> names;
-  for (std::size_t i = 0; i < outputs_->size(); ++i) {
-    const OutputPath& o = (*outputs_)[i];
-    if (o.state != state) continue;
-    if (o.path == path) return static_cast<int>(i);
-    names.push_back(o.path);
-  }
-  throw DomainError({{path, "is not an output of state " + state + "; nearest: " +
-                                fields::nearest(path, std::move(names))}});
+    if (std::find(plan_->states.begin(), plan_->states.end(), state) == plan_->states.end())
+        throw DomainError({{"state", "\"" + state + "\" is not a state of this job; nearest: " +
+                                         fields::nearest(state, plan_->states)}});
+    std::vector<std::string> names;
+    for (std::size_t i = 0; i < outputs_->size(); ++i) {
+        const OutputPath& o = (*outputs_)[i];
+        if (o.state != state)
+            continue;
+        if (o.path == path)
+            return static_cast<int>(i);
+        names.push_back(o.path);
+    }
+    throw DomainError({{path, "is not an output of state " + state +
+                                  "; nearest: " + fields::nearest(path, std::move(names))}});
 }
 
 namespace {
 
 // "*" stands for one whole name.
 bool matches(const std::string& pattern, const std::string& path) {
-  std::size_t a = 0;
-  std::size_t b = 0;
-  while (true) {
-    const std::size_t pa = std::min(pattern.find('.', a), pattern.size());
-    const std::size_t pb = std::min(path.find('.', b), path.size());
-    const std::string name = pattern.substr(a, pa - a);
-    if (name != "*" && name != path.substr(b, pb - b)) return false;
-    if (pa == pattern.size() || pb == path.size())
-      return pa == pattern.size() && pb == path.size();
-    a = pa + 1;
-    b = pb + 1;
-  }
+    std::size_t a = 0;
+    std::size_t b = 0;
+    while (true) {
+        const std::size_t pa = std::min(pattern.find('.', a), pattern.size());
+        const std::size_t pb = std::min(path.find('.', b), path.size());
+        const std::string name = pattern.substr(a, pa - a);
+        if (name != "*" && name != path.substr(b, pb - b))
+            return false;
+        if (pa == pattern.size() || pb == path.size())
+            return pa == pattern.size() && pb == path.size();
+        a = pa + 1;
+        b = pb + 1;
+    }
 }
 
 } // namespace
 
 void Job::set_limit(const std::string& pattern, const std::string& state, double at_least,
                     double at_most) {
-  bool found = false;
-  std::vector<std::string> names;
-  for (int i = 0; i < layout_->output_count; ++i) {
-    const OutputPath& o = (*outputs_)[static_cast<std::size_t>(i)];
-    if (o.state == plan_->states.front() || state == o.state) names.push_back(o.path);
-    if ((state != "*" && state != o.state) || !matches(pattern, o.path)) continue;
-    found = true;
-    const auto at = std::find_if(limits_.begin(), limits_.end(),
-                                 [&](const Limit& l) { return l.output >= i; });
-    if (at != limits_.end() && at->output == i)
-      *at = {i, at_least, at_most};
-    else
-      limits_.insert(at, {i, at_least, at_most});
-  }
-  if (found) return;
-  if (state != "*") output(state, plan_->states.empty() ? pattern : outputs_->front().path);
-  throw DomainError({{pattern, "matches no output; nearest: " +
-                                   fields::nearest(pattern, std::move(names))}});
+    bool found = false;
+    std::vector<std::string> names;
+    for (int i = 0; i < layout_->output_count; ++i) {
+        const OutputPath& o = (*outputs_)[static_cast<std::size_t>(i)];
+        if (o.state == plan_->states.front() || state == o.state)
+            names.push_back(o.path);
+        if ((state != "*" && state != o.state) || !matches(pattern, o.path))
+            continue;
+        found = true;
+        const auto at = std::find_if(limits_.begin(), limits_.end(),
+                                     [&](const Limit& l) { return l.output >= i; });
+        if (at != limits_.end() && at->output == i)
+            *at = {i, at_least, at_most};
+        else
+            limits_.insert(at, {i, at_least, at_most});
+    }
+    if (found)
+        return;
+    if (state != "*")
+        output(state, plan_->states.empty() ? pattern : outputs_->front().path);
+    throw DomainError(
+        {{pattern, "matches no output; nearest: " + fields::nearest(pattern, std::move(names))}});
 }
 
 std::string Job::path_of(const Fault& fault) const {
-  const std::string field = rules::row_of(fault.rule).field;
-  const int place = fault.place % Place::per_state;
-  const auto state = static_cast<std::size_t>(fault.place / Place::per_state);
-  const std::string in_state = "states." + plan_->states[std::min(state, plan_->states.size() - 1)];
-  std::string part = "shaft";
-  std::string lag;
-  if (place >= Place::ring) {
-    const auto i = static_cast<std::size_t>(place - Place::ring);
-    part = "rings." + plan_->rings[i].name;
-    lag = plan_->rings[i].name;
-    if (field == "interference")
-      return "seats." + plan_->rings[i].seat + ".diameter less " + part + ".bore";
-  } else if (place == Place::nut) {
-    part = lag = "nut";
-  } else if (place == Place::lock) {
-    part = lag = "lock";
-  } else if (place == Place::bearing) {
-    part = "bearing";
-    lag = "outer_ring";
-  }
-  if (field == "speed") return in_state + ".speed";
-  if (field == "temperature")
-    return lag.empty() ? in_state + ".shaft_temperature"
-                       : in_state + ".shaft_temperature plus " + in_state + ".lags." + lag;
-  return field.empty() ? part : part + "." + field;
+    const std::string field = rules::row_of(fault.rule).field;
+    const int place = fault.place % Place::per_state;
+    const auto state = static_cast<std::size_t>(fault.place / Place::per_state);
+    const std::string in_state =
+        "states." + plan_->states[std::min(state, plan_->states.size() - 1)];
+    std::string part = "shaft";
+    std::string lag;
+    if (place >= Place::ring) {
+        const auto i = static_cast<std::size_t>(place - Place::ring);
+        part = "rings." + plan_->rings[i].name;
+        lag = plan_->rings[i].name;
+        if (field == "interference")
+            return "seats." + plan_->rings[i].seat + ".diameter less " + part + ".bore";
+    } else if (place == Place::nut) {
+        part = lag = "nut";
+    } else if (place == Place::lock) {
+        part = lag = "lock";
+    } else if (place == Place::bearing) {
+        part = "bearing";
+        lag = "outer_ring";
+    }
+    if (field == "speed")
+        return in_state + ".speed";
+    if (field == "temperature")
+        return lag.empty() ? in_state + ".shaft_temperature"
+                           : in_state + ".shaft_temperature plus " + in_state + ".lags." + lag;
+    return field.empty() ? part : part + "." + field;
 }
 
 std::vector<Problem> Job::problems() const {
-  std::vector<Problem> problems;
-  for (std::size_t i = 0; i < inputs_->size(); ++i)
-    if (std::string text = fields::range_problem(values_[i], *(*inputs_)[i].field); !text.empty())
-      problems.push_back({(*inputs_)[i].path, std::move(text)});
-  for (std::size_t i = 0; i + 2 < inputs_->size(); ++i) {
-    if ((*inputs_)[i + 1].field->kind != fields::Kind::low_end) continue;
-    if (!(values_[i + 1] <= values_[i] && values_[i] <= values_[i + 2]))
-      problems.push_back({(*inputs_)[i].path, "must lie between its low and its high end"});
-  }
-  if (!problems.empty()) return problems;
+    std::vector<Problem> problems;
+    for (std::size_t i = 0; i < inputs_->size(); ++i)
+        if (std::string text = fields::range_problem(values_[i], *(*inputs_)[i].field);
+            !text.empty())
+            problems.push_back({(*inputs_)[i].path, std::move(text)});
+    for (std::size_t i = 0; i + 2 < inputs_->size(); ++i) {
+        if ((*inputs_)[i + 1].field->kind != fields::Kind::low_end)
+            continue;
+        if (!(values_[i + 1] <= values_[i] && values_[i] <= values_[i + 2]))
+            problems.push_back({(*inputs_)[i].path, "must lie between its low and its high end"});
+    }
+    if (!problems.empty())
+        return problems;
 
-  std::vector<Fault> faults;
-  number::Faults<double> collecting;
-  collecting.collected = &faults;
-  std::vector<double> outputs(static_cast<std::size_t>(layout_->output_count));
-  Quick::run<double>(values_.data(), outputs.data(), context(), collecting);
-  for (const Fault& f : faults) {
-    Problem p{path_of(f), fault_text(f)};
-    const bool told = std::any_of(problems.begin(), problems.end(), [&](const Problem& q) {
-      return q.path == p.path && q.text == p.text;
-    });
-    if (!told && f.rule != rules::no_convergence) problems.push_back(std::move(p));
-  }
-  if (problems.empty() && !faults.empty())
-    problems.push_back({path_of(faults.front()), fault_text(faults.front())});
-  // A hotter oven than the part may see is refused: it is an instruction, not a finding.
-  for (int i = 0; i < layout_->rings; ++i) {
-    const int margin = output(plan_->states.front(), "rings." +
-                                                         plan_->rings[static_cast<std::size_t>(i)].name +
-                                                         ".setting_margin");
-    const int oven = leaf("rings." + plan_->rings[static_cast<std::size_t>(i)].name + ".oven");
-    if (problems.empty() && outputs[static_cast<std::size_t>(margin)] < 0.0 &&
-        std::isfinite(values_[static_cast<std::size_t>(oven)]))
-      problems.push_back(
-          {(*inputs_)[static_cast<std::size_t>(oven)].path,
-           fault_text({rules::oven_below_limit, 0, values_[static_cast<std::size_t>(oven)]})});
-  }
-  for (int i = 0; problems.empty() && i < layout_->output_count; ++i)
-    if (!std::isfinite(outputs[static_cast<std::size_t>(i)]))
-      problems.push_back({(*outputs_)[static_cast<std::size_t>(i)].path,
-                          "is not finite in state " + (*outputs_)[static_cast<std::size_t>(i)].state});
-  return problems;
+    std::vector<Fault> faults;
+    number::Faults<double> collecting;
+    collecting.collected = &faults;
+    std::vector<double> outputs(static_cast<std::size_t>(layout_->output_count));
+    Quick::run<double>(values_.data(), outputs.data(), context(), collecting);
+    for (const Fault& f : faults) {
+        Problem p{path_of(f), fault_text(f)};
+        const bool told = std::any_of(problems.begin(), problems.end(), [&](const Problem& q) {
+            return q.path == p.path && q.text == p.text;
+        });
+        if (!told && f.rule != rules::no_convergence)
+            problems.push_back(std::move(p));
+    }
+    if (problems.empty() && !faults.empty())
+        problems.push_back({path_of(faults.front()), fault_text(faults.front())});
+    // A hotter oven than the part may see is refused: it is an instruction, not a finding.
+    for (int i = 0; i < layout_->rings; ++i) {
+        const int margin =
+            output(plan_->states.front(),
+                   "rings." + plan_->rings[static_cast<std::size_t>(i)].name + ".setting_margin");
+        const int oven = leaf("rings." + plan_->rings[static_cast<std::size_t>(i)].name + ".oven");
+        if (problems.empty() && outputs[static_cast<std::size_t>(margin)] < 0.0 &&
+            std::isfinite(values_[static_cast<std::size_t>(oven)]))
+            problems.push_back({(*inputs_)[static_cast<std::size_t>(oven)].path,
+                                fault_text({rules::oven_below_limit, 0,
+                                            values_[static_cast<std::size_t>(oven)]})});
+    }
+    for (int i = 0; problems.empty() && i < layout_->output_count; ++i)
+        if (!std::isfinite(outputs[static_cast<std::size_t>(i)]))
+            problems.push_back(
+                {(*outputs_)[static_cast<std::size_t>(i)].path,
+                 "is not finite in state " + (*outputs_)[static_cast<std::size_t>(i)].state});
+    return problems;
 }
 
 std::vector<double> Job::evaluate() const {
-  std::vector<double> outputs(static_cast<std::size_t>(layout_->output_count));
-  number::Faults<double> faults;
-  try {
-    Quick::run<double>(values_.data(), outputs.data(), context(), faults);
-  } catch (const Fault& f) {
-    throw DomainError({{path_of(f), fault_text(f)}});
-  }
-  return outputs;
+    std::vector<double> outputs(static_cast<std::size_t>(layout_->output_count));
+    number::Faults<double> faults;
+    try {
+        Quick::run<double>(values_.data(), outputs.data(), context(), faults);
+    } catch (const Fault& f) {
+        throw DomainError({{path_of(f), fault_text(f)}});
+    }
+    return outputs;
 }
 
 std::vector<Finding> Job::findings(const std::vector<double>& outputs) const {
-  std::vector<Finding> all;
-  for (const Limit& l : limits_) {
-    const auto i = static_cast<std::size_t>(l.output);
-    const double scale = (*outputs_)[i].field->standard;
-    const auto held = [&](double limit, bool is_least) {
-      const double margin = is_least ? outputs[i] - limit : limit - outputs[i];
-      const double reserve = margin / (limit != 0.0 ? std::fabs(limit) : scale);
-      return Finding{l.output, outputs[i], limit, is_least, margin, reserve};
-    };
-    if (!std::isnan(l.at_least) && !std::isnan(l.at_most)) {
-      const Finding least = held(l.at_least, true);
-      const Finding most = held(l.at_most, false);
-      all.push_back(least.reserve <= most.reserve ? least : most);
-    } else {
-      all.push_back(std::isnan(l.at_most) ? held(l.at_least, true) : held(l.at_most, false));
+    std::vector<Finding> all;
+    for (const Limit& l : limits_) {
+        const auto i = static_cast<std::size_t>(l.output);
+        const double scale = (*outputs_)[i].field->standard;
+        const auto held = [&](double limit, bool is_least) {
+            const double margin = is_least ? outputs[i] - limit : limit - outputs[i];
+            const double reserve = margin / (limit != 0.0 ? std::fabs(limit) : scale);
+            return Finding{l.output, outputs[i], limit, is_least, margin, reserve};
+        };
+        if (!std::isnan(l.at_least) && !std::isnan(l.at_most)) {
+            const Finding least = held(l.at_least, true);
+            const Finding most = held(l.at_most, false);
+            all.push_back(least.reserve <= most.reserve ? least : most);
+        } else {
+            all.push_back(std::isnan(l.at_most) ? held(l.at_least, true) : held(l.at_most, false));
+        }
     }
-  }
-  return all;
+    return all;
 }
 
 } // namespace fitwright::job

@@ -10,30 +10,33 @@ namespace fitwright::job {
 namespace {
 
 bool is_name(const std::string& name) {
-  if (name.empty() || std::isalpha(static_cast<unsigned char>(name.front())) == 0) return false;
-  return std::all_of(name.begin(), name.end(), [](char c) {
-    return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_';
-  });
+    if (name.empty() || std::isalpha(static_cast<unsigned char>(name.front())) == 0)
+        return false;
+    return std::all_of(name.begin(), name.end(), [](char c) {
+        return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_';
+    });
 }
 
 void check_names(const std::string& table, const std::vector<std::string>& names,
                  std::vector<Problem>& problems) {
-  std::set<std::string> seen;
-  for (const std::string& name : names) {
-    if (!is_name(name))
-      problems.push_back({table, "\"" + name + "\" must be a lower-case name (letters, digits, _)"});
-    else if (!seen.insert(name).second)
-      problems.push_back({table + "." + name, "is named twice; names must be different"});
-  }
+    std::set<std::string> seen;
+    for (const std::string& name : names) {
+        if (!is_name(name))
+            problems.push_back(
+                {table, "\"" + name + "\" must be a lower-case name (letters, digits, _)"});
+        else if (!seen.insert(name).second)
+            problems.push_back({table + "." + name, "is named twice; names must be different"});
+    }
 }
 
 int index_of(const std::vector<std::string>& names, const std::string& name) {
-  const auto at = std::find(names.begin(), names.end(), name);
-  return at == names.end() ? -1 : static_cast<int>(at - names.begin());
+    const auto at = std::find(names.begin(), names.end(), name);
+    return at == names.end() ? -1 : static_cast<int>(at - names.begin());
 }
 
-template <template <class> class Part> int size_of() {
-  return static_cast<int>(sizeof(Part<double>) / sizeof(double));
+template <template <class> class Part>
+int size_of() {
+    return static_cast<int>(sizeof(Part<double>) / sizeof(double));
 }
 
 // One lag per part beside the shaft: the field every one of them shares.
@@ -49,169 +52,182 @@ const fields::Field lag_field{fields::Kind::number,
 const fields::Field& lag() { return lag_field; }
 
 std::vector<std::string> ring_names(const Plan& plan) {
-  std::vector<std::string> names;
-  for (const RingPlan& r : plan.rings) names.push_back(r.name);
-  return names;
+    std::vector<std::string> names;
+    for (const RingPlan& r : plan.rings)
+        names.push_back(r.name);
+    return names;
 }
 
 std::vector<std::string> lag_names(const Plan& plan) {
-  std::vector<std::string> names = ring_names(plan);
-  names.push_back("nut");
-  if (plan.lock) names.push_back("lock");
-  if (plan.bearing) {
-    names.push_back("outer_ring");
-    names.push_back("balls");
-  }
-  return names;
+    std::vector<std::string> names = ring_names(plan);
+    names.push_back("nut");
+    if (plan.lock)
+        names.push_back("lock");
+    if (plan.bearing) {
+        names.push_back("outer_ring");
+        names.push_back("balls");
+    }
+    return names;
 }
 
 std::vector<Problem> problems_of(const Plan& plan) {
-  std::vector<Problem> problems;
-  const std::vector<std::string> rings = ring_names(plan);
-  check_names("seats", plan.seats, problems);
-  check_names("rings", rings, problems);
-  check_names("states", plan.states, problems);
-  if (plan.rings.empty()) problems.push_back({"rings", "a job needs at least one ring"});
-  if (plan.seats.empty()) problems.push_back({"seats", "a job needs at least one seat"});
-  if (plan.states.empty())
-    problems.push_back({"states", "a job needs at least one state; the first is as built"});
-  if (plan.rings.size() > static_cast<std::size_t>(ring_limit))
-    problems.push_back({"rings", "at most " + std::to_string(ring_limit) + " rings on one shaft"});
-  for (const char* taken : {"nut", "lock", "outer_ring", "balls"})
-    if (index_of(rings, taken) >= 0)
-      problems.push_back({"rings." + std::string(taken), "is the name of another part"});
-  for (const RingPlan& r : plan.rings)
-    if (index_of(plan.seats, r.seat) < 0)
-      problems.push_back({"rings." + r.name + ".seat", "\"" + r.seat + "\" is not a seat"});
-  if (plan.bearing) {
-    const auto& inner = plan.bearing->inner_rings;
-    if (inner.empty() || inner.size() > 2)
-      problems.push_back({"bearing.inner_rings", "name one ring, or the two halves in order"});
-    for (const std::string& name : inner)
-      if (index_of(rings, name) < 0)
-        problems.push_back({"bearing.inner_rings", "\"" + name + "\" is not a ring"});
-    if (inner.size() == 2 && index_of(rings, inner[1]) != index_of(rings, inner[0]) + 1)
-      problems.push_back({"bearing.inner_rings", "the halves must follow each other, shoulder first"});
-  }
-  return problems;
+    std::vector<Problem> problems;
+    const std::vector<std::string> rings = ring_names(plan);
+    check_names("seats", plan.seats, problems);
+    check_names("rings", rings, problems);
+    check_names("states", plan.states, problems);
+    if (plan.rings.empty())
+        problems.push_back({"rings", "a job needs at least one ring"});
+    if (plan.seats.empty())
+        problems.push_back({"seats", "a job needs at least one seat"});
+    if (plan.states.empty())
+        problems.push_back({"states", "a job needs at least one state; the first is as built"});
+    if (plan.rings.size() > static_cast<std::size_t>(ring_limit))
+        problems.push_back(
+            {"rings", "at most " + std::to_string(ring_limit) + " rings on one shaft"});
+    for (const char* taken : {"nut", "lock", "outer_ring", "balls"})
+        if (index_of(rings, taken) >= 0)
+            problems.push_back({"rings." + std::string(taken), "is the name of another part"});
+    for (const RingPlan& r : plan.rings)
+        if (index_of(plan.seats, r.seat) < 0)
+            problems.push_back({"rings." + r.name + ".seat", "\"" + r.seat + "\" is not a seat"});
+    if (plan.bearing) {
+        const auto& inner = plan.bearing->inner_rings;
+        if (inner.empty() || inner.size() > 2)
+            problems.push_back(
+                {"bearing.inner_rings", "name one ring, or the two halves in order"});
+        for (const std::string& name : inner)
+            if (index_of(rings, name) < 0)
+                problems.push_back({"bearing.inner_rings", "\"" + name + "\" is not a ring"});
+        if (inner.size() == 2 && index_of(rings, inner[1]) != index_of(rings, inner[0]) + 1)
+            problems.push_back(
+                {"bearing.inner_rings", "the halves must follow each other, shoulder first"});
+    }
+    return problems;
 }
 
 Layout layout_of(const Plan& plan) {
-  Layout at{};
-  at.seats = static_cast<int>(plan.seats.size());
-  at.rings = static_cast<int>(plan.rings.size());
-  at.states = static_cast<int>(plan.states.size());
-  at.has_lock = plan.lock.has_value();
-  at.has_bearing = plan.bearing.has_value();
-  at.shaft = &plan.shaft.numbers;
-  at.nut = &plan.nut.numbers;
-  at.lock = plan.lock ? &plan.lock->numbers : nullptr;
-  at.balls = plan.bearing ? &plan.bearing->balls.numbers : nullptr;
-  at.outer_ring = plan.bearing ? &plan.bearing->outer_ring.numbers : nullptr;
-  for (int i = 0; i < at.rings; ++i) {
-    const RingPlan& r = plan.rings[static_cast<std::size_t>(i)];
-    at.ring_materials[i] = &r.material.numbers;
-    at.ring_seat[i] = index_of(plan.seats, r.seat);
-    at.ring_grips[i] = r.grips;
-  }
-  at.inner_first = at.inner_last = -1;
-  if (plan.bearing) {
-    const std::vector<std::string> rings = ring_names(plan);
-    at.inner_first = index_of(rings, plan.bearing->inner_rings.front());
-    at.inner_last = index_of(rings, plan.bearing->inner_rings.back());
-  }
+    Layout at{};
+    at.seats = static_cast<int>(plan.seats.size());
+    at.rings = static_cast<int>(plan.rings.size());
+    at.states = static_cast<int>(plan.states.size());
+    at.has_lock = plan.lock.has_value();
+    at.has_bearing = plan.bearing.has_value();
+    at.shaft = &plan.shaft.numbers;
+    at.nut = &plan.nut.numbers;
+    at.lock = plan.lock ? &plan.lock->numbers : nullptr;
+    at.balls = plan.bearing ? &plan.bearing->balls.numbers : nullptr;
+    at.outer_ring = plan.bearing ? &plan.bearing->outer_ring.numbers : nullptr;
+    for (int i = 0; i < at.rings; ++i) {
+        const RingPlan& r = plan.rings[static_cast<std::size_t>(i)];
+        at.ring_materials[i] = &r.material.numbers;
+        at.ring_seat[i] = index_of(plan.seats, r.seat);
+        at.ring_grips[i] = r.grips;
+    }
+    at.inner_first = at.inner_last = -1;
+    if (plan.bearing) {
+        const std::vector<std::string> rings = ring_names(plan);
+        at.inner_first = index_of(rings, plan.bearing->inner_rings.front());
+        at.inner_last = index_of(rings, plan.bearing->inner_rings.back());
+    }
 
-  int next = 0;
-  const auto take = [&](int size) {
-    const int first = next;
-    next += size;
-    return first;
-  };
-  at.rotor_at = take(size_of<Rotor>());
-  at.nut_at = take(size_of<Nut>());
-  at.lock_at = at.has_lock ? take(size_of<stack::Lock>()) : -1;
-  at.bearing_at = at.has_bearing ? take(size_of<bearings::Bearing>()) : -1;
-  at.seats_at = take(at.seats * size_of<Seat>());
-  at.rings_at = take(at.rings * size_of<Ring>());
-  at.lag_of_nut = at.rings;
-  at.lag_of_lock = at.rings + 1;
-  at.lag_of_outer_ring = at.rings + (at.has_lock ? 2 : 1);
-  at.lag_of_balls = at.lag_of_outer_ring + 1;
-  at.lags_in_state = at.rings + 1 + (at.has_lock ? 1 : 0) + (at.has_bearing ? 2 : 0);
-  at.state_size = size_of<State>() + at.lags_in_state;
-  at.states_at = take(at.states * at.state_size);
-  at.input_count = next;
+    int next = 0;
+    const auto take = [&](int size) {
+        const int first = next;
+        next += size;
+        return first;
+    };
+    at.rotor_at = take(size_of<Rotor>());
+    at.nut_at = take(size_of<Nut>());
+    at.lock_at = at.has_lock ? take(size_of<stack::Lock>()) : -1;
+    at.bearing_at = at.has_bearing ? take(size_of<bearings::Bearing>()) : -1;
+    at.seats_at = take(at.seats * size_of<Seat>());
+    at.rings_at = take(at.rings * size_of<Ring>());
+    at.lag_of_nut = at.rings;
+    at.lag_of_lock = at.rings + 1;
+    at.lag_of_outer_ring = at.rings + (at.has_lock ? 2 : 1);
+    at.lag_of_balls = at.lag_of_outer_ring + 1;
+    at.lags_in_state = at.rings + 1 + (at.has_lock ? 1 : 0) + (at.has_bearing ? 2 : 0);
+    at.state_size = size_of<State>() + at.lags_in_state;
+    at.states_at = take(at.states * at.state_size);
+    at.input_count = next;
 
-  next = 0;
-  at.shoulder_at = take(size_of<stack::ShoulderOutputs>());
-  at.nut_out_at = take(size_of<stack::NutOutputs>());
-  at.stack_at = take(size_of<stack::StackOutputs>());
-  at.bearing_out_at = at.has_bearing ? take(size_of<BearingOutputs>()) : -1;
-  at.rings_out_at = take(at.rings * size_of<RingOutputs>());
-  at.outputs_per_state = next;
-  next = at.states * at.outputs_per_state;
-  at.tightened_at = take(size_of<Tightened>());
-  at.ovens_at = take(at.rings * size_of<heat::OvenOutputs>());
-  at.output_count = next;
-  return at;
+    next = 0;
+    at.shoulder_at = take(size_of<stack::ShoulderOutputs>());
+    at.nut_out_at = take(size_of<stack::NutOutputs>());
+    at.stack_at = take(size_of<stack::StackOutputs>());
+    at.bearing_out_at = at.has_bearing ? take(size_of<BearingOutputs>()) : -1;
+    at.rings_out_at = take(at.rings * size_of<RingOutputs>());
+    at.outputs_per_state = next;
+    next = at.states * at.outputs_per_state;
+    at.tightened_at = take(size_of<Tightened>());
+    at.ovens_at = take(at.rings * size_of<heat::OvenOutputs>());
+    at.output_count = next;
+    return at;
 }
 
 namespace {
 
 template <template <class> class Part>
 void add_inputs(const std::string& prefix, std::vector<InputPath>& into) {
-  for (const fields::Leaf& leaf : fields::leaves_of(fields::Declared<Part>::declaration))
-    into.push_back({prefix + leaf.path, leaf.field});
+    for (const fields::Leaf& leaf : fields::leaves_of(fields::Declared<Part>::declaration))
+        into.push_back({prefix + leaf.path, leaf.field});
 }
 template <template <class> class Part>
 void add_outputs(const std::string& state, const std::string& prefix,
                  std::vector<OutputPath>& into) {
-  for (const fields::Leaf& leaf : fields::leaves_of(fields::Declared<Part>::declaration))
-    into.push_back({state, prefix + leaf.path, leaf.field});
+    for (const fields::Leaf& leaf : fields::leaves_of(fields::Declared<Part>::declaration))
+        into.push_back({state, prefix + leaf.path, leaf.field});
 }
 
 } // namespace
 
 std::vector<InputPath> inputs_of(const Plan& plan) {
-  std::vector<InputPath> in;
-  add_inputs<Rotor>("shaft.", in);
-  add_inputs<Nut>("nut.", in);
-  if (plan.lock) add_inputs<stack::Lock>("lock.", in);
-  if (plan.bearing) add_inputs<bearings::Bearing>("bearing.", in);
-  for (const std::string& s : plan.seats) add_inputs<Seat>("seats." + s + ".", in);
-  for (const RingPlan& r : plan.rings) add_inputs<Ring>("rings." + r.name + ".", in);
-  for (const std::string& s : plan.states) {
-    add_inputs<State>("states." + s + ".", in);
-    for (const std::string& part : lag_names(plan))
-      in.push_back({"states." + s + ".lags." + part, &lag()});
-  }
-  return in;
+    std::vector<InputPath> in;
+    add_inputs<Rotor>("shaft.", in);
+    add_inputs<Nut>("nut.", in);
+    if (plan.lock)
+        add_inputs<stack::Lock>("lock.", in);
+    if (plan.bearing)
+        add_inputs<bearings::Bearing>("bearing.", in);
+    for (const std::string& s : plan.seats)
+        add_inputs<Seat>("seats." + s + ".", in);
+    for (const RingPlan& r : plan.rings)
+        add_inputs<Ring>("rings." + r.name + ".", in);
+    for (const std::string& s : plan.states) {
+        add_inputs<State>("states." + s + ".", in);
+        for (const std::string& part : lag_names(plan))
+            in.push_back({"states." + s + ".lags." + part, &lag()});
+    }
+    return in;
 }
 
 std::vector<OutputPath> outputs_of(const Plan& plan) {
-  std::vector<OutputPath> out;
-  for (const std::string& s : plan.states) {
-    add_outputs<stack::ShoulderOutputs>(s, "shoulder.", out);
-    add_outputs<stack::NutOutputs>(s, "nut.", out);
-    add_outputs<stack::StackOutputs>(s, "stack.", out);
-    if (plan.bearing) add_outputs<BearingOutputs>(s, "bearing.", out);
-    for (const RingPlan& r : plan.rings) add_outputs<RingOutputs>(s, "rings." + r.name + ".", out);
-  }
-  const std::string& built = plan.states.front();
-  add_outputs<Tightened>(built, "nut.", out);
-  for (const RingPlan& r : plan.rings)
-    add_outputs<heat::OvenOutputs>(built, "rings." + r.name + ".", out);
-  return out;
+    std::vector<OutputPath> out;
+    for (const std::string& s : plan.states) {
+        add_outputs<stack::ShoulderOutputs>(s, "shoulder.", out);
+        add_outputs<stack::NutOutputs>(s, "nut.", out);
+        add_outputs<stack::StackOutputs>(s, "stack.", out);
+        if (plan.bearing)
+            add_outputs<BearingOutputs>(s, "bearing.", out);
+        for (const RingPlan& r : plan.rings)
+            add_outputs<RingOutputs>(s, "rings." + r.name + ".", out);
+    }
+    const std::string& built = plan.states.front();
+    add_outputs<Tightened>(built, "nut.", out);
+    for (const RingPlan& r : plan.rings)
+        add_outputs<heat::OvenOutputs>(built, "rings." + r.name + ".", out);
+    return out;
 }
 
 std::vector<TableOfParts> tables_of_parts() {
-  return {{"shaft", &fields::Declared<Rotor>::declaration},
-          {"nut", &fields::Declared<Nut>::declaration},
-          {"lock", &fields::Declared<stack::Lock>::declaration},
-          {"bearing", &fields::Declared<bearings::Bearing>::declaration},
-          {"seat", &fields::Declared<Seat>::declaration},
-          {"ring", &fields::Declared<Ring>::declaration},
-          {"state", &fields::Declared<State>::declaration}};
+    return {{"shaft", &fields::Declared<Rotor>::declaration},
+            {"nut", &fields::Declared<Nut>::declaration},
+            {"lock", &fields::Declared<stack::Lock>::declaration},
+            {"bearing", &fields::Declared<bearings::Bearing>::declaration},
+            {"seat", &fields::Declared<Seat>::declaration},
+            {"ring", &fields::Declared<Ring>::declaration},
+            {"state", &fields::Declared<State>::declaration}};
 }
 
 } // namespace fitwright::job

@@ -6,33 +6,34 @@
 namespace fitwright::threads {
 
 const fields::Model& tighten_model() {
-  static const fields::Model model{
-      {"threads", "tighten", "The force a torque gives under a nut, and what the thread feels.",
-       "T = F [d2/2 (tan l + mu_n)/(1 - mu_n tan l) + mu_b Dm/2], mu_n = mu/cos(alpha_n)",
-       "ISO metric profile, one start; even pressure under the face; right and left hand alike.",
-       "ISO 68-1 (profile); VDI 2230-1 and Shigley's Mechanical Engineering Design (torque)",
-       "fw.threads.tighten(nut=fw.Nut(diameter=\"75 mm\", pitch=\"2 mm\", height=\"20 mm\", "
-       "outside=\"105 mm\", face_inside=\"76 mm\", face_outside=\"98 mm\", hand=\"left\", "
-       "material=\"1045\"), torque=\"600 N m\", shaft_bore=\"30 mm\", material=\"4340\").preload"},
-      &fields::Declared<TightenInputs>::declaration,
-      &fields::Declared<Tightening>::declaration,
-      fields::all_formulas<Tighten>(&Tighten::run<double>)};
-  return model;
+    static const fields::Model model{
+        {"threads", "tighten", "The force a torque gives under a nut, and what the thread feels.",
+         "T = F [d2/2 (tan l + mu_n)/(1 - mu_n tan l) + mu_b Dm/2], mu_n = mu/cos(alpha_n)",
+         "ISO metric profile, one start; even pressure under the face; right and left hand alike.",
+         "ISO 68-1 (profile); VDI 2230-1 and Shigley's Mechanical Engineering Design (torque)",
+         "fw.threads.tighten(nut=fw.Nut(diameter=\"75 mm\", pitch=\"2 mm\", height=\"20 mm\", "
+         "outside=\"105 mm\", face_inside=\"76 mm\", face_outside=\"98 mm\", hand=\"left\", "
+         "material=\"1045\"), torque=\"600 N m\", shaft_bore=\"30 mm\", "
+         "material=\"4340\").preload"},
+        &fields::Declared<TightenInputs>::declaration,
+        &fields::Declared<Tightening>::declaration,
+        fields::all_formulas<Tighten>(&Tighten::run<double>)};
+    return model;
 }
 
 const fields::Model& torque_model() {
-  static const fields::Model model{
-      {"threads", "torque", "The torque a wanted force needs, and what the thread feels.",
-       "T = F [d2/2 (tan l + mu_n)/(1 - mu_n tan l) + mu_b Dm/2], mu_n = mu/cos(alpha_n)",
-       "ISO metric profile, one start; even pressure under the face; right and left hand alike.",
-       "ISO 68-1 (profile); VDI 2230-1 and Shigley's Mechanical Engineering Design (torque)",
-       "fw.threads.torque(nut=fw.Nut(diameter=\"75 mm\", pitch=\"2 mm\", height=\"20 mm\", "
-       "outside=\"105 mm\", face_inside=\"76 mm\", face_outside=\"98 mm\", material=\"1045\"), "
-       "preload=\"50 kN\", material=\"4340\").torque"},
-      &fields::Declared<TorqueInputs>::declaration,
-      &fields::Declared<Tightening>::declaration,
-      fields::all_formulas<Torque>(&Torque::run<double>)};
-  return model;
+    static const fields::Model model{
+        {"threads", "torque", "The torque a wanted force needs, and what the thread feels.",
+         "T = F [d2/2 (tan l + mu_n)/(1 - mu_n tan l) + mu_b Dm/2], mu_n = mu/cos(alpha_n)",
+         "ISO metric profile, one start; even pressure under the face; right and left hand alike.",
+         "ISO 68-1 (profile); VDI 2230-1 and Shigley's Mechanical Engineering Design (torque)",
+         "fw.threads.torque(nut=fw.Nut(diameter=\"75 mm\", pitch=\"2 mm\", height=\"20 mm\", "
+         "outside=\"105 mm\", face_inside=\"76 mm\", face_outside=\"98 mm\", material=\"1045\"), "
+         "preload=\"50 kN\", material=\"4340\").torque"},
+        &fields::Declared<TorqueInputs>::declaration,
+        &fields::Declared<Tightening>::declaration,
+        fields::all_formulas<Torque>(&Torque::run<double>)};
+    return model;
 }
 
 } // namespace fitwright::threads

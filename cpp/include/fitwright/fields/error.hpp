@@ -10,23 +10,23 @@ namespace fitwright {
 
 // A broken rule as the core throws it: the owner of the places turns it into a DomainError.
 struct Fault {
-  int rule;
-  int place;
-  double value;
+    int rule;
+    int place;
+    double value;
 };
 
 struct Problem {
-  std::string path;
-  std::string text;
+    std::string path;
+    std::string text;
 };
 
 class DomainError : public std::runtime_error {
 public:
-  explicit DomainError(std::vector<Problem> problems);
-  const std::vector<Problem>& problems() const { return problems_; }
+    explicit DomainError(std::vector<Problem> problems);
+    const std::vector<Problem>& problems() const { return problems_; }
 
 private:
-  std::vector<Problem> problems_;
+    std::vector<Problem> problems_;
 };
 
 // A value in metric shop units: "79.95 mm".

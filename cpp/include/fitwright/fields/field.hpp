@@ -24,9 +24,9 @@ inline constexpr double required = none;
 // Inputs: the allowed range. Outputs: the limits a finding is held against unless the job says
 // otherwise (none: no limit).
 struct Range {
-  double low;
-  double high;
-  bool low_excluded = false;
+    double low;
+    double high;
+    bool low_excluded = false;
 };
 constexpr Range from_to(double low, double high) { return {low, high}; }
 constexpr Range above(double low, double high) { return {low, high, true}; }
@@ -39,89 +39,86 @@ enum class Kind : int { number, low_end, high_end, part, choice };
 struct Declaration;
 
 struct Field {
-  Kind kind;
-  const char* name;
-  Quantity quantity;
-  Range range;
-  double standard; // outputs: the scale of a reserve where the limit is 0
-  const char* meaning;
-  const Declaration* part = nullptr;
-  const char* words = nullptr; // of a choice, separated by '|'; the first is the standard one
+    Kind kind;
+    const char* name;
+    Quantity quantity;
+    Range range;
+    double standard; // outputs: the scale of a reserve where the limit is 0
+    const char* meaning;
+    const Declaration* part = nullptr;
+    const char* words = nullptr; // of a choice, separated by '|'; the first is the standard one
 };
 
 struct Declaration {
-  const char* name;
-  const char* meaning;
-  std::span<const Field> fields;
-  bool has_material; // the part is made of a material, chosen by name
+    const char* name;
+    const char* meaning;
+    std::span<const Field> fields;
+    bool has_material; // the part is made of a material, chosen by name
 };
 
-template <template <class> class Part> struct Declared;
+template <template <class> class Part>
+struct Declared;
 
 #define FITWRIGHT_MEMBER_FIELD(name, quantity, range, standard, meaning) T name;
 #define FITWRIGHT_MEMBER_RANGED(name, quantity, range, standard, low, high, meaning)               \
-  T name;                                                                                          \
-  T name##_low;                                                                                    \
-  T name##_high;
+    T name;                                                                                        \
+    T name##_low;                                                                                  \
+    T name##_high;
 #define FITWRIGHT_MEMBER_PART(type, name) type<T> name;
 #define FITWRIGHT_MEMBER_CHOICE(name, words, meaning)
 
 #define FITWRIGHT_ROW_FIELD(name, quantity, range, standard, meaning)                              \
-  ::fitwright::fields::Field{::fitwright::fields::Kind::number,                                    \
-                             #name,                                                                \
-                             ::fitwright::fields::Quantity::quantity,                              \
-                             ::fitwright::fields::range,                                           \
-                             standard,                                                             \
-                             meaning},
+    ::fitwright::fields::Field{                                                                    \
+        ::fitwright::fields::Kind::number, #name,    ::fitwright::fields::Quantity::quantity,      \
+        ::fitwright::fields::range,        standard, meaning},
 #define FITWRIGHT_ROW_RANGED(name, quantity, range, standard, low, high, meaning)                  \
-  FITWRIGHT_ROW_FIELD(name, quantity, range, standard, meaning)                                    \
-  ::fitwright::fields::Field{::fitwright::fields::Kind::low_end,                                   \
-                             #name "_low",                                                         \
-                             ::fitwright::fields::Quantity::quantity,                              \
-                             ::fitwright::fields::range,                                           \
-                             low,                                                                  \
-                             meaning " (low end)"},                                                \
-      ::fitwright::fields::Field{::fitwright::fields::Kind::high_end,                              \
-                                 #name "_high",                                                    \
-                                 ::fitwright::fields::Quantity::quantity,                          \
-                                 ::fitwright::fields::range,                                       \
-                                 high,                                                             \
-                                 meaning " (high end)"},
+    FITWRIGHT_ROW_FIELD(name, quantity, range, standard, meaning)                                  \
+    ::fitwright::fields::Field{                                                                    \
+        ::fitwright::fields::Kind::low_end, #name "_low", ::fitwright::fields::Quantity::quantity, \
+        ::fitwright::fields::range,         low,          meaning " (low end)"},                   \
+        ::fitwright::fields::Field{::fitwright::fields::Kind::high_end,                            \
+                                   #name "_high",                                                  \
+                                   ::fitwright::fields::Quantity::quantity,                        \
+                                   ::fitwright::fields::range,                                     \
+                                   high,                                                           \
+                                   meaning " (high end)"},
 #define FITWRIGHT_ROW_PART(type, name)                                                             \
-  ::fitwright::fields::Field{::fitwright::fields::Kind::part,                                      \
-                             #name,                                                                \
-                             ::fitwright::fields::Quantity::ratio,                                 \
-                             {},                                                                   \
-                             0,                                                                    \
-                             "",                                                                   \
-                             &::fitwright::fields::Declared<type>::declaration},
+    ::fitwright::fields::Field{::fitwright::fields::Kind::part,                                    \
+                               #name,                                                              \
+                               ::fitwright::fields::Quantity::ratio,                               \
+                               {},                                                                 \
+                               0,                                                                  \
+                               "",                                                                 \
+                               &::fitwright::fields::Declared<type>::declaration},
 #define FITWRIGHT_ROW_CHOICE(name, words, meaning)                                                 \
-  ::fitwright::fields::Field{::fitwright::fields::Kind::choice,                                    \
-                             #name,                                                                \
-                             ::fitwright::fields::Quantity::ratio,                                 \
-                             {},                                                                   \
-                             0,                                                                    \
-                             meaning,                                                              \
-                             nullptr,                                                              \
-                             words},
+    ::fitwright::fields::Field{::fitwright::fields::Kind::choice,                                  \
+                               #name,                                                              \
+                               ::fitwright::fields::Quantity::ratio,                               \
+                               {},                                                                 \
+                               0,                                                                  \
+                               meaning,                                                            \
+                               nullptr,                                                            \
+                               words},
 
 // Use inside namespace fitwright::<room>; close and reopen is done here.
 #define FITWRIGHT_STRUCT(Name, LIST)                                                               \
-  template <class T> struct Name {                                                                 \
-    LIST(FITWRIGHT_MEMBER_FIELD, FITWRIGHT_MEMBER_RANGED, FITWRIGHT_MEMBER_PART,                   \
-         FITWRIGHT_MEMBER_CHOICE)                                                                  \
-  };
+    template <class T>                                                                             \
+    struct Name {                                                                                  \
+        LIST(FITWRIGHT_MEMBER_FIELD, FITWRIGHT_MEMBER_RANGED, FITWRIGHT_MEMBER_PART,               \
+             FITWRIGHT_MEMBER_CHOICE)                                                              \
+    };
 #define FITWRIGHT_TABLE(room, Name, with_material, text, LIST)                                     \
-  template <> struct fitwright::fields::Declared<fitwright::room::Name> {                          \
-    static constexpr Field list[] = {LIST(FITWRIGHT_ROW_FIELD, FITWRIGHT_ROW_RANGED,               \
-                                          FITWRIGHT_ROW_PART, FITWRIGHT_ROW_CHOICE)};              \
-    static constexpr Declaration declaration{#Name, text, list, with_material};                    \
-  };
+    template <>                                                                                    \
+    struct fitwright::fields::Declared<fitwright::room::Name> {                                    \
+        static constexpr Field list[] = {LIST(FITWRIGHT_ROW_FIELD, FITWRIGHT_ROW_RANGED,           \
+                                              FITWRIGHT_ROW_PART, FITWRIGHT_ROW_CHOICE)};          \
+        static constexpr Declaration declaration{#Name, text, list, with_material};                \
+    };
 // A part, or the inputs or outputs of a model, in one go (at global scope).
 #define FITWRIGHT_DECLARE(room, Name, with_material, text, LIST)                                   \
-  namespace fitwright::room {                                                                      \
-  FITWRIGHT_STRUCT(Name, LIST)                                                                     \
-  }                                                                                                \
-  FITWRIGHT_TABLE(room, Name, with_material, text, LIST)
+    namespace fitwright::room {                                                                    \
+    FITWRIGHT_STRUCT(Name, LIST)                                                                   \
+    }                                                                                              \
+    FITWRIGHT_TABLE(room, Name, with_material, text, LIST)
 
 } // namespace fitwright::fields

@@ -14,28 +14,31 @@ namespace fitwright::fields {
 // Structure a formula may read besides its numbers: materials in the order of the parts that have
 // one, choices in the order of declaration, and for a job its layout.
 struct Context {
-  const materials::Material* const* materials = nullptr;
-  const int* choices = nullptr;
-  const void* layout = nullptr;
+    const materials::Material* const* materials = nullptr;
+    const int* choices = nullptr;
+    const void* layout = nullptr;
 };
 
 template <class T>
 using Formula = void (*)(const T* inputs, T* outputs, const Context&, number::Faults<T>&);
 
 // The same formula on the number types of one vector level.
-template <class Level> struct Formulas {
-  using L = number::Lanes<number::lane_count, Level>;
-  using D = number::Dual<number::direction_count<Level>, Level>;
-  Formula<L> lanes;
-  Formula<D> dual;
+template <class Level>
+struct Formulas {
+    using L = number::Lanes<number::lane_count, Level>;
+    using D = number::Dual<number::direction_count<Level>, Level>;
+    Formula<L> lanes;
+    Formula<D> dual;
 };
 // Explicitly instantiated in the level file of the room that owns the model.
-template <class Model, class Level> Formulas<Level> formulas();
+template <class Model, class Level>
+Formulas<Level> formulas();
 
 // A value the user left out is worked out by the formula itself (see fields::worked_out).
-template <class T> FITWRIGHT_INLINE T given(const T& x, const T& otherwise) {
-  using number::select;
-  return select(x < T(1e300), x, otherwise);
+template <class T>
+FITWRIGHT_INLINE T given(const T& x, const T& otherwise) {
+    using number::select;
+    return select(x < T(1e300), x, otherwise);
 }
 
 } // namespace fitwright::fields

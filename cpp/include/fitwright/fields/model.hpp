@@ -12,36 +12,36 @@ namespace fitwright::fields {
 
 // The formula of a model on all levels. Levels that this build does not have are empty.
 struct AllFormulas {
-  Formula<double> scalar;
-  Formulas<number::Isa<0>> baseline;
-  Formulas<number::Isa<2>> v2;
-  Formulas<number::Isa<3>> v3;
-  Formulas<number::Isa<4>> v4;
+    Formula<double> scalar;
+    Formulas<number::Isa<0>> baseline;
+    Formulas<number::Isa<2>> v2;
+    Formulas<number::Isa<3>> v3;
+    Formulas<number::Isa<4>> v4;
 };
 
 struct Text {
-  const char* room;
-  const char* name;
-  const char* answers;  // what question it answers, one line
-  const char* equation; // with the symbols of docs/theory
-  const char* validity; // range and assumptions
-  const char* source;
-  const char* example; // runnable Python
+    const char* room;
+    const char* name;
+    const char* answers;  // what question it answers, one line
+    const char* equation; // with the symbols of docs/theory
+    const char* validity; // range and assumptions
+    const char* source;
+    const char* example; // runnable Python
 };
 
 struct Model {
-  Text text;
-  const Declaration* inputs;
-  const Declaration* outputs;
-  AllFormulas formulas;
-  // Names of the places a fault can speak of, by number; place 0 is the model itself.
-  std::span<const char* const> places = {};
+    Text text;
+    const Declaration* inputs;
+    const Declaration* outputs;
+    AllFormulas formulas;
+    // Names of the places a fault can speak of, by number; place 0 is the model itself.
+    std::span<const char* const> places = {};
 };
 
 // A declaration laid flat, in the order of the struct in memory.
 struct Leaf {
-  std::string path; // "ring.bore"
-  const Field* field;
+    std::string path; // "ring.bore"
+    const Field* field;
 };
 std::vector<Leaf> leaves_of(const Declaration&);
 // Paths of the materials ("shaft.material") and of the choices, in order; a declaration's own
@@ -51,9 +51,10 @@ std::vector<Leaf> choices_of(const Declaration&);
 
 // The inputs of T with the standard values filled in; required fields are NaN.
 std::vector<double> standard_values(const Declaration&);
-template <template <class> class Inputs> Inputs<double> standard_inputs() {
-  const std::vector<double> values = standard_values(Declared<Inputs>::declaration);
-  return *reinterpret_cast<const Inputs<double>*>(values.data());
+template <template <class> class Inputs>
+Inputs<double> standard_inputs() {
+    const std::vector<double> values = standard_values(Declared<Inputs>::declaration);
+    return *reinterpret_cast<const Inputs<double>*>(values.data());
 }
 
 // All models the library serves by name (python/bindings, reference checks).
@@ -68,10 +69,10 @@ void evaluate(const Model&, const double* inputs, double* outputs, const Context
 
 // n evaluations: input i of sample k is columns[i][k * strides[i]]; results[j] may be null.
 struct Batch {
-  const double* const* columns;
-  const std::int64_t* strides; // 0: the same for all samples, 1: one after the other
-  double* const* results;
-  std::int64_t count;
+    const double* const* columns;
+    const std::int64_t* strides; // 0: the same for all samples, 1: one after the other
+    double* const* results;
+    std::int64_t count;
 };
 // On the active vector level and `threads` threads. Throws DomainError for the first sample that
 // is out of domain.

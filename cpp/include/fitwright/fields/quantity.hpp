@@ -5,40 +5,40 @@
 namespace fitwright::fields {
 
 enum class Quantity : int {
-  ratio,
-  count,
-  size,        // dimensions of parts
-  fine,        // interferences, clearances, growths, roughness
-  area,
-  force,
-  stress,
-  modulus,
-  torque,
-  temperature, // on the Celsius scale inside
-  difference,  // between two temperatures
-  speed,       // of rotation
-  angle,
-  density,
-  expansion,   // per kelvin
-  compliance,
-  curvature,   // of a surface; negative when hollow
-  contact_constant, // load per approach to the power 3/2
+    ratio,
+    count,
+    size, // dimensions of parts
+    fine, // interferences, clearances, growths, roughness
+    area,
+    force,
+    stress,
+    modulus,
+    torque,
+    temperature, // on the Celsius scale inside
+    difference,  // between two temperatures
+    speed,       // of rotation
+    angle,
+    density,
+    expansion, // per kelvin
+    compliance,
+    curvature,        // of a surface; negative when hollow
+    contact_constant, // load per approach to the power 3/2
 };
 
 // shown = value * factor + offset
 struct ShopUnit {
-  const char* label;
-  double factor;
-  double offset;
-  int decimals;
+    const char* label;
+    double factor;
+    double offset;
+    int decimals;
 };
 
 struct QuantityRow {
-  Quantity quantity;
-  const char* name;
-  const char* si;
-  ShopUnit metric;
-  ShopUnit inch;
+    Quantity quantity;
+    const char* name;
+    const char* si;
+    ShopUnit metric;
+    ShopUnit inch;
 };
 
 inline constexpr double pi = 3.14159265358979323846;
@@ -54,7 +54,7 @@ inline constexpr QuantityRow quantities[] = {
     {Quantity::count, "count", "1", {"", 1, 0, 0}, {"", 1, 0, 0}},
     {Quantity::size, "size", "m", {"mm", 1e3, 0, 3}, {"in", per_inch, 0, 5}},
     {Quantity::fine, "fine", "m", {"um", 1e6, 0, 1}, {"thou", 1e3 * per_inch, 0, 2}},
-    {Quantity::area, "area", "m^2", {"mm^2", 1e6, 0, 1}, {"in^2", per_inch* per_inch, 0, 4}},
+    {Quantity::area, "area", "m^2", {"mm^2", 1e6, 0, 1}, {"in^2", per_inch * per_inch, 0, 4}},
     {Quantity::force, "force", "N", {"kN", 1e-3, 0, 2}, {"lbf", per_pound_force, 0, 0}},
     {Quantity::stress, "stress", "Pa", {"MPa", 1e-6, 0, 1}, {"ksi", 1e-3 * per_psi, 0, 2}},
     {Quantity::modulus, "modulus", "Pa", {"GPa", 1e-9, 0, 1}, {"Mpsi", 1e-6 * per_psi, 0, 2}},
@@ -62,7 +62,7 @@ inline constexpr QuantityRow quantities[] = {
      "torque",
      "N*m",
      {"N m", 1, 0, 0},
-     {"lbf ft", per_pound_force* per_inch / 12.0, 0, 0}},
+     {"lbf ft", per_pound_force * per_inch / 12.0, 0, 0}},
     {Quantity::temperature, "temperature", "degC", {"degC", 1, 0, 1}, {"degF", 1.8, 32, 1}},
     {Quantity::difference, "difference", "K", {"K", 1, 0, 1}, {"delta_degF", 1.8, 0, 1}},
     {Quantity::speed, "speed", "rad/s", {"rpm", 30.0 / pi, 0, 0}, {"rpm", 30.0 / pi, 0, 0}},

@@ -13,108 +13,108 @@
 namespace fitwright::job {
 
 struct RingPlan {
-  std::string name;
-  std::string seat;
-  materials::Entry material;
-  bool grips = true;
+    std::string name;
+    std::string seat;
+    materials::Entry material;
+    bool grips = true;
 };
 struct BearingPlan {
-  materials::Entry balls;
-  materials::Entry outer_ring;
-  std::vector<std::string> inner_rings; // one ring of the stack, or two next to each other
+    materials::Entry balls;
+    materials::Entry outer_ring;
+    std::vector<std::string> inner_rings; // one ring of the stack, or two next to each other
 };
 // Names are lower-case words; rings in order from the shoulder; the first state is as built.
 struct Plan {
-  materials::Entry shaft;
-  materials::Entry nut;
-  bool left_hand = false;
-  std::optional<materials::Entry> lock;
-  std::optional<BearingPlan> bearing;
-  std::vector<std::string> seats;
-  std::vector<RingPlan> rings;
-  std::vector<std::string> states;
+    materials::Entry shaft;
+    materials::Entry nut;
+    bool left_hand = false;
+    std::optional<materials::Entry> lock;
+    std::optional<BearingPlan> bearing;
+    std::vector<std::string> seats;
+    std::vector<RingPlan> rings;
+    std::vector<std::string> states;
 };
 
 struct InputPath {
-  std::string path; // "rings.sleeve.bore"
-  const fields::Field* field;
+    std::string path; // "rings.sleeve.bore"
+    const fields::Field* field;
 };
 struct OutputPath {
-  std::string state;
-  std::string path; // "shoulder.clamp_low"
-  const fields::Field* field;
+    std::string state;
+    std::string path; // "shoulder.clamp_low"
+    const fields::Field* field;
 };
 // An output with a limit. none (NaN) where there is no such side.
 struct Limit {
-  int output;
-  double at_least;
-  double at_most;
+    int output;
+    double at_least;
+    double at_most;
 };
 // Positive margins are good. The reserve is the margin over the limit, or over the field's scale
 // where the limit is 0.
 struct Finding {
-  int output;
-  double value;
-  double limit;
-  bool is_least;
-  double margin;
-  double reserve;
+    int output;
+    double value;
+    double limit;
+    bool is_least;
+    double margin;
+    double reserve;
 };
 
 class Job {
 public:
-  // Throws DomainError naming everything that is wrong with the plan.
-  explicit Job(const Plan& plan);
+    // Throws DomainError naming everything that is wrong with the plan.
+    explicit Job(const Plan& plan);
 
-  const Plan& plan() const { return *plan_; }
-  const std::vector<InputPath>& inputs() const { return *inputs_; }
-  const std::vector<OutputPath>& outputs() const { return *outputs_; }
-  const std::vector<Limit>& limits() const { return limits_; }
-  const Layout& layout() const { return *layout_; }
-  fields::Context context() const { return {nullptr, nullptr, layout_.get()}; }
+    const Plan& plan() const { return *plan_; }
+    const std::vector<InputPath>& inputs() const { return *inputs_; }
+    const std::vector<OutputPath>& outputs() const { return *outputs_; }
+    const std::vector<Limit>& limits() const { return limits_; }
+    const Layout& layout() const { return *layout_; }
+    fields::Context context() const { return {nullptr, nullptr, layout_.get()}; }
 
-  // Leaf number of a path; an unknown path throws DomainError with the three nearest.
-  int leaf(const std::string& path) const;
-  int output(const std::string& state, const std::string& path) const;
+    // Leaf number of a path; an unknown path throws DomainError with the three nearest.
+    int leaf(const std::string& path) const;
+    int output(const std::string& state, const std::string& path) const;
 
-  const std::vector<double>& values() const { return values_; }
-  void set(int leaf, double value) { values_[static_cast<std::size_t>(leaf)] = value; }
-  // `pattern` may hold * for a whole name ("rings.*.grip_left"); state "*" means all states.
-  // Throws DomainError when nothing matches.
-  void set_limit(const std::string& pattern, const std::string& state, double at_least,
-                 double at_most);
+    const std::vector<double>& values() const { return values_; }
+    void set(int leaf, double value) { values_[static_cast<std::size_t>(leaf)] = value; }
+    // `pattern` may hold * for a whole name ("rings.*.grip_left"); state "*" means all states.
+    // Throws DomainError when nothing matches.
+    void set_limit(const std::string& pattern, const std::string& state, double at_least,
+                   double at_most);
 
-  // Everything that is wrong with the values: ranges, missing fields, impossible geometry.
-  std::vector<Problem> problems() const;
+    // Everything that is wrong with the values: ranges, missing fields, impossible geometry.
+    std::vector<Problem> problems() const;
 
-  // Throws DomainError.
-  std::vector<double> evaluate() const;
-  std::vector<Finding> findings(const std::vector<double>& outputs) const;
-  // All derivatives d outputs / d inputs (outputs x inputs); `one_sided` tells whether some hold on
-  // one side only.
-  struct Jacobian {
-    std::vector<double> outputs;
-    std::vector<double> derivatives;
-    bool one_sided;
-  };
-  Jacobian jacobian() const;
-  // Some inputs take many values; columns of the wanted outputs come back.
-  std::vector<std::vector<double>> sweep(const std::vector<int>& leaves,
-                                         const std::vector<std::vector<double>>& columns,
-                                         const std::vector<int>& outputs, int threads) const;
-  // The value of one input at which an output reaches its target, between `lower` and `upper`
-  // (none: the allowed range of the input). Throws DomainError saying what was reached.
-  double solve(int leaf, int output, double target, double lower, double upper) const;
+    // Throws DomainError.
+    std::vector<double> evaluate() const;
+    std::vector<Finding> findings(const std::vector<double>& outputs) const;
+    // All derivatives d outputs / d inputs (outputs x inputs); `one_sided` tells whether some hold on
+    // one side only.
+    struct Jacobian {
+        std::vector<double> outputs;
+        std::vector<double> derivatives;
+        bool one_sided;
+    };
+    Jacobian jacobian() const;
+    // Some inputs take many values; columns of the wanted outputs come back.
+    std::vector<std::vector<double>> sweep(const std::vector<int>& leaves,
+                                           const std::vector<std::vector<double>>& columns,
+                                           const std::vector<int>& outputs, int threads) const;
+    // The value of one input at which an output reaches its target, between `lower` and `upper`
+    // (none: the allowed range of the input). Throws DomainError saying what was reached.
+    double solve(int leaf, int output, double target, double lower, double upper) const;
 
-  std::string path_of(const Fault& fault) const;
+    std::string path_of(const Fault& fault) const;
 
 private:
-  std::shared_ptr<const Plan> plan_;
-  std::shared_ptr<const Layout> layout_;
-  std::shared_ptr<const std::vector<InputPath>> inputs_;
-  std::shared_ptr<const std::vector<OutputPath>> outputs_;
-  std::vector<double> values_;
-  std::vector<Limit> limits_;
+    std::shared_ptr<const Plan> plan_;
+    std::shared_ptr<const Layout> layout_;
+    std::shared_ptr<const std::vector<InputPath>> inputs_;
+    std::shared_ptr<const std::vector<OutputPath>> outputs_;
+    std::vector<double> values_;
+    std::vector<Limit> limits_;
 };
 
 // The formula of a whole job at quick level.
@@ -122,8 +122,8 @@ const fields::AllFormulas& quick_formulas();
 
 // Declarations of the parts of a job file, by table name.
 struct TableOfParts {
-  const char* table; // "rotor", "ring"
-  const fields::Declaration* declaration;
+    const char* table; // "rotor", "ring"
+    const fields::Declaration* declaration;
 };
 std::vector<TableOfParts> tables_of_parts();
 

@@ -8,72 +8,75 @@
 #include <fitwright/threads/tightening.hpp>
 
 #define FITWRIGHT_ROTOR(FIELD, RANGED, PART, CHOICE)                                               \
-  FIELD(bore, size, from_to(0.0, 3.15), 0.0, "bore of a hollow shaft; 0 when solid")               \
-  FIELD(shoulder_roughness, fine, from_to(0.0, 1e-4), 2e-6,                                        \
-        "mean peak-to-valley height Rz of the shoulder face")                                      \
-  FITWRIGHT_MATERIAL_FACTORS(FIELD)
+    FIELD(bore, size, from_to(0.0, 3.15), 0.0, "bore of a hollow shaft; 0 when solid")             \
+    FIELD(shoulder_roughness, fine, from_to(0.0, 1e-4), 2e-6,                                      \
+          "mean peak-to-valley height Rz of the shoulder face")                                    \
+    FITWRIGHT_MATERIAL_FACTORS(FIELD)
 FITWRIGHT_DECLARE(job, Rotor, true, "the shaft that carries the stack", FITWRIGHT_ROTOR)
 
 #define FITWRIGHT_SEAT(FIELD, RANGED, PART, CHOICE)                                                \
-  FIELD(diameter, size, above(0.0, 3.15), required, "measured diameter at 20 degC")                \
-  FIELD(roughness, fine, from_to(0.0, 1e-3), 0.0, "mean peak-to-valley height Rz")
+    FIELD(diameter, size, above(0.0, 3.15), required, "measured diameter at 20 degC")              \
+    FIELD(roughness, fine, from_to(0.0, 1e-3), 0.0, "mean peak-to-valley height Rz")
 FITWRIGHT_DECLARE(job, Seat, false, "a seat of the shaft", FITWRIGHT_SEAT)
 
 #define FITWRIGHT_JOB_RING(FIELD, RANGED, PART, CHOICE)                                            \
-  FITWRIGHT_RING(FIELD, RANGED, PART, CHOICE)                                                      \
-  RANGED(overhang, ratio, from_to(0.0, 1.0), 0.4, 0.0, 1.0,                                        \
-         "share of the extra grip of a short ring on a shaft that goes on: 0 among its like, 0.4 " \
-         "with the shaft going on at one side, 1 at both")                                         \
-  FITWRIGHT_FACES(FIELD)                                                                           \
-  FIELD(slip_clearance, fine, from_to(0.0, 0.01), worked_out,                                      \
+    FITWRIGHT_RING(FIELD, RANGED, PART, CHOICE)                                                    \
+    RANGED(                                                                                        \
+        overhang, ratio, from_to(0.0, 1.0), 0.4, 0.0, 1.0,                                         \
+        "share of the extra grip of a short ring on a shaft that goes on: 0 among its like, 0.4 "  \
+        "with the shaft going on at one side, 1 at both")                                          \
+    FITWRIGHT_FACES(FIELD)                                                                         \
+    FIELD(                                                                                         \
+        slip_clearance, fine, from_to(0.0, 0.01), worked_out,                                      \
         "clearance on diameter wanted to slip on; the larger of 30 um and 0.0005 d when left out") \
-  FIELD(oven, temperature, from_to(-50.0, 2000.0), worked_out,                                     \
-        "temperature the oven is set to; what is needed when left out")                            \
-  FIELD(heating_limit, temperature, from_to(-50.0, 2000.0), worked_out,                            \
-        "highest temperature the ring may see; that of its material when left out")                \
-  CHOICE(joint, "grip|slide", "grip: put on hot, must hold; slide: put on cold, may be loose")
+    FIELD(oven, temperature, from_to(-50.0, 2000.0), worked_out,                                   \
+          "temperature the oven is set to; what is needed when left out")                          \
+    FIELD(heating_limit, temperature, from_to(-50.0, 2000.0), worked_out,                          \
+          "highest temperature the ring may see; that of its material when left out")              \
+    CHOICE(joint, "grip|slide", "grip: put on hot, must hold; slide: put on cold, may be loose")
 FITWRIGHT_DECLARE(job, Ring, true, "a ring of the stack, in order from the shoulder",
                   FITWRIGHT_JOB_RING)
 
 #define FITWRIGHT_JOB_NUT(FIELD, RANGED, PART, CHOICE)                                             \
-  FITWRIGHT_NUT(FIELD, RANGED, PART, CHOICE)                                                       \
-  FIELD(torque, torque, above(0.0, 1e7), required, "tightening torque")                            \
-  FITWRIGHT_FACES(FIELD)
+    FITWRIGHT_NUT(FIELD, RANGED, PART, CHOICE)                                                     \
+    FIELD(torque, torque, above(0.0, 1e7), required, "tightening torque")                          \
+    FITWRIGHT_FACES(FIELD)
 FITWRIGHT_DECLARE(job, Nut, true, "the clamp nut of the stack", FITWRIGHT_JOB_NUT)
 
 #define FITWRIGHT_STATE(FIELD, RANGED, PART, CHOICE)                                               \
-  FIELD(speed, speed, from_to(0.0, 2e5), 0.0, "speed of rotation")                                 \
-  FIELD(shaft_temperature, temperature, from_to(-273.15, 2000.0), 20.0, "temperature of the shaft") \
-  FIELD(thrust, force, from_to(-1e8, 1e8), 0.0,                                                    \
-        "thrust the bearing's inner ring passes to the stack, positive towards the shoulder")
+    FIELD(speed, speed, from_to(0.0, 2e5), 0.0, "speed of rotation")                               \
+    FIELD(shaft_temperature, temperature, from_to(-273.15, 2000.0), 20.0,                          \
+          "temperature of the shaft")                                                              \
+    FIELD(thrust, force, from_to(-1e8, 1e8), 0.0,                                                  \
+          "thrust the bearing's inner ring passes to the stack, positive towards the shoulder")
 FITWRIGHT_DECLARE(job, State, false, "a named set of speed, temperatures and thrust",
                   FITWRIGHT_STATE)
 
 #define FITWRIGHT_RING_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                        \
-  FITWRIGHT_FIT_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                               \
-  FIELD(grip_left, ratio, at_least(1.0 / 3.0), 1.0,                                                \
-        "pressure over the pressure as built (a third is common practice)")                        \
-  FIELD(heat_margin, difference, unlimited(), 10.0,                                                \
-        "how much hotter the ring may get before the grip is lost")
+    FITWRIGHT_FIT_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                             \
+    FIELD(grip_left, ratio, at_least(1.0 / 3.0), 1.0,                                              \
+          "pressure over the pressure as built (a third is common practice)")                      \
+    FIELD(heat_margin, difference, unlimited(), 10.0,                                              \
+          "how much hotter the ring may get before the grip is lost")
 FITWRIGHT_DECLARE(job, RingOutputs, false, "a ring in a state", FITWRIGHT_RING_OUTPUTS)
 
 // A bearing in a job brings its rings' data too: the inner ring is one or two rings of the stack,
 // the outer ring stands still in its housing.
 #define FITWRIGHT_JOB_BEARING_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                 \
-  FITWRIGHT_MOUNTED_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                           \
-  FIELD(raceway_growth, fine, unlimited(), 1e-6, "growth of the inner raceway's diameter")         \
-  FIELD(raceway_growth_spread, fine, unlimited(), 1e-6,                                            \
-        "model error of that growth: ring taken at its shoulder less ring taken at its groove")
+    FITWRIGHT_MOUNTED_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                         \
+    FIELD(raceway_growth, fine, unlimited(), 1e-6, "growth of the inner raceway's diameter")       \
+    FIELD(raceway_growth_spread, fine, unlimited(), 1e-6,                                          \
+          "model error of that growth: ring taken at its shoulder less ring taken at its groove")
 FITWRIGHT_DECLARE(job, BearingOutputs, false, "the bearing in a state",
                   FITWRIGHT_JOB_BEARING_OUTPUTS)
 
 #define FITWRIGHT_TIGHTENED(FIELD, RANGED, PART, CHOICE)                                           \
-  FIELD(preload, force, unlimited(), 1e3, "force the torque gives at the nominal friction")        \
-  FIELD(preload_low, force, unlimited(), 1e3, "force at the high end of both frictions")           \
-  FIELD(preload_high, force, unlimited(), 1e3, "force at the low end of both frictions")           \
-  FIELD(loosening_torque, torque, unlimited(), 10.0,                                               \
-        "torque that turns the nut back, at the low end of both frictions")                        \
-  FIELD(stress_area, area, unlimited(), 1e-6, "stress area of the threaded shaft end")             \
-  FIELD(tightening_yield_use, ratio, at_most(0.9), 1.0,                                            \
-        "von Mises stress over yield of the shaft end while tightening, at the high preload")
+    FIELD(preload, force, unlimited(), 1e3, "force the torque gives at the nominal friction")      \
+    FIELD(preload_low, force, unlimited(), 1e3, "force at the high end of both frictions")         \
+    FIELD(preload_high, force, unlimited(), 1e3, "force at the low end of both frictions")         \
+    FIELD(loosening_torque, torque, unlimited(), 10.0,                                             \
+          "torque that turns the nut back, at the low end of both frictions")                      \
+    FIELD(stress_area, area, unlimited(), 1e-6, "stress area of the threaded shaft end")           \
+    FIELD(tightening_yield_use, ratio, at_most(0.9), 1.0,                                          \
+          "von Mises stress over yield of the shaft end while tightening, at the high preload")
 FITWRIGHT_DECLARE(job, Tightened, false, "the nut as tightened", FITWRIGHT_TIGHTENED)

@@ -15,12 +15,12 @@ Table table_of(const std::vector<std::pair<double, double>>& points);
 
 // What is told about a material besides its numbers.
 struct Entry {
-  std::string name;
-  std::string title;
-  Material numbers;
-  // One line per property: modulus, expansion, yield, poisson, density, heating limit. Each ends
-  // with its status: published, common practice, or from memory.
-  std::vector<std::string> sources;
+    std::string name;
+    std::string title;
+    Material numbers;
+    // One line per property: modulus, expansion, yield, poisson, density, heating limit. Each ends
+    // with its status: published, common practice, or from memory.
+    std::vector<std::string> sources;
 };
 
 // The metals that come with the library, in order of name.

@@ -7,38 +7,59 @@
 namespace fitwright::number {
 
 // The truth type of a comparison of T.
-template <class T> using Truth = decltype(T(0.0) < T(0.0));
+template <class T>
+using Truth = decltype(T(0.0) < T(0.0));
 
 // The value without its derivatives.
 FITWRIGHT_INLINE double value_of(double x) { return x; }
-template <int W, class L> FITWRIGHT_INLINE Lanes<W, L> value_of(const Lanes<W, L>& x) { return x; }
-template <int N, class L> FITWRIGHT_INLINE double value_of(const Dual<N, L>& x) { return x.value; }
-template <class T> using Value = decltype(value_of(T(0.0)));
-
-template <class T> inline constexpr bool has_derivatives = false;
-template <int N, class L> inline constexpr bool has_derivatives<Dual<N, L>> = true;
-
-template <class T> FITWRIGHT_INLINE T smaller(const T& x, const T& y) {
-  return select(x < y, x, y);
+template <int W, class L>
+FITWRIGHT_INLINE Lanes<W, L> value_of(const Lanes<W, L>& x) {
+    return x;
 }
-template <class T> FITWRIGHT_INLINE T larger(const T& x, const T& y) {
-  return select(x < y, y, x);
+template <int N, class L>
+FITWRIGHT_INLINE double value_of(const Dual<N, L>& x) {
+    return x.value;
+}
+template <class T>
+using Value = decltype(value_of(T(0.0)));
+
+template <class T>
+inline constexpr bool has_derivatives = false;
+template <int N, class L>
+inline constexpr bool has_derivatives<Dual<N, L>> = true;
+
+template <class T>
+FITWRIGHT_INLINE T smaller(const T& x, const T& y) {
+    return select(x < y, x, y);
+}
+template <class T>
+FITWRIGHT_INLINE T larger(const T& x, const T& y) {
+    return select(x < y, y, x);
 }
 // The part of x above zero. A contact can only push.
-template <class T> FITWRIGHT_INLINE T positive(const T& x) {
-  return select(x > T(0.0), x, T(0.0));
+template <class T>
+FITWRIGHT_INLINE T positive(const T& x) {
+    return select(x > T(0.0), x, T(0.0));
 }
-template <class T> FITWRIGHT_INLINE T square(const T& x) { return x * x; }
-template <class T> FITWRIGHT_INLINE T cube(const T& x) { return x * x * x; }
+template <class T>
+FITWRIGHT_INLINE T square(const T& x) {
+    return x * x;
+}
+template <class T>
+FITWRIGHT_INLINE T cube(const T& x) {
+    return x * x * x;
+}
 
 // sqrt with derivative 0 at 0 (and 0 below it), where the plain one has none.
-template <class T> FITWRIGHT_INLINE T root0(const T& x) {
-  const auto above = x > T(0.0);
-  return select(above, sqrt(select(above, x, T(1.0))), T(0.0));
+template <class T>
+FITWRIGHT_INLINE T root0(const T& x) {
+    const auto above = x > T(0.0);
+    return select(above, sqrt(select(above, x, T(1.0))), T(0.0));
 }
 // sqrt(x^2 + y^2) with derivative 0 at the origin.
-template <class T> FITWRIGHT_INLINE T norm2(const T& x, const T& y) {
-  return root0(x * x + y * y);
+template <class T>
+FITWRIGHT_INLINE T norm2(const T& x, const T& y) {
+    return root0(x * x + y * y);
 }
 
 } // namespace fitwright::number

@@ -14,10 +14,11 @@
 namespace fitwright::number {
 
 // Level 0 is the baseline of the target (16-byte vectors); 2, 3, 4 are x86-64-v2, v3, v4.
-template <int Level> struct Isa {
-  static constexpr int level = Level;
-  // Doubles in one native register.
-  static constexpr int register_width = Level == 4 ? 8 : Level == 3 ? 4 : 2;
+template <int Level>
+struct Isa {
+    static constexpr int level = Level;
+    // Doubles in one native register.
+    static constexpr int register_width = Level == 4 ? 8 : Level == 3 ? 4 : 2;
 };
 
 // The number of samples in a pack is the same at every level: it is part of the promise that

@@ -7,167 +7,181 @@
 
 namespace fitwright::number {
 
-template <int W, class Level> struct Pack {
-  static constexpr int per_register = Level::register_width < W ? Level::register_width : W;
-  static constexpr int registers = W / per_register;
-  static_assert(W % per_register == 0, "a pack is a whole number of native vectors");
-  using Vector [[gnu::vector_size(per_register * sizeof(double))]] = double;
-  using Bits [[gnu::vector_size(per_register * sizeof(double))]] = std::int64_t;
+template <int W, class Level>
+struct Pack {
+    static constexpr int per_register = Level::register_width < W ? Level::register_width : W;
+    static constexpr int registers = W / per_register;
+    static_assert(W % per_register == 0, "a pack is a whole number of native vectors");
+    using Vector [[gnu::vector_size(per_register * sizeof(double))]] = double;
+    using Bits [[gnu::vector_size(per_register * sizeof(double))]] = std::int64_t;
 };
 
 // The truth of a comparison in each lane: all bits set or none.
-template <int W, class Level> struct Mask {
-  using Bits = typename Pack<W, Level>::Bits;
-  static constexpr int registers = Pack<W, Level>::registers;
-  Bits b[registers];
+template <int W, class Level>
+struct Mask {
+    using Bits = typename Pack<W, Level>::Bits;
+    static constexpr int registers = Pack<W, Level>::registers;
+    Bits b[registers];
 
-  template <class F> FITWRIGHT_INLINE static Mask each(F f) {
-    Mask r;
-    for (int i = 0; i < registers; ++i) r.b[i] = f(i);
-    return r;
-  }
-  FITWRIGHT_INLINE friend Mask operator&(Mask x, Mask y) {
-    return each([&](int i) { return x.b[i] & y.b[i]; });
-  }
-  FITWRIGHT_INLINE friend Mask operator|(Mask x, Mask y) {
-    return each([&](int i) { return x.b[i] | y.b[i]; });
-  }
-  FITWRIGHT_INLINE friend Mask operator!(Mask x) {
-    return each([&](int i) { return ~x.b[i]; });
-  }
-  FITWRIGHT_INLINE friend bool any(const Mask& x) {
-    Bits together = x.b[0];
-    for (int i = 1; i < registers; ++i) together |= x.b[i];
-    std::int64_t seen = 0;
-    for (int k = 0; k < Pack<W, Level>::per_register; ++k) seen |= together[k];
-    return seen != 0;
-  }
-  FITWRIGHT_INLINE bool lane(int k) const {
-    constexpr int n = Pack<W, Level>::per_register;
-    return b[k / n][k % n] != 0;
-  }
+    template <class F>
+    FITWRIGHT_INLINE static Mask each(F f) {
+        Mask r;
+        for (int i = 0; i < registers; ++i)
+            r.b[i] = f(i);
+        return r;
+    }
+    FITWRIGHT_INLINE friend Mask operator&(Mask x, Mask y) {
+        return each([&](int i) { return x.b[i] & y.b[i]; });
+    }
+    FITWRIGHT_INLINE friend Mask operator|(Mask x, Mask y) {
+        return each([&](int i) { return x.b[i] | y.b[i]; });
+    }
+    FITWRIGHT_INLINE friend Mask operator!(Mask x) {
+        return each([&](int i) { return ~x.b[i]; });
+    }
+    FITWRIGHT_INLINE friend bool any(const Mask& x) {
+        Bits together = x.b[0];
+        for (int i = 1; i < registers; ++i)
+            together |= x.b[i];
+        std::int64_t seen = 0;
+        for (int k = 0; k < Pack<W, Level>::per_register; ++k)
+            seen |= together[k];
+        return seen != 0;
+    }
+    FITWRIGHT_INLINE bool lane(int k) const {
+        constexpr int n = Pack<W, Level>::per_register;
+        return b[k / n][k % n] != 0;
+    }
 };
 
-template <int W, class Level> struct Lanes {
-  using P = Pack<W, Level>;
-  using Vector = typename P::Vector;
-  using M = Mask<W, Level>;
-  static constexpr int width = W;
-  static constexpr int registers = P::registers;
-  Vector v[registers];
+template <int W, class Level>
+struct Lanes {
+    using P = Pack<W, Level>;
+    using Vector = typename P::Vector;
+    using M = Mask<W, Level>;
+    static constexpr int width = W;
+    static constexpr int registers = P::registers;
+    Vector v[registers];
 
-  Lanes() = default;
-  FITWRIGHT_INLINE Lanes(double x) { // a constant is the same in every lane
-    for (int i = 0; i < registers; ++i) v[i] = x - Vector{};
-  }
-  template <class F> FITWRIGHT_INLINE static Lanes each(F f) {
-    Lanes r;
-    for (int i = 0; i < registers; ++i) r.v[i] = f(i);
-    return r;
-  }
-  FITWRIGHT_INLINE static Lanes load(const double* p) {
-    Lanes r;
-    __builtin_memcpy(r.v, p, W * sizeof(double));
-    return r;
-  }
-  FITWRIGHT_INLINE void store(double* p) const { __builtin_memcpy(p, v, W * sizeof(double)); }
-  FITWRIGHT_INLINE double lane(int k) const {
-    return v[k / P::per_register][k % P::per_register];
-  }
-  FITWRIGHT_INLINE void set_lane(int k, double x) {
-    v[k / P::per_register][k % P::per_register] = x;
-  }
+    Lanes() = default;
+    FITWRIGHT_INLINE Lanes(double x) { // a constant is the same in every lane
+        for (int i = 0; i < registers; ++i)
+            v[i] = x - Vector{};
+    }
+    template <class F>
+    FITWRIGHT_INLINE static Lanes each(F f) {
+        Lanes r;
+        for (int i = 0; i < registers; ++i)
+            r.v[i] = f(i);
+        return r;
+    }
+    FITWRIGHT_INLINE static Lanes load(const double* p) {
+        Lanes r;
+        __builtin_memcpy(r.v, p, W * sizeof(double));
+        return r;
+    }
+    FITWRIGHT_INLINE void store(double* p) const { __builtin_memcpy(p, v, W * sizeof(double)); }
+    FITWRIGHT_INLINE double lane(int k) const {
+        return v[k / P::per_register][k % P::per_register];
+    }
+    FITWRIGHT_INLINE void set_lane(int k, double x) {
+        v[k / P::per_register][k % P::per_register] = x;
+    }
 
-  FITWRIGHT_INLINE friend Lanes operator+(const Lanes& x, const Lanes& y) {
-    return each([&](int i) { return x.v[i] + y.v[i]; });
-  }
-  FITWRIGHT_INLINE friend Lanes operator-(const Lanes& x, const Lanes& y) {
-    return each([&](int i) { return x.v[i] - y.v[i]; });
-  }
-  FITWRIGHT_INLINE friend Lanes operator*(const Lanes& x, const Lanes& y) {
-    return each([&](int i) { return x.v[i] * y.v[i]; });
-  }
-  FITWRIGHT_INLINE friend Lanes operator/(const Lanes& x, const Lanes& y) {
-    return each([&](int i) { return x.v[i] / y.v[i]; });
-  }
-  FITWRIGHT_INLINE friend Lanes operator-(const Lanes& x) {
-    return each([&](int i) { return -x.v[i]; });
-  }
-  FITWRIGHT_INLINE Lanes& operator+=(const Lanes& y) { return *this = *this + y; }
-  FITWRIGHT_INLINE Lanes& operator-=(const Lanes& y) { return *this = *this - y; }
-  FITWRIGHT_INLINE Lanes& operator*=(const Lanes& y) { return *this = *this * y; }
-  FITWRIGHT_INLINE Lanes& operator/=(const Lanes& y) { return *this = *this / y; }
+    FITWRIGHT_INLINE friend Lanes operator+(const Lanes& x, const Lanes& y) {
+        return each([&](int i) { return x.v[i] + y.v[i]; });
+    }
+    FITWRIGHT_INLINE friend Lanes operator-(const Lanes& x, const Lanes& y) {
+        return each([&](int i) { return x.v[i] - y.v[i]; });
+    }
+    FITWRIGHT_INLINE friend Lanes operator*(const Lanes& x, const Lanes& y) {
+        return each([&](int i) { return x.v[i] * y.v[i]; });
+    }
+    FITWRIGHT_INLINE friend Lanes operator/(const Lanes& x, const Lanes& y) {
+        return each([&](int i) { return x.v[i] / y.v[i]; });
+    }
+    FITWRIGHT_INLINE friend Lanes operator-(const Lanes& x) {
+        return each([&](int i) { return -x.v[i]; });
+    }
+    FITWRIGHT_INLINE Lanes& operator+=(const Lanes& y) { return *this = *this + y; }
+    FITWRIGHT_INLINE Lanes& operator-=(const Lanes& y) { return *this = *this - y; }
+    FITWRIGHT_INLINE Lanes& operator*=(const Lanes& y) { return *this = *this * y; }
+    FITWRIGHT_INLINE Lanes& operator/=(const Lanes& y) { return *this = *this / y; }
 
-  FITWRIGHT_INLINE friend M operator<(const Lanes& x, const Lanes& y) {
-    return M::each([&](int i) { return x.v[i] < y.v[i]; });
-  }
-  FITWRIGHT_INLINE friend M operator<=(const Lanes& x, const Lanes& y) {
-    return M::each([&](int i) { return x.v[i] <= y.v[i]; });
-  }
-  FITWRIGHT_INLINE friend M operator>(const Lanes& x, const Lanes& y) { return y < x; }
-  FITWRIGHT_INLINE friend M operator>=(const Lanes& x, const Lanes& y) { return y <= x; }
-  FITWRIGHT_INLINE friend M operator==(const Lanes& x, const Lanes& y) {
-    return M::each([&](int i) { return x.v[i] == y.v[i]; });
-  }
+    FITWRIGHT_INLINE friend M operator<(const Lanes& x, const Lanes& y) {
+        return M::each([&](int i) { return x.v[i] < y.v[i]; });
+    }
+    FITWRIGHT_INLINE friend M operator<=(const Lanes& x, const Lanes& y) {
+        return M::each([&](int i) { return x.v[i] <= y.v[i]; });
+    }
+    FITWRIGHT_INLINE friend M operator>(const Lanes& x, const Lanes& y) { return y < x; }
+    FITWRIGHT_INLINE friend M operator>=(const Lanes& x, const Lanes& y) { return y <= x; }
+    FITWRIGHT_INLINE friend M operator==(const Lanes& x, const Lanes& y) {
+        return M::each([&](int i) { return x.v[i] == y.v[i]; });
+    }
 
-  FITWRIGHT_INLINE friend Lanes select(const M& m, const Lanes& x, const Lanes& y) {
-    return each([&](int i) { return m.b[i] ? x.v[i] : y.v[i]; });
-  }
-  FITWRIGHT_INLINE friend Lanes sqrt(const Lanes& x) {
-    Lanes r;
-    for (int i = 0; i < registers; ++i)
-      for (int k = 0; k < P::per_register; ++k) r.v[i][k] = __builtin_sqrt(x.v[i][k]);
-    return r;
-  }
-  FITWRIGHT_INLINE friend Lanes abs(const Lanes& x) {
-    return each([&](int i) { return x.v[i] < 0.0 ? -x.v[i] : x.v[i]; });
-  }
+    FITWRIGHT_INLINE friend Lanes select(const M& m, const Lanes& x, const Lanes& y) {
+        return each([&](int i) { return m.b[i] ? x.v[i] : y.v[i]; });
+    }
+    FITWRIGHT_INLINE friend Lanes sqrt(const Lanes& x) {
+        Lanes r;
+        for (int i = 0; i < registers; ++i)
+            for (int k = 0; k < P::per_register; ++k)
+                r.v[i][k] = __builtin_sqrt(x.v[i][k]);
+        return r;
+    }
+    FITWRIGHT_INLINE friend Lanes abs(const Lanes& x) {
+        return each([&](int i) { return x.v[i] < 0.0 ? -x.v[i] : x.v[i]; });
+    }
 };
 
 // The raw bits of each lane, for the few functions (exp, log) that take a double apart.
-template <int W, class Level> struct BitLanes {
-  using P = Pack<W, Level>;
-  typename P::Bits b[P::registers];
-  template <class F> FITWRIGHT_INLINE static BitLanes each(F f) {
-    BitLanes r;
-    for (int i = 0; i < P::registers; ++i) r.b[i] = f(i);
-    return r;
-  }
-  FITWRIGHT_INLINE friend BitLanes operator+(const BitLanes& x, std::int64_t y) {
-    return each([&](int i) { return x.b[i] + y; });
-  }
-  FITWRIGHT_INLINE friend BitLanes operator+(const BitLanes& x, const BitLanes& y) {
-    return each([&](int i) { return x.b[i] + y.b[i]; });
-  }
-  FITWRIGHT_INLINE friend BitLanes operator-(const BitLanes& x, const BitLanes& y) {
-    return each([&](int i) { return x.b[i] - y.b[i]; });
-  }
-  FITWRIGHT_INLINE friend BitLanes operator&(const BitLanes& x, std::int64_t y) {
-    return each([&](int i) { return x.b[i] & y; });
-  }
-  FITWRIGHT_INLINE friend BitLanes operator|(const BitLanes& x, std::int64_t y) {
-    return each([&](int i) { return x.b[i] | y; });
-  }
-  FITWRIGHT_INLINE friend BitLanes shift_left(const BitLanes& x, int n) {
-    return each([&](int i) { return x.b[i] << n; });
-  }
-  FITWRIGHT_INLINE friend BitLanes shift_right(const BitLanes& x, int n) { // zeros come in
-    using U [[gnu::vector_size(P::per_register * sizeof(double))]] = std::uint64_t;
-    return each([&](int i) {
-      return reinterpret_cast<typename P::Bits>(reinterpret_cast<U>(x.b[i]) >> n);
-    });
-  }
+template <int W, class Level>
+struct BitLanes {
+    using P = Pack<W, Level>;
+    typename P::Bits b[P::registers];
+    template <class F>
+    FITWRIGHT_INLINE static BitLanes each(F f) {
+        BitLanes r;
+        for (int i = 0; i < P::registers; ++i)
+            r.b[i] = f(i);
+        return r;
+    }
+    FITWRIGHT_INLINE friend BitLanes operator+(const BitLanes& x, std::int64_t y) {
+        return each([&](int i) { return x.b[i] + y; });
+    }
+    FITWRIGHT_INLINE friend BitLanes operator+(const BitLanes& x, const BitLanes& y) {
+        return each([&](int i) { return x.b[i] + y.b[i]; });
+    }
+    FITWRIGHT_INLINE friend BitLanes operator-(const BitLanes& x, const BitLanes& y) {
+        return each([&](int i) { return x.b[i] - y.b[i]; });
+    }
+    FITWRIGHT_INLINE friend BitLanes operator&(const BitLanes& x, std::int64_t y) {
+        return each([&](int i) { return x.b[i] & y; });
+    }
+    FITWRIGHT_INLINE friend BitLanes operator|(const BitLanes& x, std::int64_t y) {
+        return each([&](int i) { return x.b[i] | y; });
+    }
+    FITWRIGHT_INLINE friend BitLanes shift_left(const BitLanes& x, int n) {
+        return each([&](int i) { return x.b[i] << n; });
+    }
+    FITWRIGHT_INLINE friend BitLanes shift_right(const BitLanes& x, int n) { // zeros come in
+        using U [[gnu::vector_size(P::per_register * sizeof(double))]] = std::uint64_t;
+        return each([&](int i) {
+            return reinterpret_cast<typename P::Bits>(reinterpret_cast<U>(x.b[i]) >> n);
+        });
+    }
 };
 
 template <int W, class Level>
 FITWRIGHT_INLINE BitLanes<W, Level> to_bits(const Lanes<W, Level>& x) {
-  using Bits = typename Pack<W, Level>::Bits;
-  return BitLanes<W, Level>::each([&](int i) { return reinterpret_cast<Bits>(x.v[i]); });
+    using Bits = typename Pack<W, Level>::Bits;
+    return BitLanes<W, Level>::each([&](int i) { return reinterpret_cast<Bits>(x.v[i]); });
 }
 template <int W, class Level>
 FITWRIGHT_INLINE Lanes<W, Level> from_bits(const BitLanes<W, Level>& x) {
-  using Vector = typename Lanes<W, Level>::Vector;
-  return Lanes<W, Level>::each([&](int i) { return reinterpret_cast<Vector>(x.b[i]); });
+    using Vector = typename Lanes<W, Level>::Vector;
+    return Lanes<W, Level>::each([&](int i) { return reinterpret_cast<Vector>(x.b[i]); });
 }
 
 } // namespace fitwright::number

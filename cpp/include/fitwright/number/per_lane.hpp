@@ -14,22 +14,24 @@ inline constexpr int per_lane_limit = 256;
 
 FITWRIGHT_INLINE bool per_lane(ScalarModel model, const double* inputs, int, double* outputs, int,
                                const void* context) {
-  return model(inputs, outputs, context);
+    return model(inputs, outputs, context);
 }
 
 template <int W, class Level>
 FITWRIGHT_INLINE Mask<W, Level> per_lane(ScalarModel model, const Lanes<W, Level>* inputs,
                                          int input_count, Lanes<W, Level>* outputs,
                                          int output_count, const void* context) {
-  double in[per_lane_limit];
-  double out[per_lane_limit];
-  Lanes<W, Level> ok(0.0);
-  for (int k = 0; k < W; ++k) {
-    for (int i = 0; i < input_count; ++i) in[i] = inputs[i].lane(k);
-    ok.set_lane(k, model(in, out, context) ? 1.0 : 0.0);
-    for (int i = 0; i < output_count; ++i) outputs[i].set_lane(k, out[i]);
-  }
-  return ok > Lanes<W, Level>(0.0);
+    double in[per_lane_limit];
+    double out[per_lane_limit];
+    Lanes<W, Level> ok(0.0);
+    for (int k = 0; k < W; ++k) {
+        for (int i = 0; i < input_count; ++i)
+            in[i] = inputs[i].lane(k);
+        ok.set_lane(k, model(in, out, context) ? 1.0 : 0.0);
+        for (int i = 0; i < output_count; ++i)
+            outputs[i].set_lane(k, out[i]);
+    }
+    return ok > Lanes<W, Level>(0.0);
 }
 
 // No derivative can be had from a model that only knows double.

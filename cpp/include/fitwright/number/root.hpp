@@ -11,13 +11,15 @@
 
 namespace fitwright::number {
 
-template <class T> struct Residual {
-  T value;
-  T slope;
+template <class T>
+struct Residual {
+    T value;
+    T slope;
 };
-template <class T> struct Root {
-  T x;
-  Truth<T> converged;
+template <class T>
+struct Root {
+    T x;
+    Truth<T> converged;
 };
 
 inline constexpr int root_iterations = 60;
@@ -28,40 +30,41 @@ inline constexpr double root_tolerance = 1e-12;
 // `scale` is the size of x below which a step counts as nothing.
 template <class E, class T>
 FITWRIGHT_INLINE Root<T> root_of_values(const E& equation, T lower, T upper, T start, T scale) {
-  T x = start;
-  Truth<T> done = !(T(0.0) == T(0.0));
-  for (int i = 0; i < root_iterations; ++i) {
-    const Residual<T> f = equation(x);
-    const auto above = f.value > T(0.0);
-    upper = select(above, smaller(upper, x), upper);
-    lower = select(above, lower, larger(lower, x));
-    const auto usable = f.slope > T(0.0);
-    const T newton = x - f.value / select(usable, f.slope, T(1.0));
-    const auto inside = usable & (newton >= lower) & (newton <= upper);
-    const T next = select(inside, newton, (lower + upper) * 0.5);
-    const T step = abs(next - x);
-    const auto near = step <= larger(abs(x), scale) * root_tolerance;
-    x = select(done, x, next);
-    done = done | near | (f.value == T(0.0));
-    if (!any(!done)) break;
-  }
-  return {x, done};
+    T x = start;
+    Truth<T> done = !(T(0.0) == T(0.0));
+    for (int i = 0; i < root_iterations; ++i) {
+        const Residual<T> f = equation(x);
+        const auto above = f.value > T(0.0);
+        upper = select(above, smaller(upper, x), upper);
+        lower = select(above, lower, larger(lower, x));
+        const auto usable = f.slope > T(0.0);
+        const T newton = x - f.value / select(usable, f.slope, T(1.0));
+        const auto inside = usable & (newton >= lower) & (newton <= upper);
+        const T next = select(inside, newton, (lower + upper) * 0.5);
+        const T step = abs(next - x);
+        const auto near = step <= larger(abs(x), scale) * root_tolerance;
+        x = select(done, x, next);
+        done = done | near | (f.value == T(0.0));
+        if (!any(!done))
+            break;
+    }
+    return {x, done};
 }
 
 template <class E, class T>
 FITWRIGHT_INLINE Root<T> root(const E& equation, const T& lower, const T& upper, const T& start,
                               const T& scale) {
-  if constexpr (has_derivatives<T>) {
-    const auto r = root_of_values(equation.values(), value_of(lower), value_of(upper),
-                                  value_of(start), value_of(scale));
-    const Residual<T> f = equation(T(r.x));
-    const double slope = f.slope.value;
-    // Where the slope vanishes the root has no derivative; the value stands.
-    const double inverse = slope > 0.0 ? 1.0 / slope : 0.0;
-    return {T(r.x, f.value.d * -inverse), r.converged};
-  } else {
-    return root_of_values(equation, lower, upper, start, scale);
-  }
+    if constexpr (has_derivatives<T>) {
+        const auto r = root_of_values(equation.values(), value_of(lower), value_of(upper),
+                                      value_of(start), value_of(scale));
+        const Residual<T> f = equation(T(r.x));
+        const double slope = f.slope.value;
+        // Where the slope vanishes the root has no derivative; the value stands.
+        const double inverse = slope > 0.0 ? 1.0 / slope : 0.0;
+        return {T(r.x, f.value.d * -inverse), r.converged};
+    } else {
+        return root_of_values(equation, lower, upper, start, scale);
+    }
 }
 
 } // namespace fitwright::number

@@ -13,21 +13,21 @@ FITWRIGHT_INLINE double sqrt(double x) { return __builtin_sqrt(x); }
 FITWRIGHT_INLINE double abs(double x) { return x < 0.0 ? -x : x; }
 
 FITWRIGHT_INLINE std::int64_t to_bits(double x) {
-  std::int64_t b = 0;
-  __builtin_memcpy(&b, &x, sizeof b);
-  return b;
+    std::int64_t b = 0;
+    __builtin_memcpy(&b, &x, sizeof b);
+    return b;
 }
 FITWRIGHT_INLINE double from_bits(std::int64_t b) {
-  double x = 0;
-  __builtin_memcpy(&x, &b, sizeof x);
-  return x;
+    double x = 0;
+    __builtin_memcpy(&x, &b, sizeof x);
+    return x;
 }
 // Through unsigned: a shift may push into or bring down the sign bit.
 FITWRIGHT_INLINE std::int64_t shift_left(std::int64_t x, int n) {
-  return static_cast<std::int64_t>(static_cast<std::uint64_t>(x) << n);
+    return static_cast<std::int64_t>(static_cast<std::uint64_t>(x) << n);
 }
 FITWRIGHT_INLINE std::int64_t shift_right(std::int64_t x, int n) {
-  return static_cast<std::int64_t>(static_cast<std::uint64_t>(x) >> n);
+    return static_cast<std::int64_t>(static_cast<std::uint64_t>(x) >> n);
 }
 
 } // namespace fitwright::number

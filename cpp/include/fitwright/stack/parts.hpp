@@ -7,44 +7,46 @@
 // A part squeezed between shoulder and nut: its two faces and how they settle. Each part's face
 // towards the shoulder is counted with the part.
 #define FITWRIGHT_FACES(FIELD)                                                                     \
-  FIELD(face_roughness, fine, from_to(0.0, 1e-4), 2e-6,                                            \
-        "mean peak-to-valley height Rz of its clamped faces")                                      \
-  FIELD(settling, fine, from_to(0.0, 1e-4), 0.5e-6,                                                \
-        "embedding of its face towards the shoulder after tightening (ground faces 0.3 to 1.5 um, " \
-        "common practice)")
+    FIELD(face_roughness, fine, from_to(0.0, 1e-4), 2e-6,                                          \
+          "mean peak-to-valley height Rz of its clamped faces")                                    \
+    FIELD(settling, fine, from_to(0.0, 1e-4), 0.5e-6,                                              \
+          "embedding of its face towards the shoulder after tightening (ground faces 0.3 to 1.5 "  \
+          "um, "                                                                                   \
+          "common practice)")
 
 #define FITWRIGHT_LOCK(FIELD, RANGED, PART, CHOICE)                                                \
-  FIELD(bore, size, above(0.0, 3.15), required, "bore of the washer")                              \
-  FIELD(outside, size, above(0.0, 6.3), required, "outside diameter of the clamped face")          \
-  FIELD(thickness, size, above(0.0, 0.1), required, "thickness between last ring and nut")         \
-  FITWRIGHT_FACES(FIELD)                                                                           \
-  FITWRIGHT_MATERIAL_FACTORS(FIELD)
+    FIELD(bore, size, above(0.0, 3.15), required, "bore of the washer")                            \
+    FIELD(outside, size, above(0.0, 6.3), required, "outside diameter of the clamped face")        \
+    FIELD(thickness, size, above(0.0, 0.1), required, "thickness between last ring and nut")       \
+    FITWRIGHT_FACES(FIELD)                                                                         \
+    FITWRIGHT_MATERIAL_FACTORS(FIELD)
 FITWRIGHT_DECLARE(stack, Lock, true, "the locking washer under the nut", FITWRIGHT_LOCK)
 
 #define FITWRIGHT_SHOULDER_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                    \
-  FIELD(clamp_low, force, at_least(0.0), 1e3,                                                      \
+    FIELD(                                                                                         \
+        clamp_low, force, unlimited(), 1e3,                                                        \
         "least force that reaches the shoulder: first tightening by the gripped law at the high "  \
         "end of seat friction, later states by equilibrium")                                       \
-  FIELD(clamp_high, force, unlimited(), 1e3, "most force at the shoulder, by the same laws")       \
-  FIELD(clamp_free, force, unlimited(), 1e3,                                                       \
-        "force at the shoulder if no seat held by friction (no bound)")
+    FIELD(clamp_high, force, unlimited(), 1e3, "most force at the shoulder, by the same laws")     \
+    FIELD(clamp_free, force, unlimited(), 1e3,                                                     \
+          "force at the shoulder if no seat held by friction (no bound)")
 FITWRIGHT_DECLARE(stack, ShoulderOutputs, false, "clamp at the shoulder",
                   FITWRIGHT_SHOULDER_OUTPUTS)
 
 #define FITWRIGHT_NUT_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                         \
-  FIELD(force, force, at_least(0.0), 1e3, "force under the nut, friction-free stack")              \
-  FIELD(force_lost, ratio, unlimited(), 1.0, "share of the tightening force lost since")           \
-  FIELD(von_mises, stress, unlimited(), 1e6, "von Mises stress of the threaded shaft end")         \
-  FIELD(yield_use, ratio, at_most(0.7), 1.0, "that stress over yield")                             \
-  FIELD(face_pressure, stress, unlimited(), 1e6, "mean pressure under the face of the nut")
+    FIELD(force, force, at_least(1e3), 1e3, "force under the nut, friction-free stack")            \
+    FIELD(force_lost, ratio, unlimited(), 1.0, "share of the tightening force lost since")         \
+    FIELD(von_mises, stress, unlimited(), 1e6, "von Mises stress of the threaded shaft end")       \
+    FIELD(yield_use, ratio, at_most(0.7), 1.0, "that stress over yield")                           \
+    FIELD(face_pressure, stress, unlimited(), 1e6, "mean pressure under the face of the nut")
 FITWRIGHT_DECLARE(stack, NutOutputs, false, "the locked nut", FITWRIGHT_NUT_OUTPUTS)
 
 #define FITWRIGHT_STACK_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                       \
-  FIELD(grip_capacity, force, unlimited(), 1e3,                                                    \
-        "what all seats together can take by friction, nominal friction")                          \
-  FIELD(grip_capacity_high, force, unlimited(), 1e3,                                               \
-        "the same at the high end of friction, with the overhang")                                 \
-  FIELD(grip_over_nut, ratio, unlimited(), 1.0, "grip capacity over the force under the nut")      \
-  FIELD(compliance, compliance, unlimited(), 1e-9,                                                 \
-        "of the whole joint: shaft, rings, nut, thread, washer and faces at this force")
+    FIELD(grip_capacity, force, unlimited(), 1e3,                                                  \
+          "what all seats together can take by friction, nominal friction")                        \
+    FIELD(grip_capacity_high, force, unlimited(), 1e3,                                             \
+          "the same at the high end of friction, with the overhang")                               \
+    FIELD(grip_over_nut, ratio, unlimited(), 1.0, "grip capacity over the force under the nut")    \
+    FIELD(compliance, compliance, unlimited(), 1e-9,                                               \
+          "of the whole joint: shaft, rings, nut, thread, washer and faces at this force")
 FITWRIGHT_DECLARE(stack, StackOutputs, false, "the stack as a whole", FITWRIGHT_STACK_OUTPUTS)

@@ -22,115 +22,122 @@ inline constexpr double least_curvature_ratio = 1.0 / 7000.0;
 
 // One contact. Everything but the ellipticity grows with the load Q: half axes and pressure as its
 // cube root, approach as the square of that. These are the factors.
-template <class T> struct Contact {
-  T semi_major, semi_minor, pressure, approach;
-  T stiffness; // K in Q = K approach^1.5
-  T ellipticity;
+template <class T>
+struct Contact {
+    T semi_major, semi_minor, pressure, approach;
+    T stiffness; // K in Q = K approach^1.5
+    T ellipticity;
 };
 
-template <Plain T> FITWRIGHT_INLINE T with_slope(const T&, const T& value, const T&) {
-  return value;
+template <Plain T>
+FITWRIGHT_INLINE T with_slope(const T&, const T& value, const T&) {
+    return value;
 }
 template <int N, class L>
 FITWRIGHT_INLINE Dual<N, L> with_slope(const Dual<N, L>& x, double value, double slope) {
-  return x.chain(value, slope);
+    return x.chain(value, slope);
 }
 
 // k = b/a from the ratio of the relative curvatures, in square roots: then the left side is nearly
 // straight in k over the whole range, and nothing cancels at the round contact (k = 1).
-template <class T> struct AxisRatioEquation {
-  T root_of_ratio;
-  FITWRIGHT_INLINE Residual<T> operator()(const T& k) const {
-    using V = Value<T>;
-    const V x = value_of(k);
-    const V m = 1.0 - x * x;
-    const auto p = number::detail::elliptic_parts(m);
-    // C = integral sin^2 cos^2/Delta^3 = (D - B)/m; near m = 0 by its series.
-    const auto round = m < V(0.02);
-    const V series = polynomial(select(round, m, V(0.0)), 1.0, 3.0 / 4.0, 75.0 / 128.0,
-                                245.0 / 512.0, 6615.0 / 16384.0, 22869.0 / 65536.0,
-                                1288287.0 / 4194304.0) *
-                     (fields::pi / 16.0);
-    const V c = select(round, series, (p.d - p.b) / select(round, V(1.0), m));
-    const V root_d_over_b = sqrt(p.d / p.b);
-    const V slope = root_d_over_b * 0.5 * (c / p.d + c * p.complement / p.b + 1.0);
-    return {with_slope(k, V(x * root_d_over_b), slope) - root_of_ratio, T(slope)};
-  }
-  FITWRIGHT_INLINE AxisRatioEquation<Value<T>> values() const { return {value_of(root_of_ratio)}; }
+template <class T>
+struct AxisRatioEquation {
+    T root_of_ratio;
+    FITWRIGHT_INLINE Residual<T> operator()(const T& k) const {
+        using V = Value<T>;
+        const V x = value_of(k);
+        const V m = 1.0 - x * x;
+        const auto p = number::detail::elliptic_parts(m);
+        // C = integral sin^2 cos^2/Delta^3 = (D - B)/m; near m = 0 by its series.
+        const auto round = m < V(0.02);
+        const V series =
+            polynomial(select(round, m, V(0.0)), 1.0, 3.0 / 4.0, 75.0 / 128.0, 245.0 / 512.0,
+                       6615.0 / 16384.0, 22869.0 / 65536.0, 1288287.0 / 4194304.0) *
+            (fields::pi / 16.0);
+        const V c = select(round, series, (p.d - p.b) / select(round, V(1.0), m));
+        const V root_d_over_b = sqrt(p.d / p.b);
+        const V slope = root_d_over_b * 0.5 * (c / p.d + c * p.complement / p.b + 1.0);
+        return {with_slope(k, V(x * root_d_over_b), slope) - root_of_ratio, T(slope)};
+    }
+    FITWRIGHT_INLINE AxisRatioEquation<Value<T>> values() const {
+        return {value_of(root_of_ratio)};
+    }
 };
 
 // Where to start: ln k over ln ratio is nearly constant. Within 0.2 % of the root (fitted to it),
 // so that three evaluations do.
-template <Plain T> FITWRIGHT_INLINE T axis_ratio_near(const T& ratio) {
-  const T z = log(ratio);
-  return smaller(exp(z * polynomial(z, 0.67403297, 0.0088151826, -0.00035080223, -4.2787762e-05)),
-                 T(1.0));
+template <Plain T>
+FITWRIGHT_INLINE T axis_ratio_near(const T& ratio) {
+    const T z = log(ratio);
+    return smaller(exp(z * polynomial(z, 0.67403297, 0.0088151826, -0.00035080223, -4.2787762e-05)),
+                   T(1.0));
 }
 
 // (1 - nu^2)/E at 20 degC.
 template <class T>
 FITWRIGHT_INLINE T flexibility_of(const materials::Material& m, const T& modulus_factor) {
-  return (1.0 - m.poisson * m.poisson) /
-         (modulus_factor * materials::at(m.modulus, materials::reference_temperature));
+    return (1.0 - m.poisson * m.poisson) /
+           (modulus_factor * materials::at(m.modulus, materials::reference_temperature));
 }
 
 // Relative curvatures in the two principal planes of the contact, lesser <= greater, both positive
 // (the caller checks it: is_point).
-template <class T> FITWRIGHT_INLINE Truth<T> is_point(const T& lesser, const T& greater) {
-  return (lesser > greater * least_curvature_ratio) & (greater > T(0.0));
+template <class T>
+FITWRIGHT_INLINE Truth<T> is_point(const T& lesser, const T& greater) {
+    return (lesser > greater * least_curvature_ratio) & (greater > T(0.0));
 }
 template <class T>
 Contact<T> contact_of(const T& lesser, const T& greater, const T& flexibility, Faults<T>& faults) {
-  const auto usable = is_point(lesser, greater);
-  const T ratio = select(usable, lesser / select(usable, greater, T(1.0)), T(1.0));
-  const T sum = select(usable, lesser + greater, T(1.0));
-  const auto r = root(AxisRatioEquation<T>{sqrt(ratio)}, T(0.0), T(1.0),
-                      T(axis_ratio_near(value_of(ratio))), T(0.0));
-  faults.require(r.converged, rules::no_convergence, ratio);
-  const T k = r.x;
-  const auto integrals = complete_elliptic(1.0 - k * k);
-  Contact<T> c;
-  c.ellipticity = 1.0 / k;
-  c.semi_major = cbrt(flexibility * integrals.second / (sum * k * k) * (3.0 / fields::pi));
-  c.semi_minor = c.semi_major * k;
-  c.pressure = (1.5 / fields::pi) / (c.semi_major * c.semi_minor);
-  c.approach = flexibility * integrals.first / c.semi_major * (1.5 / fields::pi);
-  c.stiffness = 1.0 / (c.approach * sqrt(c.approach));
-  return c;
+    const auto usable = is_point(lesser, greater);
+    const T ratio = select(usable, lesser / select(usable, greater, T(1.0)), T(1.0));
+    const T sum = select(usable, lesser + greater, T(1.0));
+    const auto r = root(AxisRatioEquation<T>{sqrt(ratio)}, T(0.0), T(1.0),
+                        T(axis_ratio_near(value_of(ratio))), T(0.0));
+    faults.require(r.converged, rules::no_convergence, ratio);
+    const T k = r.x;
+    const auto integrals = complete_elliptic(1.0 - k * k);
+    Contact<T> c;
+    c.ellipticity = 1.0 / k;
+    c.semi_major = cbrt(flexibility * integrals.second / (sum * k * k) * (3.0 / fields::pi));
+    c.semi_minor = c.semi_major * k;
+    c.pressure = (1.5 / fields::pi) / (c.semi_major * c.semi_minor);
+    c.approach = flexibility * integrals.first / c.semi_major * (1.5 / fields::pi);
+    c.stiffness = 1.0 / (c.approach * sqrt(c.approach));
+    return c;
 }
 
 template <class T>
 void Hertz::run(const T* inputs, T* outputs, const fields::Context& context, Faults<T>& faults) {
-  const auto& in = *reinterpret_cast<const HertzInputs<T>*>(inputs);
-  auto& out = *reinterpret_cast<HertzOutputs<T>*>(outputs);
-  // The gap between the bodies is a quadratic form; turning one body by the angle turns its part of
-  // the form by twice the angle.
-  const T difference1 = in.first.curvature_x - in.first.curvature_y;
-  const T difference2 = in.second.curvature_x - in.second.curvature_y;
-  const T sum = in.first.curvature_x + in.first.curvature_y + in.second.curvature_x +
-                in.second.curvature_y;
-  const T difference = norm2(difference1 + difference2 * cos(in.angle * 2.0),
-                             difference2 * sin(in.angle * 2.0));
-  const T lesser = (sum - difference) * 0.5;
-  const T greater = (sum + difference) * 0.5;
-  const auto point = is_point(lesser, greater);
-  faults.place = 1;
-  faults.require(point, rules::point_contact, in.first.curvature_x);
-  faults.place = 0;
-  // A round contact pulls long either way, and under no load there is no contact to grow.
-  faults.kink((difference == T(0.0)) | (in.load == T(0.0)));
+    const auto& in = *reinterpret_cast<const HertzInputs<T>*>(inputs);
+    auto& out = *reinterpret_cast<HertzOutputs<T>*>(outputs);
+    // The gap between the bodies is a quadratic form; turning one body by the angle turns its part of
+    // the form by twice the angle.
+    const T difference1 = in.first.curvature_x - in.first.curvature_y;
+    const T difference2 = in.second.curvature_x - in.second.curvature_y;
+    const T sum =
+        in.first.curvature_x + in.first.curvature_y + in.second.curvature_x + in.second.curvature_y;
+    const T difference =
+        norm2(difference1 + difference2 * cos(in.angle * 2.0), difference2 * sin(in.angle * 2.0));
+    const T lesser = (sum - difference) * 0.5;
+    const T greater = (sum + difference) * 0.5;
+    const auto point = is_point(lesser, greater);
+    faults.place = 1;
+    faults.require(point, rules::point_contact, in.first.curvature_x);
+    faults.place = 0;
+    // A round contact pulls long either way, and under no load there is no contact to grow.
+    faults.kink((difference == T(0.0)) | (in.load == T(0.0)));
 
-  const T flexibility = flexibility_of(*context.materials[0], in.first.modulus_factor) +
-                        flexibility_of(*context.materials[1], in.second.modulus_factor);
-  const Contact<T> c = contact_of(lesser, greater, flexibility, faults);
-  const T size = cbrt(in.load);
-  out.semi_major = c.semi_major * size;
-  out.semi_minor = c.semi_minor * size;
-  out.contact_stress = c.pressure * size;
-  out.approach = c.approach * size * size;
-  out.stiffness = c.stiffness;
-  out.ellipticity = c.ellipticity;
-  out.curvature_difference = difference / select(point, sum, T(1.0));
+    const T flexibility = flexibility_of(*context.materials[0], in.first.modulus_factor) +
+                          flexibility_of(*context.materials[1], in.second.modulus_factor);
+    const Contact<T> c = contact_of(lesser, greater, flexibility, faults);
+    const T size = cbrt(in.load);
+    out.semi_major = c.semi_major * size;
+    out.semi_minor = c.semi_minor * size;
+    out.contact_stress = c.pressure * size;
+    out.approach = c.approach * size * size;
+    out.stiffness = c.stiffness;
+    out.ellipticity = c.ellipticity;
+    out.curvature_difference = difference / select(point, sum, T(1.0));
 }
 
 } // namespace fitwright::bearings

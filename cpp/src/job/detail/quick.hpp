@@ -13,277 +13,284 @@ namespace fitwright::job {
 using namespace number;
 
 struct Quick {
-  template <class T>
-  static void run(const T* inputs, T* outputs, const fields::Context&, Faults<T>&);
+    template <class T>
+    static void run(const T* inputs, T* outputs, const fields::Context&, Faults<T>&);
 };
 
 // Views of the flat arrays.
-template <class T> struct Inputs {
-  const T* in;
-  const Layout& at;
-  template <template <class> class Part> const Part<T>& part(int leaf) const {
-    return *reinterpret_cast<const Part<T>*>(in + leaf);
-  }
-  template <template <class> class Part> static constexpr int size() {
-    return static_cast<int>(sizeof(Part<double>) / sizeof(double));
-  }
-  const Rotor<T>& rotor() const { return part<Rotor>(at.rotor_at); }
-  const Nut<T>& nut() const { return part<Nut>(at.nut_at); }
-  const threads::Nut<T>& thread() const { return part<threads::Nut>(at.nut_at); }
-  const stack::Lock<T>& lock() const { return part<stack::Lock>(at.lock_at); }
-  const bearings::Bearing<T>& bearing() const { return part<bearings::Bearing>(at.bearing_at); }
-  const Seat<T>& seat(int i) const { return part<Seat>(at.seats_at + i * size<Seat>()); }
-  const Ring<T>& ring(int i) const { return part<Ring>(at.rings_at + i * size<Ring>()); }
-  const rings::Ring<T>& fit_ring(int i) const {
-    return part<rings::Ring>(at.rings_at + i * size<Ring>());
-  }
-  const State<T>& state(int s) const { return part<State>(at.states_at + s * at.state_size); }
-  const T& lag(int s, int part) const {
-    return in[at.states_at + s * at.state_size + size<State>() + part];
-  }
+template <class T>
+struct Inputs {
+    const T* in;
+    const Layout& at;
+    template <template <class> class Part>
+    const Part<T>& part(int leaf) const {
+        return *reinterpret_cast<const Part<T>*>(in + leaf);
+    }
+    template <template <class> class Part>
+    static constexpr int size() {
+        return static_cast<int>(sizeof(Part<double>) / sizeof(double));
+    }
+    const Rotor<T>& rotor() const { return part<Rotor>(at.rotor_at); }
+    const Nut<T>& nut() const { return part<Nut>(at.nut_at); }
+    const threads::Nut<T>& thread() const { return part<threads::Nut>(at.nut_at); }
+    const stack::Lock<T>& lock() const { return part<stack::Lock>(at.lock_at); }
+    const bearings::Bearing<T>& bearing() const { return part<bearings::Bearing>(at.bearing_at); }
+    const Seat<T>& seat(int i) const { return part<Seat>(at.seats_at + i * size<Seat>()); }
+    const Ring<T>& ring(int i) const { return part<Ring>(at.rings_at + i * size<Ring>()); }
+    const rings::Ring<T>& fit_ring(int i) const {
+        return part<rings::Ring>(at.rings_at + i * size<Ring>());
+    }
+    const State<T>& state(int s) const { return part<State>(at.states_at + s * at.state_size); }
+    const T& lag(int s, int part) const {
+        return in[at.states_at + s * at.state_size + size<State>() + part];
+    }
 };
 
 // What the states share.
-template <class T> struct Assembly {
-  threads::ThreadGeometry<T> thread;
-  threads::Tightening<T> tightened;
-  bearings::BearingContacts<T> contacts;
-  T locked_in;
-  T settling;
-  T built_pressure[ring_limit];
+template <class T>
+struct Assembly {
+    threads::ThreadGeometry<T> thread;
+    threads::Tightening<T> tightened;
+    bearings::BearingContacts<T> contacts;
+    T locked_in;
+    T settling;
+    T built_pressure[ring_limit];
 };
 
-template <class T> struct Scene { // one state
-  stack::Member<T> members[ring_limit];
-  stack::Loop<T> loop;
-  stack::NutBody<T> body;
-  T nut_warm, shaft_warm;
+template <class T>
+struct Scene { // one state
+    stack::Member<T> members[ring_limit];
+    stack::Loop<T> loop;
+    stack::NutBody<T> body;
+    T nut_warm, shaft_warm;
 };
 
 template <class T>
 T modulus_at(const materials::Material& m, const T& factor, const T& temperature,
              Faults<T>& faults) {
-  faults.require((temperature >= T(m.lowest)) & (temperature <= T(m.highest)),
-                 rules::temperature_in_material_range, temperature);
-  return materials::at(m.modulus, temperature) * factor;
+    faults.require((temperature >= T(m.lowest)) & (temperature <= T(m.highest)),
+                   rules::temperature_in_material_range, temperature);
+    return materials::at(m.modulus, temperature) * factor;
 }
 
 // Temperatures and fits of a state, and the loop of forces they make.
 template <class T>
 void set_scene(Scene<T>& scene, const Inputs<T>& job, int s, const Assembly<T>& assembly,
                Faults<T>& faults) {
-  const Layout& at = job.at;
-  const State<T>& state = job.state(s);
-  const Rotor<T>& rotor = job.rotor();
-  const int here = s * Place::per_state;
-  T previous_roughness = rotor.shoulder_roughness;
-  for (int i = 0; i < at.rings; ++i) {
-    const Ring<T>& ring = job.ring(i);
-    const Seat<T>& seat = job.seat(at.ring_seat[i]);
-    stack::Member<T>& m = scene.members[i];
-    m.joint = rings::joint_of(
-        rings::JointInputs<T>{rotor.bore, rotor.modulus_factor, rotor.expansion_factor,
-                              state.shaft_temperature, seat.diameter, seat.roughness,
-                              seat.diameter - ring.bore, state.speed,
-                              state.shaft_temperature + job.lag(s, i)},
-        job.fit_ring(i), *at.shaft, *at.ring_materials[i],
-        rings::JointPlaces{here + Place::rotor, here + Place::ring + i}, faults);
-    m.length = ring.length;
-    m.contact_length = fields::given(ring.contact_length, ring.length);
-    m.friction = ring.friction;
-    m.friction_low = ring.friction_low;
-    m.friction_high = ring.friction_high;
-    m.overhang = ring.overhang;
-    m.overhang_low = ring.overhang_low;
-    m.overhang_high = ring.overhang_high;
-    m.face_softness = stack::face_softness(ring.face_roughness, previous_roughness);
-    m.settling = ring.settling;
-    previous_roughness = ring.face_roughness;
-  }
+    const Layout& at = job.at;
+    const State<T>& state = job.state(s);
+    const Rotor<T>& rotor = job.rotor();
+    const int here = s * Place::per_state;
+    T previous_roughness = rotor.shoulder_roughness;
+    for (int i = 0; i < at.rings; ++i) {
+        const Ring<T>& ring = job.ring(i);
+        const Seat<T>& seat = job.seat(at.ring_seat[i]);
+        stack::Member<T>& m = scene.members[i];
+        m.joint = rings::joint_of(
+            rings::JointInputs<T>{rotor.bore, rotor.modulus_factor, rotor.expansion_factor,
+                                  state.shaft_temperature, seat.diameter, seat.roughness,
+                                  seat.diameter - ring.bore, state.speed,
+                                  state.shaft_temperature + job.lag(s, i)},
+            job.fit_ring(i), *at.shaft, *at.ring_materials[i],
+            rings::JointPlaces{here + Place::rotor, here + Place::ring + i}, faults);
+        m.length = ring.length;
+        m.contact_length = fields::given(ring.contact_length, ring.length);
+        m.friction = ring.friction;
+        m.friction_low = ring.friction_low;
+        m.friction_high = ring.friction_high;
+        m.overhang = ring.overhang;
+        m.overhang_low = ring.overhang_low;
+        m.overhang_high = ring.overhang_high;
+        m.face_softness = stack::face_softness(ring.face_roughness, previous_roughness);
+        m.settling = ring.settling;
+        previous_roughness = ring.face_roughness;
+    }
 
-  stack::Washer<T> washer{};
-  T washer_softness(0.0);
-  if (at.has_lock) {
-    const stack::Lock<T>& lock = job.lock();
-    faults.place = here + Place::lock;
-    faults.require(lock.outside > lock.bore, rules::outside_above_bore, lock.outside);
-    const T t = state.shaft_temperature + job.lag(s, at.lag_of_lock);
-    washer.section = {lock.bore * 0.5, lock.outside * 0.5,
-                      modulus_at(*at.lock, lock.modulus_factor, t, faults), at.lock->poisson,
-                      at.lock->density};
-    washer.thickness = lock.thickness;
-    washer.warm = materials::free_growth(*at.lock, lock.expansion_factor, t);
-    washer_softness = stack::face_softness(lock.face_roughness, previous_roughness);
-    previous_roughness = lock.face_roughness;
-  }
+    stack::Washer<T> washer{};
+    T washer_softness(0.0);
+    if (at.has_lock) {
+        const stack::Lock<T>& lock = job.lock();
+        faults.place = here + Place::lock;
+        faults.require(lock.outside > lock.bore, rules::outside_above_bore, lock.outside);
+        const T t = state.shaft_temperature + job.lag(s, at.lag_of_lock);
+        washer.section = {lock.bore * 0.5, lock.outside * 0.5,
+                          modulus_at(*at.lock, lock.modulus_factor, t, faults), at.lock->poisson,
+                          at.lock->density};
+        washer.thickness = lock.thickness;
+        washer.warm = materials::free_growth(*at.lock, lock.expansion_factor, t);
+        washer_softness = stack::face_softness(lock.face_roughness, previous_roughness);
+        previous_roughness = lock.face_roughness;
+    }
 
-  const Nut<T>& nut = job.nut();
-  faults.place = here + Place::nut;
-  const T nut_temperature = state.shaft_temperature + job.lag(s, at.lag_of_nut);
-  const T nut_modulus = modulus_at(*at.nut, nut.modulus_factor, nut_temperature, faults);
-  scene.nut_warm = materials::free_growth(*at.nut, nut.expansion_factor, nut_temperature);
-  scene.shaft_warm =
-      materials::free_growth(*at.shaft, rotor.expansion_factor, state.shaft_temperature);
-  const T shaft_modulus =
-      materials::at(at.shaft->modulus, state.shaft_temperature) * rotor.modulus_factor;
-  scene.body = stack::nut_body(job.thread(), assembly.thread, rotor.bore, nut_modulus,
-                               shaft_modulus, *at.nut, *at.shaft);
-  stack::make_loop(scene.loop, scene.members, at.rings, at.has_lock ? &washer : nullptr,
-                   washer_softness, stack::face_softness(nut.face_roughness, previous_roughness),
-                   scene.body, nut.height, scene.nut_warm, state.speed, assembly.tightened.preload,
-                   state.thrust, at.has_bearing ? at.inner_first : -1);
+    const Nut<T>& nut = job.nut();
+    faults.place = here + Place::nut;
+    const T nut_temperature = state.shaft_temperature + job.lag(s, at.lag_of_nut);
+    const T nut_modulus = modulus_at(*at.nut, nut.modulus_factor, nut_temperature, faults);
+    scene.nut_warm = materials::free_growth(*at.nut, nut.expansion_factor, nut_temperature);
+    scene.shaft_warm =
+        materials::free_growth(*at.shaft, rotor.expansion_factor, state.shaft_temperature);
+    const T shaft_modulus =
+        materials::at(at.shaft->modulus, state.shaft_temperature) * rotor.modulus_factor;
+    scene.body = stack::nut_body(job.thread(), assembly.thread, rotor.bore, nut_modulus,
+                                 shaft_modulus, *at.nut, *at.shaft);
+    stack::make_loop(scene.loop, scene.members, at.rings, at.has_lock ? &washer : nullptr,
+                     washer_softness, stack::face_softness(nut.face_roughness, previous_roughness),
+                     scene.body, nut.height, scene.nut_warm, state.speed,
+                     assembly.tightened.preload, state.thrust,
+                     at.has_bearing ? at.inner_first : -1);
 }
 
 template <class T>
 void write_rings(T* outputs, const Scene<T>& scene, const Inputs<T>& job, int s, const T& force,
                  Assembly<T>& assembly, Faults<T>& faults) {
-  const Layout& at = job.at;
-  const State<T>& state = job.state(s);
-  for (int i = 0; i < at.rings; ++i) {
-    faults.place = s * Place::per_state + Place::ring + i;
-    auto& out = *reinterpret_cast<RingOutputs<T>*>(outputs + at.rings_out_at +
-                                                   i * Inputs<T>::template size<RingOutputs>());
-    const T temperature = state.shaft_temperature + job.lag(s, i);
-    const bool pressed = at.has_bearing && i <= at.inner_first;
-    reinterpret_cast<rings::FitOutputs<T>&>(out) = rings::fit_outputs(
-        scene.members[i].joint, job.fit_ring(i), pressed ? force + state.thrust : force, force,
-        state.speed, *at.shaft, *at.ring_materials[i], state.shaft_temperature, temperature,
-        faults);
-    if (s == 0) assembly.built_pressure[i] = out.pressure;
-    const T& built = assembly.built_pressure[i];
-    const auto gripped = built > T(0.0);
-    out.grip_left = select(gripped, out.pressure / select(gripped, built, T(1.0)), T(0.0));
-    out.heat_margin = out.loss_temperature - temperature;
-  }
+    const Layout& at = job.at;
+    const State<T>& state = job.state(s);
+    for (int i = 0; i < at.rings; ++i) {
+        faults.place = s * Place::per_state + Place::ring + i;
+        auto& out = *reinterpret_cast<RingOutputs<T>*>(outputs + at.rings_out_at +
+                                                       i * Inputs<T>::template size<RingOutputs>());
+        const T temperature = state.shaft_temperature + job.lag(s, i);
+        const bool pressed = at.has_bearing && i <= at.inner_first;
+        reinterpret_cast<rings::FitOutputs<T>&>(out) = rings::fit_outputs(
+            scene.members[i].joint, job.fit_ring(i), pressed ? force + state.thrust : force, force,
+            state.speed, *at.shaft, *at.ring_materials[i], state.shaft_temperature, temperature,
+            faults);
+        if (s == 0)
+            assembly.built_pressure[i] = out.pressure;
+        const T& built = assembly.built_pressure[i];
+        const auto gripped = built > T(0.0);
+        out.grip_left = select(gripped, out.pressure / select(gripped, built, T(1.0)), T(0.0));
+        out.heat_margin = out.loss_temperature - temperature;
+    }
 }
 
 template <class T>
 void write_bearing(T* outputs, const Scene<T>& scene, const Inputs<T>& job, int s, const T& force,
                    const Assembly<T>& assembly, Faults<T>& faults) {
-  const Layout& at = job.at;
-  const State<T>& state = job.state(s);
-  const bearings::Bearing<T>& bearing = job.bearing();
-  auto& out = *reinterpret_cast<BearingOutputs<T>*>(outputs + at.bearing_out_at);
-  const T raceway = bearings::inner_raceway(bearing);
-  T growth(0.0);
-  T spread(0.0);
-  const int inner_rings = at.inner_last - at.inner_first + 1;
-  for (int i = at.inner_first; i <= at.inner_last; ++i) {
-    faults.place = s * Place::per_state + Place::bearing;
-    const rings::Joint<T>& j = scene.members[i].joint;
-    faults.require((raceway > j.diameter) & (raceway < job.ring(i).outside), rules::raceway_in_ring,
-                   raceway);
-    const T ring_force = i <= at.inner_first ? force + state.thrust : force;
-    const auto g = rings::raceway_growth(j, ring_force, force, raceway, state.speed);
-    growth += g.mean * (1.0 / inner_rings);
-    spread += g.spread * (1.0 / inner_rings);
-  }
-  const T outer = state.shaft_temperature + job.lag(s, at.lag_of_outer_ring);
-  const T balls = state.shaft_temperature + job.lag(s, at.lag_of_balls);
-  const auto within = [&](const materials::Material& m, const T& t) {
-    faults.require((t >= T(m.lowest)) & (t <= T(m.highest)), rules::temperature_in_material_range,
-                   t);
-  };
-  within(*at.outer_ring, outer);
-  within(*at.balls, balls);
-  const T outer_raceway = raceway + bearing.ball_diameter * 2.0 + bearing.clearance;
-  const T outer_growth =
-      outer_raceway * materials::free_growth(*at.outer_ring, T(1.0), outer);
-  const T ball_growth = bearing.ball_diameter *
-                        materials::free_growth(*at.balls, bearing.expansion_factor, balls);
-  reinterpret_cast<bearings::MountedOutputs<T>&>(out) =
-      bearings::mounted_state(bearing, assembly.contacts, growth, outer_growth, ball_growth,
-                              abs(state.thrust), faults);
-  out.raceway_growth = growth;
-  out.raceway_growth_spread = spread;
+    const Layout& at = job.at;
+    const State<T>& state = job.state(s);
+    const bearings::Bearing<T>& bearing = job.bearing();
+    auto& out = *reinterpret_cast<BearingOutputs<T>*>(outputs + at.bearing_out_at);
+    const T raceway = bearings::inner_raceway(bearing);
+    T growth(0.0);
+    T spread(0.0);
+    const int inner_rings = at.inner_last - at.inner_first + 1;
+    for (int i = at.inner_first; i <= at.inner_last; ++i) {
+        faults.place = s * Place::per_state + Place::bearing;
+        const rings::Joint<T>& j = scene.members[i].joint;
+        faults.require((raceway > j.diameter) & (raceway < job.ring(i).outside),
+                       rules::raceway_in_ring, raceway);
+        const T ring_force = i <= at.inner_first ? force + state.thrust : force;
+        const auto g = rings::raceway_growth(j, ring_force, force, raceway, state.speed);
+        growth += g.mean * (1.0 / inner_rings);
+        spread += g.spread * (1.0 / inner_rings);
+    }
+    const T outer = state.shaft_temperature + job.lag(s, at.lag_of_outer_ring);
+    const T balls = state.shaft_temperature + job.lag(s, at.lag_of_balls);
+    const auto within = [&](const materials::Material& m, const T& t) {
+        faults.require((t >= T(m.lowest)) & (t <= T(m.highest)),
+                       rules::temperature_in_material_range, t);
+    };
+    within(*at.outer_ring, outer);
+    within(*at.balls, balls);
+    const T outer_raceway = raceway + bearing.ball_diameter * 2.0 + bearing.clearance;
+    const T outer_growth = outer_raceway * materials::free_growth(*at.outer_ring, T(1.0), outer);
+    const T ball_growth =
+        bearing.ball_diameter * materials::free_growth(*at.balls, bearing.expansion_factor, balls);
+    reinterpret_cast<bearings::MountedOutputs<T>&>(out) = bearings::mounted_state(
+        bearing, assembly.contacts, growth, outer_growth, ball_growth, abs(state.thrust), faults);
+    out.raceway_growth = growth;
+    out.raceway_growth_spread = spread;
 }
 
 template <class T>
 void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Faults<T>& faults) {
-  const Layout& at = *static_cast<const Layout*>(context.layout);
-  const Inputs<T> job{inputs, at};
-  const Rotor<T>& rotor = job.rotor();
-  const State<T>& built = job.state(0);
-  Assembly<T> assembly;
-  faults.place = Place::nut;
-  assembly.thread = threads::thread_geometry(job.thread(), rotor.bore, faults);
-  assembly.tightened = threads::tightening(job.thread(), rotor.bore, job.nut().torque, true,
-                                           *at.shaft, built.shaft_temperature, faults);
-  assembly.settling = job.nut().settling;
-  for (int i = 0; i < at.rings; ++i) assembly.settling += job.ring(i).settling;
-  if (at.has_lock) assembly.settling += job.lock().settling;
-  if (at.has_bearing) {
-    faults.place = Place::bearing;
-    assembly.contacts = bearings::contact_constants(
-        job.bearing(), *at.balls, *at.ring_materials[at.inner_first],
-        job.ring(at.inner_first).modulus_factor, faults);
-  }
-
-  Scene<T> scene;
-  for (int s = 0; s < at.states; ++s) {
-    const State<T>& state = job.state(s);
-    T* out = outputs + s * at.outputs_per_state;
-    set_scene(scene, job, s, assembly, faults);
-    stack::LoopEquation<T>& loop = scene.loop.equation;
-    const T opening =
-        stack::nut_opening(scene.body, state.speed, scene.nut_warm, scene.shaft_warm);
-    faults.place = s * Place::per_state + Place::nut;
-    T force = assembly.tightened.preload;
-    if (s == 0) {
-      assembly.locked_in = stack::locked_in(scene.loop) + opening;
-    } else {
-      loop.wanted = assembly.locked_in + scene.loop.gained - opening - assembly.settling;
-      force = stack::locked_force(loop, faults);
+    const Layout& at = *static_cast<const Layout*>(context.layout);
+    const Inputs<T> job{inputs, at};
+    const Rotor<T>& rotor = job.rotor();
+    const State<T>& built = job.state(0);
+    Assembly<T> assembly;
+    faults.place = Place::nut;
+    assembly.thread = threads::thread_geometry(job.thread(), rotor.bore, faults);
+    assembly.tightened = threads::tightening(job.thread(), rotor.bore, job.nut().torque, true,
+                                             *at.shaft, built.shaft_temperature, faults);
+    assembly.settling = job.nut().settling;
+    for (int i = 0; i < at.rings; ++i)
+        assembly.settling += job.ring(i).settling;
+    if (at.has_lock)
+        assembly.settling += job.lock().settling;
+    if (at.has_bearing) {
+        faults.place = Place::bearing;
+        assembly.contacts = bearings::contact_constants(
+            job.bearing(), *at.balls, *at.ring_materials[at.inner_first],
+            job.ring(at.inner_first).modulus_factor, faults);
     }
 
-    const auto capacity = stack::grip_capacity(scene.loop, scene.members, at.rings, force);
-    *reinterpret_cast<stack::ShoulderOutputs<T>*>(out + at.shoulder_at) =
-        s == 0 ? stack::first_tightening(scene.members, at.rings, force)
-               : stack::later_state(force, state.thrust, capacity.high);
+    Scene<T> scene;
+    for (int s = 0; s < at.states; ++s) {
+        const State<T>& state = job.state(s);
+        T* out = outputs + s * at.outputs_per_state;
+        set_scene(scene, job, s, assembly, faults);
+        stack::LoopEquation<T>& loop = scene.loop.equation;
+        const T opening =
+            stack::nut_opening(scene.body, state.speed, scene.nut_warm, scene.shaft_warm);
+        faults.place = s * Place::per_state + Place::nut;
+        T force = assembly.tightened.preload;
+        if (s == 0) {
+            assembly.locked_in = stack::locked_in(scene.loop) + opening;
+        } else {
+            loop.wanted = assembly.locked_in + scene.loop.gained - opening - assembly.settling;
+            force = stack::locked_force(loop, faults);
+        }
 
-    auto& nut = *reinterpret_cast<stack::NutOutputs<T>*>(out + at.nut_out_at);
-    nut.force = force;
-    nut.force_lost = 1.0 - force / assembly.tightened.preload;
-    T tension, torsion;
-    // The twist of tightening is taken to stay: the greater stress.
-    nut.von_mises = threads::thread_von_mises(assembly.thread, rotor.bore, force,
-                                              assembly.tightened.thread_torque, tension, torsion);
-    nut.yield_use = nut.von_mises / materials::at(at.shaft->yield, state.shaft_temperature);
-    nut.face_pressure = assembly.tightened.face_pressure * (force / assembly.tightened.preload);
+        const auto capacity = stack::grip_capacity(scene.loop, scene.members, at.rings, force);
+        *reinterpret_cast<stack::ShoulderOutputs<T>*>(out + at.shoulder_at) =
+            s == 0 ? stack::first_tightening(scene.members, at.rings, force)
+                   : stack::later_state(force, state.thrust, capacity.high);
 
-    auto& stacked = *reinterpret_cast<stack::StackOutputs<T>*>(out + at.stack_at);
-    stacked.grip_capacity = capacity.nominal;
-    stacked.grip_capacity_high = capacity.high;
-    stacked.grip_over_nut = capacity.nominal / force;
-    stacked.compliance =
-        loop.compliance + (loop.nut_faces + loop.shoulder_faces) / force;
+        auto& nut = *reinterpret_cast<stack::NutOutputs<T>*>(out + at.nut_out_at);
+        nut.force = force;
+        nut.force_lost = 1.0 - force / assembly.tightened.preload;
+        T tension, torsion;
+        // The twist of tightening is taken to stay: the greater stress.
+        nut.von_mises = threads::thread_von_mises(
+            assembly.thread, rotor.bore, force, assembly.tightened.thread_torque, tension, torsion);
+        nut.yield_use = nut.von_mises / materials::at(at.shaft->yield, state.shaft_temperature);
+        nut.face_pressure = assembly.tightened.face_pressure * (force / assembly.tightened.preload);
 
-    write_rings(out, scene, job, s, force, assembly, faults);
-    if (at.has_bearing) write_bearing(out, scene, job, s, force, assembly, faults);
-  }
+        auto& stacked = *reinterpret_cast<stack::StackOutputs<T>*>(out + at.stack_at);
+        stacked.grip_capacity = capacity.nominal;
+        stacked.grip_capacity_high = capacity.high;
+        stacked.grip_over_nut = capacity.nominal / force;
+        stacked.compliance = loop.compliance + (loop.nut_faces + loop.shoulder_faces) / force;
 
-  auto& tightened = *reinterpret_cast<Tightened<T>*>(outputs + at.tightened_at);
-  tightened.preload = assembly.tightened.preload;
-  tightened.preload_low = assembly.tightened.preload_low;
-  tightened.preload_high = assembly.tightened.preload_high;
-  tightened.loosening_torque = assembly.tightened.loosening_torque;
-  tightened.stress_area = assembly.tightened.stress_area;
-  tightened.tightening_yield_use =
-      assembly.tightened.yield_use * (assembly.tightened.preload_high / assembly.tightened.preload);
-  const T shaft_growth =
-      materials::free_growth(*at.shaft, rotor.expansion_factor, built.shaft_temperature);
-  for (int i = 0; i < at.rings; ++i) {
-    faults.place = Place::ring + i;
-    const Ring<T>& ring = job.ring(i);
-    const Seat<T>& seat = job.seat(at.ring_seat[i]);
-    *reinterpret_cast<heat::OvenOutputs<T>*>(
-        outputs + at.ovens_at + i * Inputs<T>::template size<heat::OvenOutputs>()) =
-        heat::oven_outputs(
-            heat::OvenPlan<T>{seat.diameter, seat.diameter - ring.bore, shaft_growth,
-                              ring.expansion_factor, ring.slip_clearance, ring.oven,
-                              ring.heating_limit},
-            *at.ring_materials[i], faults);
-  }
+        write_rings(out, scene, job, s, force, assembly, faults);
+        if (at.has_bearing)
+            write_bearing(out, scene, job, s, force, assembly, faults);
+    }
+
+    auto& tightened = *reinterpret_cast<Tightened<T>*>(outputs + at.tightened_at);
+    tightened.preload = assembly.tightened.preload;
+    tightened.preload_low = assembly.tightened.preload_low;
+    tightened.preload_high = assembly.tightened.preload_high;
+    tightened.loosening_torque = assembly.tightened.loosening_torque;
+    tightened.stress_area = assembly.tightened.stress_area;
+    tightened.tightening_yield_use = assembly.tightened.yield_use *
+                                     (assembly.tightened.preload_high / assembly.tightened.preload);
+    const T shaft_growth =
+        materials::free_growth(*at.shaft, rotor.expansion_factor, built.shaft_temperature);
+    for (int i = 0; i < at.rings; ++i) {
+        faults.place = Place::ring + i;
+        const Ring<T>& ring = job.ring(i);
+        const Seat<T>& seat = job.seat(at.ring_seat[i]);
+        *reinterpret_cast<heat::OvenOutputs<T>*>(
+            outputs + at.ovens_at + i * Inputs<T>::template size<heat::OvenOutputs>()) =
+            heat::oven_outputs(heat::OvenPlan<T>{seat.diameter, seat.diameter - ring.bore,
+                                                 shaft_growth, ring.expansion_factor,
+                                                 ring.slip_clearance, ring.oven,
+                                                 ring.heating_limit},
+                               *at.ring_materials[i], faults);
+    }
 }
 
 } // namespace fitwright::job

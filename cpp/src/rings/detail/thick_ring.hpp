@@ -15,52 +15,57 @@ using namespace number;
 inline constexpr double surface_speed_limit = 600.0;
 
 // A ring at the temperature of the moment. Solid: inner = 0, exactly.
-template <class T> struct Section {
-  T inner, outer; // radii
-  T modulus;
-  double poisson, density;
+template <class T>
+struct Section {
+    T inner, outer; // radii
+    T modulus;
+    double poisson, density;
 };
 
-template <class T> struct Stresses {
-  T radial, hoop, axial;
+template <class T>
+struct Stresses {
+    T radial, hoop, axial;
 };
 
 // Pressure pa in the bore and pb outside, at radius r.
 template <class T>
 Stresses<T> pressure_stresses(const Section<T>& s, const T& pa, const T& pb, const T& r) {
-  const T a2 = s.inner * s.inner;
-  const T b2 = s.outer * s.outer;
-  const T even = (pa * a2 - pb * b2) / (b2 - a2);
-  // a^2/r^2 at the centre of a solid shaft counts as 0: there is no hole.
-  const auto off_centre = r > T(0.0);
-  const T ratio = select(off_centre, a2 / select(off_centre, r * r, T(1.0)), T(0.0));
-  const T uneven = (pa - pb) * b2 / (b2 - a2) * ratio;
-  return {even - uneven, even + uneven, T(0.0)};
+    const T a2 = s.inner * s.inner;
+    const T b2 = s.outer * s.outer;
+    const T even = (pa * a2 - pb * b2) / (b2 - a2);
+    // a^2/r^2 at the centre of a solid shaft counts as 0: there is no hole.
+    const auto off_centre = r > T(0.0);
+    const T ratio = select(off_centre, a2 / select(off_centre, r * r, T(1.0)), T(0.0));
+    const T uneven = (pa - pb) * b2 / (b2 - a2) * ratio;
+    return {even - uneven, even + uneven, T(0.0)};
 }
 
 // Rotation at `speed`; `long_ring` (0 or 1) chooses plane sections without net axial force.
 template <class T>
 Stresses<T> rotation_stresses(const Section<T>& s, const T& speed, const T& r, bool long_ring) {
-  const double nu = long_ring ? s.poisson / (1.0 - s.poisson) : s.poisson;
-  const T load = speed * speed * s.density * ((3.0 + nu) / 8.0);
-  const T a2 = s.inner * s.inner;
-  const T b2 = s.outer * s.outer;
-  const auto off_centre = r > T(0.0);
-  const T ratio = select(off_centre, a2 / select(off_centre, r * r, T(1.0)), T(0.0));
-  const T radial = load * (a2 + b2 - b2 * ratio - r * r);
-  const T hoop = load * (a2 + b2 + b2 * ratio - r * r * ((1.0 + 3.0 * nu) / (3.0 + nu)));
-  const T axial = long_ring ? speed * speed * (s.density * s.poisson / (4.0 * (1.0 - s.poisson))) *
-                                  (a2 + b2 - r * r * 2.0)
-                            : T(0.0);
-  return {radial, hoop, axial};
+    const double nu = long_ring ? s.poisson / (1.0 - s.poisson) : s.poisson;
+    const T load = speed * speed * s.density * ((3.0 + nu) / 8.0);
+    const T a2 = s.inner * s.inner;
+    const T b2 = s.outer * s.outer;
+    const auto off_centre = r > T(0.0);
+    const T ratio = select(off_centre, a2 / select(off_centre, r * r, T(1.0)), T(0.0));
+    const T radial = load * (a2 + b2 - b2 * ratio - r * r);
+    const T hoop = load * (a2 + b2 + b2 * ratio - r * r * ((1.0 + 3.0 * nu) / (3.0 + nu)));
+    const T axial = long_ring
+                        ? speed * speed * (s.density * s.poisson / (4.0 * (1.0 - s.poisson))) *
+                              (a2 + b2 - r * r * 2.0)
+                        : T(0.0);
+    return {radial, hoop, axial};
 }
 
-template <class T> FITWRIGHT_INLINE T von_mises(const Stresses<T>& s) {
-  return root0((square(s.radial - s.hoop) + square(s.hoop - s.axial) + square(s.axial - s.radial)) *
-               0.5);
+template <class T>
+FITWRIGHT_INLINE T von_mises(const Stresses<T>& s) {
+    return root0(
+        (square(s.radial - s.hoop) + square(s.hoop - s.axial) + square(s.axial - s.radial)) * 0.5);
 }
-template <class T> FITWRIGHT_INLINE T tresca(const Stresses<T>& s) {
-  return larger(abs(s.radial - s.hoop), larger(abs(s.hoop - s.axial), abs(s.axial - s.radial)));
+template <class T>
+FITWRIGHT_INLINE T tresca(const Stresses<T>& s) {
+    return larger(abs(s.radial - s.hoop), larger(abs(s.hoop - s.axial), abs(s.axial - s.radial)));
 }
 
 // Movement of the face at radius r (inner or outer), on diameter.
@@ -68,68 +73,70 @@ template <class T> FITWRIGHT_INLINE T tresca(const Stresses<T>& s) {
 // - (1+nu)/(3+nu) r^2]; the same for thin and long rings at both faces.
 template <class T>
 FITWRIGHT_INLINE T face_growth_by_speed(const Section<T>& s, const T& speed, const T& r) {
-  const double nu = s.poisson;
-  const T a2 = s.inner * s.inner;
-  const T b2 = s.outer * s.outer;
-  const auto off_centre = r > T(0.0);
-  const T ratio = select(off_centre, a2 / select(off_centre, r * r, T(1.0)), T(0.0));
-  return speed * speed * r * (s.density * (3.0 + nu) * (1.0 - nu) / 4.0) / s.modulus *
-         (a2 + b2 + b2 * ratio * ((1.0 + nu) / (1.0 - nu)) - r * r * ((1.0 + nu) / (3.0 + nu)));
+    const double nu = s.poisson;
+    const T a2 = s.inner * s.inner;
+    const T b2 = s.outer * s.outer;
+    const auto off_centre = r > T(0.0);
+    const T ratio = select(off_centre, a2 / select(off_centre, r * r, T(1.0)), T(0.0));
+    return speed * speed * r * (s.density * (3.0 + nu) * (1.0 - nu) / 4.0) / s.modulus *
+           (a2 + b2 + b2 * ratio * ((1.0 + nu) / (1.0 - nu)) - r * r * ((1.0 + nu) / (3.0 + nu)));
 }
 
 // Movement at any radius by pressure in the bore, on diameter:
 // p a^2/(b^2 - a^2) [(1-nu) r + (1+nu) b^2/r]/E.
 template <class T>
 FITWRIGHT_INLINE T growth_by_pressure(const Section<T>& s, const T& pressure, const T& r) {
-  const T a2 = s.inner * s.inner;
-  const T b2 = s.outer * s.outer;
-  return pressure * 2.0 * a2 / (b2 - a2) *
-         (r * (1.0 - s.poisson) + b2 / r * (1.0 + s.poisson)) / s.modulus;
+    const T a2 = s.inner * s.inner;
+    const T b2 = s.outer * s.outer;
+    return pressure * 2.0 * a2 / (b2 - a2) * (r * (1.0 - s.poisson) + b2 / r * (1.0 + s.poisson)) /
+           s.modulus;
 }
 
 // Mean axial strain by rotation: -nu rho w^2 (a^2 + b^2)/(2E), exact.
-template <class T> FITWRIGHT_INLINE T strain_by_speed(const Section<T>& s, const T& speed) {
-  return speed * speed * (s.inner * s.inner + s.outer * s.outer) *
-         (-0.5 * s.poisson * s.density) / s.modulus;
+template <class T>
+FITWRIGHT_INLINE T strain_by_speed(const Section<T>& s, const T& speed) {
+    return speed * speed * (s.inner * s.inner + s.outer * s.outer) *
+           (-0.5 * s.poisson * s.density) / s.modulus;
 }
 
-template <class T> FITWRIGHT_INLINE T section_area(const Section<T>& s) {
-  return (s.outer * s.outer - s.inner * s.inner) * fields::pi;
+template <class T>
+FITWRIGHT_INLINE T section_area(const Section<T>& s) {
+    return (s.outer * s.outer - s.inner * s.inner) * fields::pi;
 }
 
 template <class T>
 void ThickRing::run(const T* inputs, T* outputs, const fields::Context& context,
                     Faults<T>& faults) {
-  const auto& in = *reinterpret_cast<const ThickRingInputs<T>*>(inputs);
-  auto& out = *reinterpret_cast<ThickRingOutputs<T>*>(outputs);
-  const materials::Material& m = *context.materials[0];
-  const bool long_ring = context.choices[0] == 1;
-  const T r = fields::given(in.radius, in.bore * 0.5);
-  faults.require(in.outside > in.bore, rules::outside_above_bore, in.outside);
-  faults.require((r >= in.bore * (0.5 - 1e-12)) & (r <= in.outside * (0.5 + 1e-12)),
-                 rules::radius_in_ring, r);
-  faults.require((in.temperature >= T(m.lowest)) & (in.temperature <= T(m.highest)),
-                 rules::temperature_in_material_range, in.temperature);
-  faults.require(in.speed * in.outside <= T(surface_speed_limit), rules::surface_speed, in.speed);
+    const auto& in = *reinterpret_cast<const ThickRingInputs<T>*>(inputs);
+    auto& out = *reinterpret_cast<ThickRingOutputs<T>*>(outputs);
+    const materials::Material& m = *context.materials[0];
+    const bool long_ring = context.choices[0] == 1;
+    const T r = fields::given(in.radius, in.bore * 0.5);
+    faults.require(in.outside > in.bore, rules::outside_above_bore, in.outside);
+    faults.require((r >= in.bore * (0.5 - 1e-12)) & (r <= in.outside * (0.5 + 1e-12)),
+                   rules::radius_in_ring, r);
+    faults.require((in.temperature >= T(m.lowest)) & (in.temperature <= T(m.highest)),
+                   rules::temperature_in_material_range, in.temperature);
+    faults.require(in.speed * in.outside <= T(surface_speed_limit), rules::surface_speed, in.speed);
 
-  const Section<T> s{in.bore * 0.5, in.outside * 0.5,
-                     materials::at(m.modulus, in.temperature) * in.modulus_factor, m.poisson,
-                     m.density};
-  const Stresses<T> p = pressure_stresses(s, in.inner_pressure, in.outer_pressure, r);
-  const Stresses<T> w = rotation_stresses(s, in.speed, r, long_ring);
-  const Stresses<T> all{p.radial + w.radial, p.hoop + w.hoop, w.axial + in.axial_stress};
-  const T warm = materials::free_growth(m, in.expansion_factor, in.temperature);
-  out.radial_stress = all.radial;
-  out.hoop_stress = all.hoop;
-  out.long_stress = all.axial;
-  out.von_mises = von_mises(all);
-  out.tresca = tresca(all);
-  // Hoop strain times diameter: it holds inside the section too, where thin and long differ.
-  out.growth = r * 2.0 * ((all.hoop - (all.radial + all.axial) * s.poisson) / s.modulus + warm);
-  const T even = (in.inner_pressure * s.inner * s.inner - in.outer_pressure * s.outer * s.outer) /
-                 (s.outer * s.outer - s.inner * s.inner);
-  out.shortening = -(warm + strain_by_speed(s, in.speed) +
-                     (in.axial_stress - even * (2.0 * s.poisson)) / s.modulus);
+    const Section<T> s{in.bore * 0.5, in.outside * 0.5,
+                       materials::at(m.modulus, in.temperature) * in.modulus_factor, m.poisson,
+                       m.density};
+    const Stresses<T> p = pressure_stresses(s, in.inner_pressure, in.outer_pressure, r);
+    const Stresses<T> w = rotation_stresses(s, in.speed, r, long_ring);
+    const Stresses<T> all{p.radial + w.radial, p.hoop + w.hoop, w.axial + in.axial_stress};
+    const T warm = materials::free_growth(m, in.expansion_factor, in.temperature);
+    out.radial_stress = all.radial;
+    out.hoop_stress = all.hoop;
+    out.long_stress = all.axial;
+    out.von_mises = von_mises(all);
+    out.tresca = tresca(all);
+    // Hoop strain times diameter: it holds inside the section too, where thin and long differ.
+    out.growth = r * 2.0 * ((all.hoop - (all.radial + all.axial) * s.poisson) / s.modulus + warm);
+    const T even = (in.inner_pressure * s.inner * s.inner - in.outer_pressure * s.outer * s.outer) /
+                   (s.outer * s.outer - s.inner * s.inner);
+    out.shortening = -(warm + strain_by_speed(s, in.speed) +
+                       (in.axial_stress - even * (2.0 * s.poisson)) / s.modulus);
 }
 
 } // namespace fitwright::rings

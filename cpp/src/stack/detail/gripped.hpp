@@ -18,15 +18,14 @@ using namespace number;
 template <class T>
 T force_passed(const rings::Joint<T>& joint, const T& contact_length, const T& friction,
                const T& overhang, const T& force_in) {
-  const T mu_area =
-      friction * joint.diameter * contact_length * fields::pi *
-      (overhang * rings::overhang_excess(joint, contact_length) + 1.0);
-  const T p0 = positive(joint.interference) / joint.flexibility;
-  const T beta = (joint.ring_force_loss + joint.shaft_force_loss) / joint.flexibility;
-  const T x = mu_area * beta;
-  const T capacity = mu_area * p0;
-  const T through = force_in * exp(x) - capacity * expm1_over(x);
-  return positive(smaller(through, force_in));
+    const T mu_area = friction * joint.diameter * contact_length * fields::pi *
+                      (overhang * rings::overhang_excess(joint, contact_length) + 1.0);
+    const T p0 = positive(joint.interference) / joint.flexibility;
+    const T beta = (joint.ring_force_loss + joint.shaft_force_loss) / joint.flexibility;
+    const T x = mu_area * beta;
+    const T capacity = mu_area * p0;
+    const T through = force_in * exp(x) - capacity * expm1_over(x);
+    return positive(smaller(through, force_in));
 }
 
 } // namespace fitwright::stack

@@ -16,63 +16,73 @@ namespace fitwright::stack {
 inline constexpr int part_limit = 48; // rings on one shaft
 
 // One ring as the loop of forces sees it.
-template <class T> struct Link {
-  T left;        // interference at no clamp, thrust included
-  T loss;        // interference per nut force
-  T flexibility; // interference per pressure
-  T shortening;  // length lost per pressure: L (2 nu_r kr/E_r + 2 nu_s ks/E_s)
+template <class T>
+struct Link {
+    T left;        // interference at no clamp, thrust included
+    T loss;        // interference per nut force
+    T flexibility; // interference per pressure
+    T shortening;  // length lost per pressure: L (2 nu_r kr/E_r + 2 nu_s ks/E_s)
 };
 
-template <class T> struct LoopEquation {
-  const Link<T>* links;
-  int count;
-  T first_force;    // N0
-  T compliance;     // all linear springs
-  T nut_faces;      // sum of u0 of the faces that see the nut force alone
-  T shoulder_faces; // and of those that see nut force and thrust
-  T thrust;         // towards the shoulder
-  T wanted;         // right-hand side
-  const Link<double>* value_links;
+template <class T>
+struct LoopEquation {
+    const Link<T>* links;
+    int count;
+    T first_force;    // N0
+    T compliance;     // all linear springs
+    T nut_faces;      // sum of u0 of the faces that see the nut force alone
+    T shoulder_faces; // and of those that see nut force and thrust
+    T thrust;         // towards the shoulder
+    T wanted;         // right-hand side
+    const Link<double>* value_links;
 
-  FITWRIGHT_INLINE Residual<T> operator()(const T& y) const {
-    const T n = first_force * exp(y);
-    T value = compliance * n + nut_faces * y - wanted;
-    T slope = compliance;
-    for (int i = 0; i < count; ++i) {
-      const Link<T>& k = links[i];
-      const T left = k.left - k.loss * n;
-      const auto closed = left > T(0.0);
-      const T share = select(closed, k.shortening / k.flexibility, T(0.0));
-      value += left * share;
-      slope -= k.loss * share;
+    FITWRIGHT_INLINE Residual<T> operator()(const T& y) const {
+        const T n = first_force * exp(y);
+        T value = compliance * n + nut_faces * y - wanted;
+        T slope = compliance;
+        for (int i = 0; i < count; ++i) {
+            const Link<T>& k = links[i];
+            const T left = k.left - k.loss * n;
+            const auto closed = left > T(0.0);
+            const T share = select(closed, k.shortening / k.flexibility, T(0.0));
+            value += left * share;
+            slope -= k.loss * share;
+        }
+        // Faces on the shoulder side; an opened face (thrust beyond the clamp) stays at a thousandth.
+        const T floor = first_force * 1e-3;
+        const T carried = n + thrust;
+        const auto touching = carried > floor;
+        const T held = select(touching, carried, floor);
+        value += shoulder_faces * log(held / first_force);
+        slope = slope * n + nut_faces + select(touching, shoulder_faces * n / held, T(0.0));
+        return {value, slope};
     }
-    // Faces on the shoulder side; an opened face (thrust beyond the clamp) stays at a thousandth.
-    const T floor = first_force * 1e-3;
-    const T carried = n + thrust;
-    const auto touching = carried > floor;
-    const T held = select(touching, carried, floor);
-    value += shoulder_faces * log(held / first_force);
-    slope = slope * n + nut_faces + select(touching, shoulder_faces * n / held, T(0.0));
-    return {value, slope};
-  }
-  FITWRIGHT_INLINE LoopEquation<Value<T>> values() const {
-    return {value_links,          count,
-            value_of(first_force), value_of(compliance), value_of(nut_faces),
-            value_of(shoulder_faces), value_of(thrust),  value_of(wanted), value_links};
-  }
+    FITWRIGHT_INLINE LoopEquation<Value<T>> values() const {
+        return {value_links,
+                count,
+                value_of(first_force),
+                value_of(compliance),
+                value_of(nut_faces),
+                value_of(shoulder_faces),
+                value_of(thrust),
+                value_of(wanted),
+                value_links};
+    }
 };
 
 // What the loop holds at force n and thrust f: elastic, fits and faces.
-template <class T> FITWRIGHT_INLINE T loop_at(const LoopEquation<T>& e, const T& y) {
-  return e(y).value + e.wanted;
+template <class T>
+FITWRIGHT_INLINE T loop_at(const LoopEquation<T>& e, const T& y) {
+    return e(y).value + e.wanted;
 }
 
 // Solved from the side on which Newton runs monotonically: at or above the root.
-template <class T> T locked_force(const LoopEquation<T>& e, Faults<T>& faults) {
-  const T start = T(0.0);
-  const auto r = root(e, T(-60.0), T(8.0), start, T(1.0));
-  faults.require(r.converged, rules::no_convergence, e.wanted);
-  return e.first_force * exp(r.x);
+template <class T>
+T locked_force(const LoopEquation<T>& e, Faults<T>& faults) {
+    const T start = T(0.0);
+    const auto r = root(e, T(-60.0), T(8.0), start, T(1.0));
+    faults.require(r.converged, rules::no_convergence, e.wanted);
+    return e.first_force * exp(r.x);
 }
 
 } // namespace fitwright::stack

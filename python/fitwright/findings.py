@@ -1,0 +1,155 @@
+"""Findings: outputs held against their limits, each with its margin and its reserve."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from fitwright import _core, units
+from fitwright.tables import Table
+
+
+class Value(float):
+    """A number in SI (temperatures degC) that shows itself in shop units."""
+
+    quantity: str
+
+    def __new__(cls, value: float, quantity: str) -> Value:
+        made = super().__new__(cls, value)
+        made.quantity = quantity
+        return made
+
+    def __getnewargs__(self) -> tuple[float, str]:  # type: ignore[override]
+        return float(self), self.quantity
+
+    def to(self, unit: str) -> float:
+        """In any unit of its kind."""
+        return float(units.from_si(float(self), self.quantity, unit))
+
+    def shown(self, system: str = "metric") -> str:
+        return units.shown(float(self), self.quantity, system)
+
+    def __repr__(self) -> str:
+        return self.shown()
+
+    __str__ = __repr__
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One output in one state against its limit. A positive margin is good."""
+
+    state: str
+    path: str
+    value: Value
+    limit: Value
+    is_least: bool
+    margin: Value
+    reserve: float
+    level: str
+    meaning: str
+
+    @property
+    def passed(self) -> bool:
+        return self.margin >= 0.0
+
+    @property
+    def mark(self) -> str:
+        """ "good", "near" (a reserve below a tenth) or "bad"."""
+        return "bad" if not self.passed else "near" if self.reserve < 0.1 else "good"
+
+    def row(self, system: str) -> list[str]:
+        sign = ">=" if self.is_least else "<="
+        return [
+            self.path,
+            self.state,
+            self.value.shown(system),
+            f"{sign} {self.limit.shown(system)}",
+            self.margin.shown(system),
+            f"{self.reserve:.0%}",
+            {"good": "ok", "near": "near", "bad": "NOT MET"}[self.mark],
+        ]
+
+
+class Findings:
+    """All outputs of a job, and its findings. `.worst` has the least reserve."""
+
+    def __init__(self, core: _core.Job, outputs: list[float], level: str) -> None:
+        self._core, self._numbers, self.level = core, outputs, level
+        self._rows: list[tuple[str, str, str, str]] = core.outputs()
+        self._findings: list[Finding] | None = None
+
+    @property
+    def all(self) -> list[Finding]:
+        """Every finding: each output with a limit, in each state."""
+        if self._findings is None:
+            made = []
+            for output, value, limit, is_least, margin, reserve in self._core.findings(
+                self._numbers
+            ):
+                state, path, quantity, meaning = self._rows[output]
+                step = "difference" if quantity == "temperature" else quantity
+                made.append(
+                    Finding(
+                        state,
+                        path,
+                        Value(value, quantity),
+                        Value(limit, quantity),
+                        is_least,
+                        Value(margin, step),
+                        reserve,
+                        self.level,
+                        meaning,
+                    )
+                )
+            self._findings = made
+        return self._findings
+
+    def __iter__(self) -> Iterator[Finding]:
+        return iter(self.all)
+
+    def __len__(self) -> int:
+        return len(self.all)
+
+    def __getitem__(self, key: tuple[str, str]) -> Value:
+        """An output by state and path, whether it has a limit or not."""
+        state, path = key
+        number = self._core.output(state, path)
+        return Value(self._numbers[number], self._rows[number][2])
+
+    @property
+    def worst(self) -> Finding:
+        return min(self.all, key=lambda finding: finding.reserve)
+
+    @property
+    def passed(self) -> bool:
+        return all(finding.passed for finding in self.all)
+
+    @property
+    def not_met(self) -> list[Finding]:
+        return [finding for finding in self.all if not finding.passed]
+
+    def governing(self) -> list[Finding]:
+        """For each output the state that leaves the least reserve, the least first."""
+        least: dict[str, Finding] = {}
+        for finding in self.all:
+            held = least.get(finding.path)
+            if held is None or finding.reserve < held.reserve:
+                least[finding.path] = finding
+        return sorted(least.values(), key=lambda finding: finding.reserve)
+
+    def table(self, units: str = "metric", all_states: bool = False) -> Table:
+        """Each output in its governing state, or in every state."""
+        rows = self.all if all_states else self.governing()
+        return Table(
+            ["finding", "state", "value", "limit", "margin", "reserve", ""],
+            [finding.row(units) for finding in rows],
+            title=f"findings (level {self.level})",
+            marks=[finding.mark for finding in rows],
+        )
+
+    def __repr__(self) -> str:
+        return str(self.table())
+
+    def _repr_html_(self) -> str:
+        return self.table()._repr_html_()

@@ -1,0 +1,221 @@
+"""A job: the whole stack as a value. Nothing changes in place."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping, Sequence
+from importlib import resources
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from fitwright import _core, units
+from fitwright.errors import InputError
+from fitwright.findings import Findings, Value
+from fitwright.jobfile import JobFile, read_number, read_text
+from fitwright.tables import Table
+from fitwright.units import Number, Values
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from fitwright.study import Study
+    from fitwright.sweep import Sweep
+
+__all__ = ["Job", "demo"]
+
+
+def demo(name: str = "blower") -> Job:
+    """One of the demo jobs that come with the library."""
+    folder = resources.files("fitwright") / "demos"
+    known = sorted(p.name[:-5] for p in folder.iterdir() if p.name.endswith(".toml"))
+    if name not in known:
+        raise InputError([("name", f'"{name}" is not a demo; there is {", ".join(known)}')])
+    return Job.loads((folder / f"{name}.toml").read_text(encoding="utf-8"))
+
+
+class Job:
+    """Parts, states and limits; made by `Job.load`, `Job.loads` or `fw.demo`."""
+
+    def __init__(self, core: _core.Job, file: JobFile, spreads: Mapping[str, _core.Spread]) -> None:
+        self._core, self._file, self._spreads = core, file, dict(spreads)
+        self._inputs: list[tuple[str, str, str, float]] = core.inputs()
+        self._outputs: list[tuple[str, str, str, str]] = core.outputs()
+
+    # -- made from a file -------------------------------------------------------------------
+
+    @classmethod
+    def load(cls, path: str | os.PathLike[str]) -> Job:
+        """From a TOML job file. Everything wrong with it is told in one report."""
+        return cls.loads(read_text(Path(path)))
+
+    @classmethod
+    def loads(cls, text: str) -> Job:
+        """From the text of a job file."""
+        file = JobFile(text)
+        core, spreads = file.build()
+        return cls(core, file, spreads)
+
+    # -- what it holds ----------------------------------------------------------------------
+
+    @property
+    def title(self) -> str:
+        return self._file.title
+
+    @property
+    def states(self) -> list[str]:
+        """Names of the states; the first is as built."""
+        return self._file.names("state")
+
+    @property
+    def rings(self) -> list[str]:
+        """Names of the rings, from the shoulder."""
+        return self._file.names("ring")
+
+    @property
+    def spreads(self) -> dict[str, _core.Spread]:
+        """The inputs that scatter, by path."""
+        return dict(self._spreads)
+
+    def __getitem__(self, path: str) -> Value:
+        """An input by path, in SI; shows itself in shop units."""
+        leaf = self._core.leaf(path)
+        return Value(self._core.values()[leaf], self._inputs[leaf][1])
+
+    def inputs(self, units: str = "metric") -> Table:
+        """All inputs that were given or have a standard value, and how they scatter."""
+        return _inputs_table(self, units)
+
+    def __repr__(self) -> str:
+        return (
+            f"<Job {self.title!r}: {len(self.rings)} rings, {len(self.states)} states, "
+            f"{len(self._spreads)} inputs that scatter>"
+        )
+
+    # -- what it answers --------------------------------------------------------------------
+
+    def evaluate(self, level: str = "quick") -> Findings:
+        """All outputs of all states, and the findings: values held against their limits."""
+        if level != "quick":
+            raise InputError([("level", f'"{level}" is not a level; there is "quick"')])
+        outputs = self._core.evaluate()
+        return Findings(self._core, outputs, level)
+
+    def replace(self, changes: Mapping[str, Number | Mapping[str, Any]]) -> Job:
+        """A new job with other values; the scatter of an input moves along with it."""
+        core, spreads = self._core.copy(), dict(self._spreads)
+        problems: list[tuple[str, str]] = []
+        for path, given in changes.items():
+            leaf = core.leaf(path)
+            try:
+                read_number(core, spreads, path, self._inputs[leaf][1], given)
+            except units.UnitProblem as problem:
+                problems.append((path, str(problem)))
+        problems = problems or core.problems()
+        if problems:
+            raise InputError(problems)
+        return Job(core, self._file, spreads)
+
+    def solve(
+        self,
+        *,
+        vary: str,
+        output: str,
+        target: Number,
+        state: str | None = None,
+        between: tuple[Number, Number] | None = None,
+    ) -> Solution:
+        """The value of one input at which an output reaches its target. `.value`, `.job`."""
+        state = self.states[0] if state is None else state
+        leaf, wanted = self._core.leaf(vary), self._core.output(state, output)
+        quantity = self._inputs[leaf][1]
+        try:
+            goal = units.to_si(target, self._outputs[wanted][2])
+            low, high = (
+                (float(units.to_si(b, quantity)) for b in between)
+                if between is not None
+                else (float("nan"), float("nan"))
+            )
+        except units.UnitProblem as problem:
+            raise InputError([("target", str(problem))]) from problem
+        found = self._core.solve(leaf, wanted, float(goal), low, high)
+        return Solution(vary, Value(found, quantity), self.replace({vary: found}))
+
+    def sweep(
+        self,
+        ranges: Mapping[str, tuple[Number, Number, int] | Sequence[Number]],
+        outputs: Sequence[str] | None = None,
+    ) -> Sweep:
+        """One or several inputs over (from, to, how many) or a list; several are paired up.
+
+        Outputs are those with a limit, in every state, or the paths given.
+        """
+        from fitwright.sweep import run_sweep
+
+        return run_sweep(self, ranges, outputs)
+
+    def study(
+        self,
+        samples: int = 100_000,
+        *,
+        seed: int = 1,
+        outputs: Sequence[str] | None = None,
+        threads: int | None = None,
+        progress: bool | None = None,
+    ) -> Study:
+        """A Monte Carlo study over every input that scatters."""
+        from fitwright.study import run_study
+
+        return run_study(self, samples, seed, outputs, threads, progress)
+
+    def derivatives(self) -> dict[tuple[str, str, str], float]:
+        """Exact derivative of every output to every input (SI): (state, output, input) -> value."""
+        _, matrix, _ = self._core.jacobian()
+        return {
+            (state, path, source): float(matrix[i, j])
+            for i, (state, path, *_) in enumerate(self._outputs)
+            for j, (source, *_) in enumerate(self._inputs)
+        }
+
+    # -- what it shows ----------------------------------------------------------------------
+
+    def draw(self, path: str | os.PathLike[str] | None = None) -> Axes:
+        """A half-section of the stack to scale, as SVG or PNG by the name of the file."""
+        from fitwright.plots.section import draw_section
+
+        return draw_section(self, path)
+
+    def sheet(self, path: str | os.PathLike[str], units: str = "metric") -> Path:
+        """The build sheet: one self-contained HTML file."""
+        from fitwright.sheet import write_sheet
+
+        return write_sheet(self, Path(path), units)
+
+
+class Solution:
+    """What `Job.solve` found: the value of the input, and the job that has it."""
+
+    def __init__(self, vary: str, value: Value, job: Job) -> None:
+        self.vary, self.value, self.job = vary, value, job
+
+    def __repr__(self) -> str:
+        return f"{self.vary} = {self.value!r}"
+
+
+def _inputs_table(job: Job, system: str) -> Table:
+    rows = []
+    values: list[Values] = list(job._core.values())
+    for (path, quantity, meaning, _), value in zip(job._inputs, values, strict=True):
+        if np.isinf(value):
+            text = "worked out"
+        else:
+            text = units.shown(float(value), quantity, system)
+        spread = job._spreads.get(path)
+        scatter = ""
+        if spread is not None:
+            deviation = spread.standard_deviation
+            kind = "difference" if quantity == "temperature" else quantity
+            scatter = f"{spread.shape}, deviation {units.shown(deviation, kind, system)}"
+        rows.append([path, text, scatter, meaning])
+    return Table(["input", "value", "scatter", "meaning"], rows, title=job.title)
