@@ -1,0 +1,156 @@
+"""One or several inputs over a range: a table and a plot of what follows."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fitwright import units
+from fitwright.errors import InputError
+from fitwright.tables import Table
+from fitwright.units import Number, UnitProblem
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from fitwright.job import Job
+
+
+def _column(given: Any, quantity: str) -> NDArray[np.float64]:
+    """(from, to, how many) or a list of values."""
+    if (
+        isinstance(given, tuple)
+        and len(given) == 3
+        and isinstance(given[2], int)
+        and not isinstance(given[0], int)
+    ):
+        if not 2 <= given[2] <= 1_000_000:
+            raise UnitProblem(f"{given[2]} points: must be from 2 to 1000000")
+        first, last = (float(units.to_si(end, quantity)) for end in given[:2])
+        return np.linspace(first, last, given[2])
+    read = units.to_si(list(given) if isinstance(given, tuple) else given, quantity)
+    return np.atleast_1d(np.asarray(read, dtype=np.float64))
+
+
+def run_sweep(
+    job: Job,
+    ranges: Mapping[str, tuple[Number, Number, int] | Sequence[Number]],
+    outputs: Sequence[str] | None,
+) -> Sweep:
+    if not ranges:
+        raise InputError([("ranges", "name at least one input to vary")])
+    leaves, columns, problems = [], [], []
+    for path, given in ranges.items():
+        leaf = job._core.leaf(path)
+        try:
+            column = _column(given, job._inputs[leaf][1])
+        except UnitProblem as problem:
+            problems.append((path, str(problem)))
+            continue
+        leaves.append(leaf)
+        columns.append(column)
+    if not problems and len({len(c) for c in columns}) > 1:
+        told = ", ".join(f"{p} {len(c)}" for p, c in zip(ranges, columns, strict=True))
+        problems.append(("ranges", f"inputs are varied together and differ in length: {told}"))
+    if problems:
+        raise InputError(problems)
+    if outputs is None:
+        numbers = [row[0] for row in job._core.limits()]
+    else:
+        numbers = []
+        for path in outputs:
+            found = [i for i, (_, p, *_) in enumerate(job._outputs) if p == path]
+            numbers += found or [job._core.output(job.states[0], path)]
+    results = job._core.sweep(leaves, [c.tolist() for c in columns], numbers, os.cpu_count() or 1)
+    named = {job._outputs[n][:2]: r for n, r in zip(numbers, results, strict=True)}
+    return Sweep(job, dict(zip(ranges, columns, strict=True)), named)
+
+
+class Sweep:
+    """Inputs and outputs, column by column, in SI. Shows itself as a table."""
+
+    def __init__(
+        self,
+        job: Job,
+        inputs: dict[str, NDArray[np.float64]],
+        outputs: dict[tuple[str, str], NDArray[np.float64]],
+    ) -> None:
+        self.job, self.inputs, self.outputs = job, inputs, outputs
+        self._quantity = {path: quantity for path, quantity, *_ in job._inputs}
+        self._kind = {(state, path): q for state, path, q, _ in job._outputs}
+
+    def __getitem__(self, key: tuple[str, str]) -> NDArray[np.float64]:
+        """The column of an output by state and path."""
+        if key not in self.outputs:
+            raise InputError([(key[1], f"is not in this sweep for state {key[0]}")])
+        return self.outputs[key]
+
+    def _moving(self) -> list[tuple[str, str]]:
+        """Outputs that move at all, those that move most against their size first."""
+
+        def movement(key: tuple[str, str]) -> float:
+            column = self.outputs[key]
+            low, high = float(np.min(column)), float(np.max(column))
+            size = max(abs(low), abs(high))
+            return (high - low) / size if size else 0.0
+
+        moved = {key: movement(key) for key in self.outputs}
+        return sorted((k for k in moved if moved[k] > 1e-9), key=lambda k: -moved[k])
+
+    def table(self, units: str = "metric", most: int = 6, rows: int = 12) -> Table:
+        """At most `most` outputs that move most, at most `rows` points."""
+        keys = self._moving()[:most]
+        first = next(iter(self.inputs.values()))
+        step = max(1, -(-len(first) // rows))
+        picked = list(range(0, len(first), step))
+        if picked[-1] != len(first) - 1:
+            picked.append(len(first) - 1)
+        body = [
+            [_shown(float(c[i]), self._quantity[p], units) for p, c in self.inputs.items()]
+            + [_shown(float(self.outputs[k][i]), self._kind[k], units) for k in keys]
+            for i in picked
+        ]
+        head = [*self.inputs, *(f"{path} ({state})" for state, path in keys)]
+        return Table(head, body, title=self.job.title)
+
+    def plot(self, most: int = 4) -> Axes:
+        """The outputs that move most, each over its limit, against the first input."""
+        from fitwright.plots.figures import new_axes, sweep_plot
+
+        keys = self._moving()[:most]
+        path, column = next(iter(self.inputs.items()))
+        unit = units.shop_unit(self._quantity[path])
+        series, limits = {}, {}
+        bounds = {
+            self.job._outputs[n][:2]: low if low == low else high
+            for n, low, high in self.job._core.limits()
+        }
+        for key in keys:
+            shop = units.shop_unit(self._kind[key])
+            name = f"{key[1]} in {key[0]} [{shop['label']}]"
+            series[name] = self.outputs[key] * shop["factor"] + shop["offset"]
+            if key in bounds:
+                limits[name] = bounds[key] * shop["factor"] + shop["offset"]
+        axes = new_axes()
+        sweep_plot(
+            axes,
+            column * unit["factor"] + unit["offset"],
+            series,
+            limits,
+            (f"{path} [{unit['label']}]", ""),
+        )
+        return axes
+
+    def __repr__(self) -> str:
+        return str(self.table())
+
+    def _repr_html_(self) -> str:
+        return self.table()._repr_html_()
+
+
+def _shown(value: float, quantity: str, system: str) -> str:
+    return units.shown(value, quantity, system)
