@@ -7,6 +7,7 @@ Writes parts.py (part classes), one module per room of models, _core.pyi and job
 from __future__ import annotations
 
 import math
+import re
 import sys
 from pathlib import Path
 from typing import Any
@@ -95,7 +96,7 @@ class Generator:
         text = HEAD.format(title="The parts a user describes.")
         text += (
             "from __future__ import annotations\n\n"
-            "from typing import Any, ClassVar\n\n"
+            "from typing import Any, ClassVar, Literal\n\n"
             "from fitwright.models import MODELS, MaterialLike, Part\n"
             "from fitwright.units import Number, Values\n\n"
             "__all__ = [" + ", ".join(f'"{n}"' for n in sorted(self.parts)) + "]\n\n\n"
@@ -201,6 +202,10 @@ def core_stub(core: Any) -> str:
         line = (value.__doc__ or "").split("\n")[0]
         line = line.replace("fitwright::", "").replace("_core.", "")
         line = line.replace("self: object", "self")
+        # pybind11 names bare containers; what they hold is told in python/fitwright.
+        bare = {"list": "list[typing.Any]", "dict": "dict[str, typing.Any]"}
+        bare["tuple"] = "tuple[typing.Any, ...]"
+        line = re.sub(r"\b(list|dict|tuple)\b(?!\[)", lambda m: bare[m[1]], line)
         start = line.index("(") if "(" in line else 0
         return f"{decorator}{indent}def {name}{line[start:]}: ...\n"
 

@@ -202,7 +202,7 @@ class JobFile:
         if not isinstance(inner, list):
             self._problem("bearing.inner_rings", "must be a list of ring names")
             inner = []
-        plan = {
+        plan: dict[str, Any] = {
             "shaft": self._material("shaft.material", shaft.get("material")),
             "nut": self._material("nut.material", nut.get("material")),
             "left_hand": self._choice("nut", "nut", nut, "hand") == "left",

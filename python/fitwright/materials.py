@@ -102,7 +102,17 @@ def own(
         raise InputError([(f"{name}.{path}", text) for path, text in problems])
     try:
         return _core.own_material(
-            name, title or name, *tables, poisson, rho, low, high, limit, [source]
+            name,
+            title or name,
+            tables[0],
+            tables[1],
+            tables[2],
+            poisson,
+            rho,
+            low,
+            high,
+            limit,
+            [source],
         )
     except ValueError as error:
         raise InputError([(name, str(error))]) from error

@@ -30,8 +30,11 @@ class Part:
         #: what was given, as SI; a field left out is None here and its standard as attribute
         self._read: dict[str, Values | None] = {}
         problems: list[tuple[str, str]] = []
+        if self._declaration["has_material"]:
+            self.material: MaterialLike = given["material"]
         for field in self._declaration["fields"]:
             if field["kind"] == "choice":
+                setattr(self, field["name"], given[field["name"]])
                 continue
             value = given[field["name"]]
             self._read[field["name"]] = None
@@ -72,11 +75,15 @@ class Result:
             if field["name"] == name:
                 return field
         known = ", ".join(f["name"] for f in self._fields())
-        raise AttributeError(f"{self._model} has no output {name}; it has {known}")
+        raise InputError([(name, f"is not an output of {self._model}; it has {known}")])
 
     def to(self, name: str, unit: str) -> Values:
         """An output in any unit of its kind, for example `to("pressure", "MPa")`."""
-        return units.from_si(getattr(self, name), self._field(name)["quantity"], unit)
+        quantity = self._field(name)["quantity"]
+        try:
+            return units.from_si(getattr(self, name), quantity, unit)
+        except units.UnitProblem as problem:
+            raise InputError([(name, str(problem))]) from problem
 
     @property
     def cold(self) -> Result:
@@ -84,7 +91,8 @@ class Result:
         inputs = MODELS[self._model]["inputs"]["fields"]
         moving = {"speed", "temperature", "force"}
         still = {f["name"]: f["standard"] for f in inputs if f["quantity"] in moving}
-        return call(type(self), {**self._arguments, **still})
+        at_rest: Result = call(type(self), {**self._arguments, **still})
+        return at_rest
 
     def derivatives(self) -> dict[tuple[str, str], float]:
         """Exact derivative of every output to every input (SI), by (output, input path)."""
@@ -105,7 +113,9 @@ def _result_table(result: Result, system: str) -> Table:
     rows = []
     for field in result._fields():
         value = getattr(result, field["name"])
-        if isinstance(value, np.ndarray):
+        if isinstance(value, np.ndarray) and value.size == 0:
+            text = "no values"
+        elif isinstance(value, np.ndarray):
             low = units.shown(float(np.min(value)), field["quantity"], system)
             high = units.shown(float(np.max(value)), field["quantity"], system)
             text = f"{low} to {high}"

@@ -18,7 +18,8 @@ Number: TypeAlias = Any
 
 QUANTITIES: dict[str, dict[str, Any]] = {row["name"]: row for row in _core.quantities()}
 
-_NUMBER = re.compile(r"\s*([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*(.*?)\s*")
+_NUMBER = re.compile(r"\s*([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)\s*(.*?)\s*")
+_DECIMAL_COMMA = re.compile(r"\s*[+-]?[0-9]+,[0-9]")
 _ENERGY = re.compile(r"\b(k?J|joules?|k?cal|btu|BTU|eV|W\*?h)\b")
 _TURNING = re.compile(r"rad|rev|rpm|deg|turn|RPM")
 _EXAMPLE = {
@@ -35,6 +36,15 @@ _EXAMPLE = {
     "density": '"7850 kg/m^3"',
     "expansion": '"11.5e-6 / K"',
 }
+#: How a quantity is called where its name is not a word of the shop.
+_WORD = {
+    "size": "length",
+    "fine": "length",
+    "difference": "temperature difference",
+    "modulus": "elastic modulus",
+    "expansion": "thermal expansion",
+    "contact_constant": "contact stiffness",
+}
 _CELSIUS = {"degC", "°C", "C", "celsius", "Celsius"}
 _FAHRENHEIT = {"degF", "°F", "F", "fahrenheit", "Fahrenheit"}
 _KELVIN = {"K", "kelvin", "Kelvin", "delta_degC", "delta_celsius"}
@@ -50,7 +60,7 @@ def registry() -> Any:
     """The application's pint registry (loaded when the first unit is read)."""
     import pint
 
-    return pint.get_application_registry()
+    return pint.get_application_registry()  # type: ignore[no-untyped-call]
 
 
 @lru_cache(maxsize=1024)
@@ -64,25 +74,36 @@ def _factor(unit: str, quantity: str) -> float:
         raise UnitProblem(
             f'"{unit}" does not say what turns (Hz counts cycles); a speed is written {example}'
         )
-    # Old releases of pint read "Nm" as a measure of yarn.
-    text = re.sub(r"\b([kM]?N)(m{1,2})\b", r"\1*\2", unit)
-    text = text.replace("°", "deg").replace("µ", "u").replace("μ", "u")
     try:
-        one = registry().Quantity(1.0, text)
+        one = registry().Quantity(1.0, _spelling(unit))
         return float(one.to(wanted).magnitude)
     except Exception as error:
         hint = ""
         if quantity in ("torque", "force") and re.search(r"\blbs?\b", unit):
             hint = "; pounds of force are lbf"
         raise UnitProblem(
-            f'"{unit}" is not a unit of {quantity}; wanted is something like {example}{hint}'
+            f'"{unit}" is not a unit of {_WORD.get(quantity, quantity)}; '
+            f"wanted is something like {example}{hint}"
         ) from error
+
+
+def _spelling(unit: str) -> str:
+    """A unit as a shop writes it, as pint reads it."""
+    # Old releases of pint read "Nm" as a measure of yarn.
+    text = re.sub(r"\b([kM]?N)(m{1,2})\b", r"\1*\2", unit)
+    text = text.replace("°", "deg").replace("µ", "u").replace("μ", "u")
+    text = re.sub(r"\bmils?\b", "thou", text)
+    text = re.sub(r"(?<=[A-Za-z])-(?=[A-Za-z])", "*", text)  # N-m, lbf-ft
+    text = re.sub(r"(?<=[A-Za-z])([23])\b", r"^\1", text)  # mm2, kg/m3
+    return f"1{text}" if text.startswith("/") else text
 
 
 def parse(text: str, quantity: str) -> float:
     """One string with its unit to SI. Raises UnitProblem with the reason."""
-    match = _NUMBER.fullmatch(text)
     example = _EXAMPLE.get(quantity, "a plain number")
+    if _DECIMAL_COMMA.match(text):
+        raise UnitProblem(f'"{text}" has a comma; a decimal is written with a point, like {example}')
+    match = _NUMBER.fullmatch(text) if text.isprintable() else None
     if match is None:
         raise UnitProblem(
             f'"{text}" is not a number with a unit; wanted is something like {example}'
@@ -105,6 +126,7 @@ def parse(text: str, quantity: str) -> float:
                 f'"{text}" reads as a temperature difference; a temperature is written {example} '
                 f'or "158 degF"'
             )
+        raise UnitProblem(f'"{unit}" is not a temperature scale; wanted is something like {example}')
     if quantity == "difference":
         if unit in _KELVIN:
             return value
@@ -128,22 +150,31 @@ def to_si(value: Number, quantity: str) -> Values:
 
 def _to_si(value: Number, quantity: str) -> Values:
     if isinstance(value, float | int) and not isinstance(value, bool):
-        return float(value)
+        try:
+            return float(value)
+        except OverflowError as error:
+            raise UnitProblem("a number of that size must be a mistake") from error
     if isinstance(value, str):
         return parse(value, quantity)
     if hasattr(value, "magnitude") and hasattr(value, "units"):
         unit = str(value.units).replace("degree_Celsius", "degC").replace("degree_F", "degF")
         unit = unit.replace("degFahrenheit", "degF")
-        if quantity in ("temperature", "difference"):
-            parse(f"1 {unit}", quantity)  # scale or difference, as the field wants it
-            return _array(value.to("degC" if quantity == "temperature" else "kelvin").magnitude)
+        if quantity == "difference":
+            return _array(value.magnitude) * parse(f"1 {unit}", quantity)
+        if quantity == "temperature":
+            parse(f"1 {unit}", quantity)  # one of the two scales, or refused
+            row = QUANTITIES[quantity]["inch" if unit in _FAHRENHEIT else "metric"]
+            return (_array(value.magnitude) - row["offset"]) / row["factor"]
         return _array(value.magnitude) * _factor(str(value.units), quantity)
     if isinstance(value, np.ndarray):
         return _array(value)
     if isinstance(value, list | tuple):
-        return np.array([_to_si(item, quantity) for item in value], dtype=np.float64)
+        rows = [_to_si(item, quantity) for item in value]
+        if len({np.shape(row) for row in rows}) > 1:
+            raise UnitProblem("is a list of lists that differ in length")
+        return np.array(rows, dtype=np.float64)
     if isinstance(value, np.generic):
-        return float(value)
+        return _array(value)
     raise UnitProblem(f"{value!r} is not a number, a string with a unit, or a list of them")
 
 

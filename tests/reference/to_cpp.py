@@ -3,8 +3,8 @@
 usage: to_cpp.py HEADER        writes the cases as plain C++ structs
 
 One `[[entry]]` is one published check: id, title, source, status, `remark` about the source,
-`relation` when the comparison needs one step of its own. It has cases; `model`, `inputs`, `material`
-and `materials` of an entry serve all its cases, and a case may add to them or replace them.
+`relation` when the comparison needs one step of its own. It has cases; `model`, `inputs`,
+`material` and `materials` of an entry serve all its cases; a case may add to them or replace them.
 
     model      a model by room and name, or "materials": the data of the library themselves
     inputs     by path, as a user writes them; "1 / 60 mm" is the curvature of a radius of 60 mm
@@ -21,8 +21,8 @@ and `materials` of an entry serve all its cases, and a case may add to them or r
         why          the reason for `use` or `tolerance`
 
 A recomputed value is always held against too, to half a unit of its own last digit.
-Standard library only: the C++ build has no pint. tests/python/test_reference.py holds the small unit
-table below against pint.
+Standard library only: the C++ build has no pint. tests/python/test_reference.py holds the small
+unit table below against pint.
 """
 
 from __future__ import annotations
@@ -70,7 +70,6 @@ UNITS: dict[str, Fraction] = {
     "N": Fraction(1),
     "kN": Fraction(1000),
     "lbf": _POUND_FORCE,
-    "Pa": Fraction(1),
     "MPa": Fraction(10**6),
     "GPa": Fraction(10**9),
     "psi": _POUND_FORCE / _INCH**2,

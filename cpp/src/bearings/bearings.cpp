@@ -50,20 +50,12 @@ const fields::Model& mounted_model() {
 
 HertzOutputs<double> hertz(const HertzInputs<double>& inputs, const materials::Material& first,
                            const materials::Material& second) {
-    const materials::Material* materials[] = {&first, &second};
-    HertzOutputs<double> out;
-    fields::evaluate(hertz_model(), reinterpret_cast<const double*>(&inputs),
-                     reinterpret_cast<double*>(&out), {materials, nullptr, nullptr});
-    return out;
+    return fields::evaluate<HertzOutputs<double>>(hertz_model(), inputs, {&first, &second});
 }
 
 MountedOutputs<double> mounted(const MountedInputs<double>& inputs,
                                const materials::Material& rings, const materials::Material& balls) {
-    const materials::Material* materials[] = {&rings, &balls};
-    MountedOutputs<double> out;
-    fields::evaluate(mounted_model(), reinterpret_cast<const double*>(&inputs),
-                     reinterpret_cast<double*>(&out), {materials, nullptr, nullptr});
-    return out;
+    return fields::evaluate<MountedOutputs<double>>(mounted_model(), inputs, {&rings, &balls});
 }
 
 } // namespace fitwright::bearings

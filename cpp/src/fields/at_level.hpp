@@ -2,9 +2,15 @@
 // nothing of a wider level is compiled in the baseline.
 #pragma once
 
+#include "kernels.hpp"
 #include <fitwright/fields/model.hpp>
 
 namespace fitwright::fields {
+
+inline unsigned char range_flags(const Field& f) {
+    return static_cast<unsigned char>((f.range.low_excluded ? low_excluded : 0) |
+                                      (f.standard == worked_out ? or_worked_out : 0));
+}
 
 // Calls f(Formulas of the active level); baseline code only passes pointers on, so nothing of a
 // wider level is compiled here.

@@ -11,7 +11,10 @@ struct FaultPlace {
     double code;
 };
 
-// Samples begin to end of a batch. `low`, `high`, `open` hold the allowed range of each input.
+inline constexpr unsigned char low_excluded = 1;  // the low end itself is not allowed
+inline constexpr unsigned char or_worked_out = 2; // +infinity is: the formula works it out
+
+// Samples begin to end of a batch. `low`, `high` and `flags` hold the allowed range of each input.
 struct BatchSlice {
     const double* const* columns;
     const std::int64_t* strides;
@@ -20,8 +23,8 @@ struct BatchSlice {
     int input_count, output_count;
     const double* low;
     const double* high;
-    const unsigned char* low_excluded;
-    double* workspace; // 64-byte aligned, (inputs + outputs) * lane_count doubles
+    const unsigned char* flags; // low_excluded, or_worked_out
+    double* workspace;          // 64-byte aligned, (inputs + outputs) * lane_count doubles
 };
 
 template <class Level>

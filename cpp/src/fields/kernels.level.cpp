@@ -28,9 +28,11 @@ FaultPlace batch_slice(Formulas<Level> formulas, const BatchSlice& s, const Cont
                     in[i].set_lane(w, from[w < left ? w : left - 1]);
             }
             faults.place = i;
-            const auto within =
-                (s.low_excluded[i] != 0 ? in[i] > L(s.low[i]) : in[i] >= L(s.low[i])) &
-                (in[i] <= L(s.high[i]));
+            auto within = (in[i] >= L(s.low[i])) & (in[i] <= L(s.high[i]));
+            if ((s.flags[i] & low_excluded) != 0)
+                within = within & (in[i] > L(s.low[i]));
+            if ((s.flags[i] & or_worked_out) != 0)
+                within = within | (in[i] > L(1e308));
             faults.require(within, rules::in_range, in[i]);
         }
         faults.place = 0;

@@ -138,12 +138,12 @@ void evaluate(const Model& model, const Batch& batch, const Context& context, in
     const std::size_t n = leaves.size();
     std::vector<double> low(n);
     std::vector<double> high(n);
-    std::vector<unsigned char> open(n);
+    std::vector<unsigned char> flags(n);
     std::vector<double> sample(n);
     for (std::size_t i = 0; i < n; ++i) {
         low[i] = leaves[i].field->range.low;
         high[i] = leaves[i].field->range.high;
-        open[i] = leaves[i].field->range.low_excluded;
+        flags[i] = range_flags(*leaves[i].field);
         sample[i] = batch.columns[i][0];
     }
     const auto evaluate_alone = [&](std::int64_t k) {
@@ -174,7 +174,7 @@ void evaluate(const Model& model, const Batch& batch, const Context& context, in
                            static_cast<int>(outputs.size()),
                            low.data(),
                            high.data(),
-                           open.data(),
+                           flags.data(),
                            workspaces[static_cast<std::size_t>(thread)].data()};
         found[static_cast<std::size_t>(k)] =
             at_level(model.formulas, active_level(),

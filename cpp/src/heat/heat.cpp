@@ -23,4 +23,9 @@ const fields::Model& oven_model() {
     return model;
 }
 
+OvenOutputs<double> oven(const OvenInputs<double>& inputs, const materials::Material& shaft,
+                         const materials::Material& ring) {
+    return fields::evaluate<OvenOutputs<double>>(oven_model(), inputs, {&shaft, &ring});
+}
+
 } // namespace fitwright::heat

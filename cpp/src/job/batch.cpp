@@ -49,13 +49,13 @@ std::vector<std::vector<double>> Job::sweep(const std::vector<int>& leaves,
     std::vector<std::int64_t> strides(n, 0);
     std::vector<double> low(n);
     std::vector<double> high(n);
-    std::vector<unsigned char> open(n);
+    std::vector<unsigned char> flags(n);
     for (std::size_t i = 0; i < n; ++i) {
         const fields::Range& range = (*inputs_)[i].field->range;
         pointers[i] = &values_[i];
         low[i] = range.low;
         high[i] = range.high;
-        open[i] = range.low_excluded;
+        flags[i] = fields::range_flags(*(*inputs_)[i].field);
     }
     for (std::size_t k = 0; k < leaves.size(); ++k) {
         pointers[static_cast<std::size_t>(leaves[k])] = columns[k].data();
@@ -83,7 +83,7 @@ std::vector<std::vector<double>> Job::sweep(const std::vector<int>& leaves,
                                    static_cast<int>(m),
                                    low.data(),
                                    high.data(),
-                                   open.data(),
+                                   flags.data(),
                                    workspaces[static_cast<std::size_t>(thread)].data()};
         found[static_cast<std::size_t>(k)] =
             fields::at_level(quick_formulas(), fields::active_level(), [&](auto formulas) {

@@ -6,6 +6,24 @@
 
 namespace fitwright::job {
 
+namespace {
+
+// 25 ksi: hoop tension a through-hardened rolling-bearing ring is usually held to. from memory
+constexpr double inner_ring_hoop_limit = 172e6;
+
+// The ring an output speaks of, -1 when it speaks of none.
+int ring_of_output(const Layout& at, int output) {
+    if (output >= at.ovens_at)
+        return (output - at.ovens_at) * at.rings / (at.output_count - at.ovens_at);
+    const int in_state = output % at.outputs_per_state;
+    if (output >= at.states * at.outputs_per_state || in_state < at.rings_out_at)
+        return -1;
+    return (in_state - at.rings_out_at) * at.rings / (at.outputs_per_state - at.rings_out_at);
+}
+
+} // namespace
+
+// The limits here hold unless the job says otherwise.
 Job::Job(const Plan& plan)
     : plan_(std::make_shared<const Plan>(plan)) {
     if (std::vector<Problem> problems = problems_of(plan); !problems.empty())
@@ -16,24 +34,20 @@ Job::Job(const Plan& plan)
     for (const InputPath& in : *inputs_)
         values_.push_back(in.field->standard);
 
-    // The limits that hold unless the job says otherwise. A ring that slides need not grip, and is
-    // not heated.
     const Layout& at = *layout_;
     for (int i = 0; i < at.output_count; ++i) {
         const fields::Field& f = *(*outputs_)[static_cast<std::size_t>(i)].field;
-        if (std::isnan(f.range.low) && std::isnan(f.range.high))
-            continue;
-        const int in_state = i < at.states * at.outputs_per_state ? i % at.outputs_per_state : -1;
-        int ring = -1;
-        if (in_state >= at.rings_out_at)
-            ring =
-                (in_state - at.rings_out_at) * at.rings / (at.outputs_per_state - at.rings_out_at);
-        else if (i >= at.ovens_at)
-            ring = (i - at.ovens_at) * at.rings / (at.output_count - at.ovens_at);
-        const bool about_grip = i >= at.ovens_at || std::string(f.name) == "grip_left";
-        if (ring >= 0 && !at.ring_grips[ring] && about_grip)
-            continue;
-        limits_.push_back({i, f.range.low, f.range.high});
+        fields::Range usual = f.range;
+        if (const int ring = ring_of_output(at, i); ring >= 0) {
+            const std::string name = f.name;
+            // A ring that slides need not grip, and is not heated.
+            if (!at.ring_grips[ring] && (i >= at.ovens_at || name == "grip_left"))
+                continue;
+            if (name == "ring_hoop" && ring >= at.inner_first && ring <= at.inner_last)
+                usual.high = inner_ring_hoop_limit;
+        }
+        if (!std::isnan(usual.low) || !std::isnan(usual.high))
+            limits_.push_back({i, usual.low, usual.high});
     }
 }
 

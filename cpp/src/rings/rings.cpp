@@ -45,11 +45,13 @@ const fields::Model& fit_model() {
 
 FitOutputs<double> fit(const FitInputs<double>& inputs, const materials::Material& shaft,
                        const materials::Material& ring) {
-    const materials::Material* materials[] = {&shaft, &ring};
-    FitOutputs<double> out;
-    fields::evaluate(fit_model(), reinterpret_cast<const double*>(&inputs),
-                     reinterpret_cast<double*>(&out), {materials, nullptr, nullptr});
-    return out;
+    return fields::evaluate<FitOutputs<double>>(fit_model(), inputs, {&shaft, &ring});
+}
+
+ThickRingOutputs<double> thick_ring(const ThickRingInputs<double>& inputs,
+                                    const materials::Material& material, bool is_long) {
+    return fields::evaluate<ThickRingOutputs<double>>(thick_ring_model(), inputs, {&material},
+                                                      {is_long ? 1 : 0});
 }
 
 } // namespace rings

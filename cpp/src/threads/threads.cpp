@@ -36,4 +36,11 @@ const fields::Model& torque_model() {
     return model;
 }
 
+Tightening<double> tighten(const TightenInputs<double>& inputs, const materials::Material& shaft) {
+    return fields::evaluate<Tightening<double>>(tighten_model(), inputs, {&shaft, &shaft});
+}
+Tightening<double> torque(const TorqueInputs<double>& inputs, const materials::Material& shaft) {
+    return fields::evaluate<Tightening<double>>(torque_model(), inputs, {&shaft, &shaft});
+}
+
 } // namespace fitwright::threads

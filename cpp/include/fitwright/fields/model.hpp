@@ -4,6 +4,7 @@
 
 #include <fitwright/fields/field.hpp>
 #include <fitwright/fields/formula.hpp>
+#include <initializer_list>
 #include <span>
 #include <string>
 #include <vector>
@@ -66,6 +67,17 @@ std::string range_problem(double value, const Field&);
 
 // One evaluation. Throws DomainError with the path, the value, the rule and the unit.
 void evaluate(const Model&, const double* inputs, double* outputs, const Context&);
+
+// The same on the struct types of a model: what the C++ calls of the rooms are made of.
+template <class Outputs, class Inputs>
+Outputs evaluate(const Model& model, const Inputs& inputs,
+                 std::initializer_list<const materials::Material*> materials,
+                 std::initializer_list<int> choices = {}) {
+    Outputs outputs;
+    evaluate(model, reinterpret_cast<const double*>(&inputs), reinterpret_cast<double*>(&outputs),
+             {materials.begin(), choices.begin(), nullptr});
+    return outputs;
+}
 
 // n evaluations: input i of sample k is columns[i][k * strides[i]]; results[j] may be null.
 struct Batch {

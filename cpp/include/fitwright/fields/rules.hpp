@@ -19,7 +19,7 @@
     RULE(interference_sensible, "interference", fine,                                              \
          "must be below 1 % of the seat diameter (elastic theory ends far earlier)")               \
     RULE(temperature_in_material_range, "temperature", temperature,                                \
-         "is outside the temperature range of the material data")                                  \
+         "is outside the temperature range of the material data (degC, not kelvin)")               \
     RULE(                                                                                          \
         surface_speed, "speed", speed,                                                             \
         "gives a surface speed above 300 m/s; a bare number is rad/s: did you mean \"{si} rpm\"?") \
@@ -40,7 +40,7 @@
     RULE(no_convergence, "", ratio, "the solution did not converge")                               \
     RULE(joint_unstable, "torque", torque, "the joint has no stable solution")                     \
     RULE(oven_in_material_range, "oven", temperature,                                              \
-         "is outside the temperature range of the material data")                                  \
+         "is outside the temperature range of the material data (degC, not kelvin)")               \
     RULE(point_contact, "curvature_x", curvature,                                                  \
          "and its partners make no contact in a point: in both planes the bodies must curve away " \
          "from each other, and less than 7000 times as much in one as in the other")               \

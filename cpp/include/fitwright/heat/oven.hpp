@@ -2,6 +2,7 @@
 #pragma once
 
 #include <fitwright/fields/formula.hpp>
+#include <fitwright/materials/material.hpp>
 #include <fitwright/rings/parts.hpp>
 
 #define FITWRIGHT_OVEN_INPUTS(FIELD, RANGED, PART, CHOICE)                                         \
@@ -39,5 +40,9 @@ struct Oven {
     template <class T>
     static void run(const T* inputs, T* outputs, const fields::Context&, number::Faults<T>&);
 };
+
+// From C++: throws DomainError.
+OvenOutputs<double> oven(const OvenInputs<double>&, const materials::Material& shaft,
+                         const materials::Material& ring);
 
 } // namespace fitwright::heat

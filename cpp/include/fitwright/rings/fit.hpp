@@ -26,6 +26,8 @@ FITWRIGHT_DECLARE(rings, FitInputs, false, "a ring on a shaft and the state it i
     FIELD(                                                                                         \
         interference_left, fine, unlimited(), 1e-6,                                                \
         "interference in this state, after roughness, heat, speed and axial force; negative: gap") \
+    FIELD(smoothing_loss, fine, unlimited(), 1e-6,                                                 \
+          "interference lost because the peaks of the rough surfaces are pressed flat")            \
     FIELD(pressure, stress, unlimited(), 1e6, "pressure between ring and seat; 0 when loose")      \
     FIELD(gap, fine, unlimited(), 1e-6, "clearance on diameter when loose, else 0")                \
     FIELD(holding_force, force, unlimited(), 1e3,                                                  \

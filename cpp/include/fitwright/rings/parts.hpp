@@ -27,6 +27,10 @@ FITWRIGHT_DECLARE(rings, Shaft, true, "the shaft under a ring", FITWRIGHT_SHAFT)
           "length of the cylinder really in contact, without chamfers, grooves and keyways; the "  \
           "length when left out")                                                                  \
     FIELD(roughness, fine, from_to(0.0, 1e-3), 0.0, "mean peak-to-valley height Rz of the bore")   \
+    FIELD(                                                                                         \
+        smoothing, ratio, from_to(0.0, 1.0), 1.0,                                                  \
+        "share of the roughness that is lost by pressing flat: 1 at first joining, 0 to 0.5 for "  \
+        "parts joined before and measured since")                                                  \
     RANGED(friction, ratio, from_to(0.0, 1.0), 0.15, 0.12, 0.18, "friction between bore and seat") \
     FITWRIGHT_MATERIAL_FACTORS(FIELD)
 FITWRIGHT_DECLARE(rings, Ring, true, "a ring on the shaft", FITWRIGHT_RING)

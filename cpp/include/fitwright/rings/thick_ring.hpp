@@ -2,6 +2,7 @@
 #pragma once
 
 #include <fitwright/fields/formula.hpp>
+#include <fitwright/materials/material.hpp>
 #include <fitwright/rings/parts.hpp>
 
 #define FITWRIGHT_THICK_RING_INPUTS(FIELD, RANGED, PART, CHOICE)                                   \
@@ -39,5 +40,9 @@ struct ThickRing {
     template <class T>
     static void run(const T* inputs, T* outputs, const fields::Context&, number::Faults<T>&);
 };
+
+// From C++: `is_long` keeps plane sections plane. Throws DomainError.
+ThickRingOutputs<double> thick_ring(const ThickRingInputs<double>&, const materials::Material&,
+                                    bool is_long = false);
 
 } // namespace fitwright::rings

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <fitwright/fields/formula.hpp>
+#include <fitwright/materials/material.hpp>
 #include <fitwright/threads/parts.hpp>
 
 #define FITWRIGHT_TIGHTEN_INPUTS(FIELD, RANGED, PART, CHOICE)                                      \
@@ -50,5 +51,9 @@ struct Torque {
     template <class T>
     static void run(const T* inputs, T* outputs, const fields::Context&, number::Faults<T>&);
 };
+
+// From C++; the nut's own material is not needed here. Throws DomainError.
+Tightening<double> tighten(const TightenInputs<double>&, const materials::Material& shaft);
+Tightening<double> torque(const TorqueInputs<double>&, const materials::Material& shaft);
 
 } // namespace fitwright::threads

@@ -1,6 +1,6 @@
 // A fit of two rings: compatibility of the two diameters at the joint.
 //
-//   interference left = seat - bore - 0.8 (Rz_seat + Rz_bore)            smoothing, DIN 7190-1
+//   interference left = seat - bore - s 0.8 (Rz_seat + Rz_bore)          smoothing, DIN 7190-1
 //                       + d (alpha_s (Ts - 20) - alpha_r (Tr - 20))      heat, mean expansion from 20
 //                       - (growth of the bore - growth of the seat) by speed
 //                       - d N [nu_r/(E_r A_r) + nu_s/(E_s A_s)]          axial force N, Poisson
@@ -21,6 +21,7 @@ struct Joint {
     T diameter;
     T shaft_warm, ring_warm; // free growth per length
     T interference;          // left at no axial force
+    T smoothing_loss;        // part of the interference lost by roughness
     T speed_loss;            // part of the interference taken by speed
     T flexibility;           // d [Cs/E_s + Cr/E_r]: interference per pressure
     T ring_force_loss;       // interference taken per axial force in the ring (it fattens)
@@ -71,8 +72,11 @@ Joint<T> joint_of(const JointInputs<T>& in, const Ring<T>& ring, const materials
 
     j.speed_loss = face_growth_by_speed(j.ring, in.speed, j.ring.inner) -
                    face_growth_by_speed(j.shaft, in.speed, j.shaft.outer);
-    j.interference = in.interference - (in.seat_roughness + ring.roughness) * 0.8 +
-                     d * (j.shaft_warm - j.ring_warm) - j.speed_loss;
+    // Peaks are pressed flat only where there is interference to press them.
+    j.smoothing_loss = smaller((in.seat_roughness + ring.roughness) * ring.smoothing * 0.8,
+                               positive(in.interference));
+    j.interference =
+        in.interference - j.smoothing_loss + d * (j.shaft_warm - j.ring_warm) - j.speed_loss;
 
     const T d2 = d * d;
     const T ks = d2 / (d2 - in.shaft_bore * in.shaft_bore); // even stress in the shaft per pressure
@@ -178,6 +182,7 @@ FitOutputs<T> fit_outputs(const Joint<T>& j, const Ring<T>& ring, const T& ring_
     faults.kink(left == T(0.0));
     const T p = positive(left) / j.flexibility;
     out.interference_left = left;
+    out.smoothing_loss = j.smoothing_loss;
     out.pressure = p;
     out.gap = positive(-left);
     const T contact = fields::given(ring.contact_length, ring.length);

@@ -1,0 +1,259 @@
+// The examples several tests share: a fit, a bearing, a nut and a whole job, all invented. Public
+// headers and plain literals only (no arithmetic): the consumer compiles this with -ffast-math and
+// must get the same bits.
+#pragma once
+
+#include <fitwright/job/job.hpp>
+#include <fitwright/job/parts.hpp>
+#include <fitwright/materials/material.hpp>
+#include <fitwright/study/study.hpp>
+#include <initializer_list>
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace cases {
+
+using namespace fitwright;
+
+inline const materials::Material& metal(const char* name) { return materials::find(name).numbers; }
+
+// A material whose data do not change with temperature.
+inline materials::Entry even_metal(double modulus, double expansion, double poisson) {
+    materials::Entry e;
+    e.name = "even";
+    e.title = "the same at every temperature";
+    const auto even = [](double value) { return materials::table_of({{20.0, value}}); };
+    e.numbers = {even(modulus), even(expansion), even(600e6), poisson, 7850.0,
+                 -100.0,        600.0,           500.0};
+    return e;
+}
+
+// A ring of 105 mm on a hollow 80 mm seat, 38 um told as measured sizes, warm and turning.
+inline rings::FitInputs<double> fit() {
+    rings::FitInputs<double> in = fields::standard_inputs<rings::FitInputs>();
+    in.shaft.bore = 0.030;
+    in.shaft.seat = 0.080038;
+    in.shaft.roughness = 1.6e-6;
+    in.ring.bore = 0.080;
+    in.ring.outside = 0.105;
+    in.ring.length = 0.030;
+    in.ring.contact_length = 0.027;
+    in.ring.roughness = 2.5e-6;
+    in.speed = 1000.0;
+    in.shaft_temperature = 70.0;
+    in.ring_temperature = 78.0;
+    in.axial_force = 30e3;
+    return in;
+}
+
+inline bearings::MountedInputs<double> bearing() {
+    auto in = fields::standard_inputs<bearings::MountedInputs>();
+    in.bearing.balls = 15.0;
+    in.bearing.ball_diameter = 0.017462;
+    in.bearing.pitch_diameter = 0.1155;
+    in.bearing.inner_curvature = 0.515;
+    in.bearing.outer_curvature = 0.52;
+    in.bearing.clearance = 150e-6;
+    in.bearing.shim = 160e-6;
+    in.inner_growth = 30e-6;
+    in.outer_growth = 10e-6;
+    in.ball_temperature = 85.0;
+    in.thrust = 9e3;
+    return in;
+}
+
+inline threads::TightenInputs<double> nut() {
+    auto in = fields::standard_inputs<threads::TightenInputs>();
+    in.nut.diameter = 0.075;
+    in.nut.pitch = 0.002;
+    in.nut.height = 0.020;
+    in.nut.outside = 0.104;
+    in.nut.face_inside = 0.077;
+    in.nut.face_outside = 0.096;
+    in.torque = 650.0;
+    in.shaft_bore = 0.030;
+    return in;
+}
+
+inline heat::OvenInputs<double> oven() {
+    auto in = fields::standard_inputs<heat::OvenInputs>();
+    in.shaft.seat = 0.080038;
+    in.ring.bore = 0.080;
+    in.ring.outside = 0.105;
+    in.ring.length = 0.030;
+    return in;
+}
+
+template <class Inputs>
+std::vector<double> numbers(const Inputs& in) {
+    const auto* first = reinterpret_cast<const double*>(&in);
+    return {first, first + sizeof(Inputs) / sizeof(double)};
+}
+
+using Values = std::initializer_list<std::pair<const char*, double>>;
+
+inline void give(job::Job& job, const std::string& part, Values values) {
+    for (const auto& [name, value] : values)
+        job.set(job.leaf(part + name), value);
+}
+
+// Sleeve, bearing inner ring in two halves, wheel and slinger under a left-hand nut.
+inline job::Plan blower_plan() {
+    const auto& entry = [](const char* name) -> const materials::Entry& {
+        return materials::find(name);
+    };
+    job::Plan plan;
+    plan.shaft = entry("4340");
+    plan.nut = entry("4140");
+    plan.left_hand = true;
+    plan.lock = entry("1020");
+    plan.bearing =
+        job::BearingPlan{entry("52100"), entry("52100"), {"inner_thrust", "inner_back"}};
+    plan.seats = {"main"};
+    plan.rings = {{"sleeve", "main", entry("4140"), true},
+                  {"inner_thrust", "main", entry("52100"), true},
+                  {"inner_back", "main", entry("52100"), true},
+                  {"wheel", "main", entry("1045"), false},
+                  {"slinger", "main", entry("1045"), false}};
+    plan.states = {"cold", "start", "full_load", "trip"};
+    return plan;
+}
+
+inline job::Job blower() {
+    job::Job job(blower_plan());
+    give(job, "shaft.", {{"bore", 0.030}, {"shoulder_roughness", 1.6e-6}});
+    give(job, "seats.main.", {{"diameter", 0.080036}, {"roughness", 1.6e-6}});
+    give(job, "rings.sleeve.",
+         {{"bore", 0.079995},
+          {"outside", 0.100},
+          {"length", 0.032},
+          {"contact_length", 0.029},
+          {"roughness", 2.5e-6},
+          {"slip_clearance", 30e-6},
+          {"oven", 110.0}});
+    for (const char* half : {"rings.inner_thrust.", "rings.inner_back."})
+        give(job, half,
+             {{"bore", 0.079994},
+              {"outside", 0.104},
+              {"length", 0.0195},
+              {"contact_length", 0.017},
+              {"roughness", 1.6e-6},
+              {"overhang", 0.0},
+              {"face_roughness", 1e-6},
+              {"settling", 0.3e-6},
+              {"slip_clearance", 30e-6},
+              {"oven", 110.0}});
+    give(job, "rings.wheel.",
+         {{"bore", 0.080058}, {"outside", 0.118}, {"length", 0.014}, {"settling", 0.6e-6}});
+    give(job, "rings.slinger.",
+         {{"bore", 0.080060}, {"outside", 0.102}, {"length", 0.016}, {"settling", 0.6e-6}});
+    give(job, "lock.",
+         {{"bore", 0.0755},
+          {"outside", 0.098},
+          {"thickness", 0.0015},
+          {"face_roughness", 4e-6},
+          {"settling", 1e-6}});
+    give(job, "nut.",
+         {{"diameter", 0.075},
+          {"pitch", 0.002},
+          {"height", 0.020},
+          {"outside", 0.104},
+          {"face_inside", 0.077},
+          {"face_outside", 0.096},
+          {"torque", 650.0},
+          {"settling", 0.6e-6}});
+    give(job, "bearing.",
+         {{"balls", 15.0},
+          {"ball_diameter", 0.017462},
+          {"pitch_diameter", 0.1155},
+          {"inner_curvature", 0.515},
+          {"outer_curvature", 0.52},
+          {"clearance", 150e-6},
+          {"shim", 160e-6}});
+    give(job, "states.start.",
+         {{"speed", 733.0},
+          {"shaft_temperature", 35.0},
+          {"thrust", 4e3},
+          {"lags.sleeve", 11.0},
+          {"lags.inner_thrust", 12.0},
+          {"lags.inner_back", 12.0},
+          {"lags.wheel", 5.0},
+          {"lags.slinger", 6.0},
+          {"lags.nut", 3.0},
+          {"lags.outer_ring", 7.0},
+          {"lags.balls", 13.0}});
+    give(job, "states.full_load.",
+         {{"speed", 1152.0},
+          {"shaft_temperature", 70.0},
+          {"thrust", 9e3},
+          {"lags.sleeve", 5.0},
+          {"lags.inner_thrust", 7.0},
+          {"lags.inner_back", 6.0},
+          {"lags.wheel", 2.0},
+          {"lags.slinger", 2.0},
+          {"lags.nut", 1.0},
+          {"lags.outer_ring", -3.0},
+          {"lags.balls", 9.0}});
+    give(job, "states.trip.",
+         {{"shaft_temperature", 76.0},
+          {"lags.sleeve", -6.0},
+          {"lags.inner_thrust", -4.0},
+          {"lags.inner_back", -5.0},
+          {"lags.wheel", -5.0},
+          {"lags.slinger", -5.0},
+          {"lags.nut", -2.0},
+          {"lags.outer_ring", -8.0},
+          {"lags.balls", -2.0}});
+    return job;
+}
+
+inline study::Subject subject(const job::Job& job) {
+    study::Subject s{&job::quick_formulas(), job.context(), job.values(), {}, {},
+                     job.layout().output_count};
+    for (const job::InputPath& in : job.inputs()) {
+        s.low.push_back(in.field->range.low);
+        s.high.push_back(in.field->range.high);
+    }
+    return s;
+}
+
+inline study::Spread normal(const job::Job& job, const char* path, double deviation) {
+    const int leaf = job.leaf(path);
+    return {leaf,      -1,  -1, path, study::Shape::normal, job.values()[static_cast<std::size_t>(leaf)],
+            deviation, 0.0, 0.0};
+}
+inline study::Spread triangular(const job::Job& job, const char* path, double low, double high) {
+    const int leaf = job.leaf(path);
+    return {leaf, -1, -1, path, study::Shape::triangular,
+            job.values()[static_cast<std::size_t>(leaf)], 0.0, low, high};
+}
+
+inline std::vector<study::Spread> spreads(const job::Job& job) {
+    std::vector<study::Spread> all{
+        normal(job, "seats.main.diameter", 1.5e-6),
+        normal(job, "rings.sleeve.bore", 2e-6),
+        normal(job, "rings.inner_thrust.bore", 1.5e-6),
+        normal(job, "nut.torque", 20.0),
+        triangular(job, "nut.settling", 0.3e-6, 1.2e-6),
+        normal(job, "states.full_load.thrust", 800.0),
+        normal(job, "states.full_load.lags.sleeve", 1.0),
+        normal(job, "states.full_load.lags.inner_back", 1.0),
+    };
+    // An input with a low and a high end is one number in a sample.
+    study::Spread friction = triangular(job, "rings.sleeve.friction", 0.12, 0.18);
+    friction.low_leaf = friction.leaf + 1;
+    friction.high_leaf = friction.leaf + 2;
+    all.push_back(friction);
+    return all;
+}
+
+inline std::vector<study::Tracked> tracked(const job::Job& job) {
+    return {{job.output("full_load", "shoulder.clamp_low"), 8e3, fields::none},
+            {job.output("full_load", "nut.force"), 20e3, fields::none},
+            {job.output("full_load", "bearing.clearance"), 50e-6, fields::none},
+            {job.output("cold", "bearing.end_play"), 0.25e-3, 0.45e-3},
+            {job.output("full_load", "rings.sleeve.pressure"), fields::none, fields::none}};
+}
+
+} // namespace cases
