@@ -121,6 +121,8 @@ class Generator:
             for f in d["fields"]:
                 if f["kind"] in ("number", "low_end", "high_end"):
                     text += f"    {f['name']}: Values\n"
+                elif f["kind"] == "choice":
+                    text += f"    {f['name']}: str\n"
             text += "\n    def __init__(\n        self,\n        *,\n" + self._signature(
                 d, "        "
             )

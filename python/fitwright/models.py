@@ -159,6 +159,19 @@ class Arguments:
                 self._choose(path, field["words"].split("|"), given.get(name))
             else:
                 self._number(path, field, given.get(name))
+                if field["kind"] == "high_end":
+                    self._ends_in_order()
+
+    def _ends_in_order(self) -> None:
+        """The last three values read are a value, its low end and its high end."""
+        value, low, high = self.values[-3:]
+        try:
+            good = bool(np.all((low <= value) & (value <= high)))
+        except ValueError:
+            return  # arrays of different shapes are told as such
+        if not good:
+            told = f"({np.min(low)} to {np.max(high)})"
+            self.problems.append((self.paths[-3], f"must lie between its ends {told}"))
 
     def _choose(self, path: str, words: list[str], word: Any) -> None:
         if word is None:

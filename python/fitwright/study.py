@@ -15,6 +15,7 @@ from fitwright import _core, units
 from fitwright.errors import InputError
 from fitwright.findings import Value
 from fitwright.tables import Table
+from fitwright.units import shown
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -219,7 +220,7 @@ class Study:
             raise InputError([("shares", f"{wrong[0]} must be from 0 to 1")])
         rows = [
             [f.path, f.state]
-            + [_shown(f.statistics.quantile(share).value, f.quantity, units) for share in shares]
+            + [shown(f.statistics.quantile(share).value, f.quantity, units) for share in shares]
             for f in self._findings
         ]
         return Table(["output", "state", *(f"{share:.1%}" for share in shares)], rows)
@@ -250,14 +251,14 @@ class Study:
         budget = linear[self.job._core.output(state, path)]
         step = "difference" if finding.quantity == "temperature" else finding.quantity
         rows = [
-            [source, _shown(value, step, units), f"{_share(value, budget):.0%}"]
+            [source, shown(value, step, units), f"{_share(value, budget):.0%}"]
             for source, value in self.contributions(state, path).items()
             if value != 0.0
         ]
-        sampled = _shown(finding.statistics.deviation, step, units)
+        sampled = shown(finding.statistics.deviation, step, units)
         title = (
             f"{path} in {state}: one deviation of each input moves it by; linear budget "
-            f"{_shown(budget, step, units)}, samples {sampled}"
+            f"{shown(budget, step, units)}, samples {sampled}"
         )
         if one_sided:
             title += " (some derivatives of this job hold on one side only)"
@@ -307,10 +308,6 @@ class Study:
 
     def _repr_html_(self) -> str:
         return self.table()._repr_html_()
-
-
-def _shown(value: float, quantity: str, system: str) -> str:
-    return units.shown(value, quantity, system)
 
 
 def _share(value: float, budget: float) -> float:

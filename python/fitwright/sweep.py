@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from fitwright import units
 from fitwright.errors import InputError
 from fitwright.tables import Table
-from fitwright.units import Number, UnitProblem
+from fitwright.units import Number, UnitProblem, shown
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -110,8 +110,8 @@ class Sweep:
         if picked[-1] != len(first) - 1:
             picked.append(len(first) - 1)
         body = [
-            [_shown(float(c[i]), self._quantity[p], units) for p, c in self.inputs.items()]
-            + [_shown(float(self.outputs[k][i]), self._kind[k], units) for k in keys]
+            [shown(float(c[i]), self._quantity[p], units) for p, c in self.inputs.items()]
+            + [shown(float(self.outputs[k][i]), self._kind[k], units) for k in keys]
             for i in picked
         ]
         head = [*self.inputs, *(f"{path} ({state})" for state, path in keys)]
@@ -150,7 +150,3 @@ class Sweep:
 
     def _repr_html_(self) -> str:
         return self.table()._repr_html_()
-
-
-def _shown(value: float, quantity: str, system: str) -> str:
-    return units.shown(value, quantity, system)

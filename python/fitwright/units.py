@@ -102,7 +102,9 @@ def parse(text: str, quantity: str) -> float:
     """One string with its unit to SI. Raises UnitProblem with the reason."""
     example = _EXAMPLE.get(quantity, "a plain number")
     if _DECIMAL_COMMA.match(text):
-        raise UnitProblem(f'"{text}" has a comma; a decimal is written with a point, like {example}')
+        raise UnitProblem(
+            f'"{text}" has a comma; a decimal is written with a point, like {example}'
+        )
     match = _NUMBER.fullmatch(text) if text.isprintable() else None
     if match is None:
         raise UnitProblem(
@@ -126,7 +128,9 @@ def parse(text: str, quantity: str) -> float:
                 f'"{text}" reads as a temperature difference; a temperature is written {example} '
                 f'or "158 degF"'
             )
-        raise UnitProblem(f'"{unit}" is not a temperature scale; wanted is something like {example}')
+        raise UnitProblem(
+            f'"{unit}" is not a temperature scale; wanted is something like {example}'
+        )
     if quantity == "difference":
         if unit in _KELVIN:
             return value

@@ -6,6 +6,7 @@
 #include <cstdio>
 #include <cstdlib>
 #include <string>
+#include <vector>
 
 namespace fitwright::bench {
 
@@ -52,6 +53,8 @@ struct Yardstick {
     double evaluation; // one double evaluation of the demo job [ns]
     double draws;      // its inputs of one sample by Boost quantiles [ns]
     double study;      // draws, evaluation and statistics [ns per sample]
+    double samples;    // how many that study had
+    std::vector<double> means; // of its tracked outputs
 };
 const Yardstick& yardstick();
 

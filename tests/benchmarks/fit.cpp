@@ -27,9 +27,10 @@ std::vector<double> scattered(const char* name, double low, double high) {
 void bench_fit(int) {
     const materials::Material& shaft = materials::find("4340").numbers;
     const materials::Material& ring = materials::find("52100").numbers;
-    check(shaft.modulus.count == modulus_points && ring.modulus.count == modulus_points &&
-              shaft.expansion.count == shaft_expansion_points &&
-              ring.expansion.count == ring_expansion_points,
+    check(shaft.modulus.count == shaft_modulus_hinges &&
+              ring.modulus.count == ring_modulus_hinges &&
+              shaft.expansion.count == shaft_expansion_hinges &&
+              ring.expansion.count == ring_expansion_hinges,
           "the hand-written loop is for property tables of other lengths");
 
     const auto seat = scattered("seat", 79.99e-3, 80.01e-3);
@@ -106,7 +107,7 @@ void bench_fit(int) {
             // A difference of large and equal terms: relative to the pressure of 20 um.
             check(std::fabs(by_lanes[k] - by_loop[k]) <= 1e-12 * 1e8 &&
                       (!asked || broken[k] == 0.0),
-                  "fit by hand and on lanes differ");
+                  "fit by hand and on lanes differ: " + std::to_string(by_loop[k]) + " and " + std::to_string(by_lanes[k]) + " Pa");
             gripping += by_lanes[k] > 0.0 ? 0.5 : 0.0;
         }
         const double own = best_ns(400, count, lanes);

@@ -31,33 +31,33 @@ void by_lanes(const FitColumns& c, const materials::Material& ms, const material
 }
 
 // From here on no word of the library: arrays, doubles, and the formulas as a textbook has them.
-template <int points>
+template <int count>
 struct Hinges {
-    double first, knot[points], slope_change[points];
+    double first, knot[count], slope_change[count];
 };
-template <int points>
-Hinges<points> hinges(const materials::Table& t) {
-    Hinges<points> h{t.first, {}, {}};
-    for (int k = 0; k < points; ++k) {
+template <int count>
+Hinges<count> hinges(const materials::Table& t) {
+    Hinges<count> h{t.first, {}, {}};
+    for (int k = 0; k < count; ++k) {
         h.knot[k] = t.knot[k];
         h.slope_change[k] = t.slope_change[k];
     }
     return h;
 }
-template <int points>
-[[gnu::always_inline]] inline double value(const Hinges<points>& h, double t) {
+template <int count>
+[[gnu::always_inline]] inline double value(const Hinges<count>& h, double t) {
     double y = h.first;
-    for (int k = 0; k < points; ++k)
+    for (int k = 0; k < count; ++k)
         y += (t > h.knot[k] ? t - h.knot[k] : 0.0) * h.slope_change[k];
     return y;
 }
 
 template <bool asked>
 void by_loop(const FitColumns& c, const materials::Material& ms, const materials::Material& mr) {
-    const auto shaft_e = hinges<modulus_points>(ms.modulus);
-    const auto ring_e = hinges<modulus_points>(mr.modulus);
-    const auto shaft_alpha = hinges<shaft_expansion_points>(ms.expansion);
-    const auto ring_alpha = hinges<ring_expansion_points>(mr.expansion);
+    const auto shaft_e = hinges<shaft_modulus_hinges>(ms.modulus);
+    const auto ring_e = hinges<ring_modulus_hinges>(mr.modulus);
+    const auto shaft_alpha = hinges<shaft_expansion_hinges>(ms.expansion);
+    const auto ring_alpha = hinges<ring_expansion_hinges>(mr.expansion);
     const double nus = ms.poisson;
     const double nur = mr.poisson;
     const double rho_s = ms.density;

@@ -35,8 +35,9 @@ template <class Level>
 void fit_by_loop(const FitColumns&, const materials::Material& shaft,
                  const materials::Material& ring);
 
-// Points of the property tables the loop is written for: 4340 and 52100 (checked when it runs).
-inline constexpr int modulus_points = 6, shaft_expansion_points = 6, ring_expansion_points = 5;
+// Hinges of the property tables the loop is written for: 4340 and 52100 (checked when it runs).
+inline constexpr int shaft_modulus_hinges = 8, shaft_expansion_hinges = 5;
+inline constexpr int ring_modulus_hinges = 6, ring_expansion_hinges = 4;
 
 // A model that computes nothing: a study of it is sampling alone.
 struct Nothing {

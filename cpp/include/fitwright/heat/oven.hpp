@@ -5,12 +5,8 @@
 #include <fitwright/materials/material.hpp>
 #include <fitwright/rings/parts.hpp>
 
-#define FITWRIGHT_OVEN_INPUTS(FIELD, RANGED, PART, CHOICE)                                         \
-    PART(rings::Shaft, shaft)                                                                      \
-    PART(rings::Ring, ring)                                                                        \
-    FIELD(interference, fine, from_to(-0.1, 0.1), worked_out, "seat minus bore at 20 degC")        \
-    FIELD(shaft_temperature, temperature, from_to(-273.15, 2000.0), 20.0,                          \
-          "temperature of the shaft while the ring goes on")                                       \
+// How a ring is to be heated; a job's ring has the same fields.
+#define FITWRIGHT_OVEN_PLAN(FIELD)                                                                 \
     FIELD(                                                                                         \
         slip_clearance, fine, from_to(0.0, 0.01), worked_out,                                      \
         "clearance on diameter wanted to slip on; the larger of 30 um and 0.0005 d when left out") \
@@ -18,6 +14,14 @@
           "temperature the oven is set to; what is needed when left out")                          \
     FIELD(heating_limit, temperature, from_to(-50.0, 2000.0), worked_out,                          \
           "highest temperature the ring may see; that of its material when left out")
+
+#define FITWRIGHT_OVEN_INPUTS(FIELD, RANGED, PART, CHOICE)                                         \
+    PART(rings::Shaft, shaft)                                                                      \
+    PART(rings::Ring, ring)                                                                        \
+    FIELD(interference, fine, from_to(-0.1, 0.1), worked_out, "seat minus bore at 20 degC")        \
+    FIELD(shaft_temperature, temperature, from_to(-273.15, 2000.0), 20.0,                          \
+          "temperature of the shaft while the ring goes on")                                       \
+    FITWRIGHT_OVEN_PLAN(FIELD)
 FITWRIGHT_DECLARE(heat, OvenInputs, false, "a ring, its seat, and the oven", FITWRIGHT_OVEN_INPUTS)
 
 #define FITWRIGHT_OVEN_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                        \

@@ -26,13 +26,7 @@ FITWRIGHT_DECLARE(job, Seat, false, "a seat of the shaft", FITWRIGHT_SEAT)
         "share of the extra grip of a short ring on a shaft that goes on: 0 among its like, 0.4 "  \
         "with the shaft going on at one side, 1 at both")                                          \
     FITWRIGHT_FACES(FIELD)                                                                         \
-    FIELD(                                                                                         \
-        slip_clearance, fine, from_to(0.0, 0.01), worked_out,                                      \
-        "clearance on diameter wanted to slip on; the larger of 30 um and 0.0005 d when left out") \
-    FIELD(oven, temperature, from_to(-50.0, 2000.0), worked_out,                                   \
-          "temperature the oven is set to; what is needed when left out")                          \
-    FIELD(heating_limit, temperature, from_to(-50.0, 2000.0), worked_out,                          \
-          "highest temperature the ring may see; that of its material when left out")              \
+    FITWRIGHT_OVEN_PLAN(FIELD)                                                                     \
     CHOICE(joint, "grip|slide", "grip: put on hot, must hold; slide: put on cold, may be loose")
 FITWRIGHT_DECLARE(job, Ring, true, "a ring of the stack, in order from the shoulder",
                   FITWRIGHT_JOB_RING)

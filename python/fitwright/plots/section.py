@@ -1,0 +1,383 @@
+"""The half-section of a stack, to scale: parts, names, main sizes, and the clamp as built."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.collections import LineCollection
+from matplotlib.figure import Figure
+from matplotlib.patches import Arc, Polygon, Rectangle
+
+from fitwright import units as shop
+from fitwright.plots import Picture, new_picture, save
+from fitwright.plots.geometry import Drawing, Piece, Point, read_drawing
+from fitwright.plots.labels import Layout, arrange, clean, extent, put
+
+if TYPE_CHECKING:
+    from fitwright.job import Job
+
+__all__ = ["draw_section"]
+
+WIDTH = 10.0  # inch; prints on A4 upright at 0.75 of this
+MARGIN = 0.25
+NOTE = 1.35  # right of the shaft: how to turn the nut
+TALLEST = 4.6  # of the section itself
+INK, THIN, FORCE = "#111111", "#555555", "#a01818"
+# Per material: distance of the hatching lines [inch], every second one dashed, paler or not, tint.
+HATCHES = (
+    (0.085, False, "#e9eef4"),
+    (0.052, False, "#f4efe4"),
+    (0.070, True, "#e8f1e8"),
+    (0.120, False, "#f3e9ee"),
+    (0.045, True, "#eeeae4"),
+    (0.100, True, "#e6f0f1"),
+)
+
+
+def draw_section(
+    job: Job, path: str | os.PathLike[str] | None = None, units: str = "metric"
+) -> Axes:
+    """Half-section of the stack, to scale, on a figure of its own; as .svg or .png if given."""
+    drawing = read_drawing(job)
+    axes = new_picture(WIDTH, 6.0, bare=True)
+    sheet = _Sheet(axes, drawing)
+    sheet.parts()
+    sheet.names()
+    sheet.sizes(job, units)
+    sheet.clamp(job, units)
+    sheet.turning(job)
+    sheet.materials()
+    sheet.title(job)
+    sheet.trim()
+    if path is not None:
+        save(axes, path)
+    return axes
+
+
+class _Sheet:
+    """A sheet of paper: places are millimetres of the stack, `inch` turns paper sizes into them."""
+
+    def __init__(self, axes: Picture, drawing: Drawing) -> None:
+        self.axes, self.drawing = axes, drawing
+        across = drawing.right - drawing.left
+        self.scale = min((WIDTH - 2.0 * MARGIN - NOTE) / across, TALLEST / drawing.top)
+        spare = WIDTH - 2.0 * MARGIN - NOTE - across * self.scale
+        self.from_x = drawing.left - self.inch(MARGIN + 0.5 * spare)
+        self.upper, self.lower = drawing.top, 0.0  # what is used so far
+        self.looks: dict[str, int] = {}
+
+    def inch(self, length: float) -> float:
+        return length / self.scale
+
+    def paper(self, x: float) -> float:
+        """Inches from the left edge of the paper."""
+        return (x - self.from_x) * self.scale
+
+    def line(self, points: Sequence[Point], width: float = 0.7, **style: object) -> None:
+        style.setdefault("color", THIN)
+        xs, ys = zip(*points, strict=True)
+        self.axes.plot(xs, ys, linewidth=width, solid_capstyle="butt", **style)  # type: ignore[arg-type]
+
+    def arrow(self, tail: Point, head: Point, width: float = 0.7, color: str = THIN) -> None:
+        size = 7.0 + 2.5 * width
+        self.axes.annotate(
+            "",
+            xy=head,
+            xytext=tail,
+            zorder=7,
+            arrowprops={
+                "arrowstyle": "-|>,head_length=0.5,head_width=0.17",
+                "linewidth": width,
+                "color": color,
+                "mutation_scale": size,
+                "shrinkA": 0.0,
+                "shrinkB": 0.0,
+            },
+        )
+
+    # -- parts ------------------------------------------------------------------------------
+
+    def parts(self) -> None:
+        for number, piece in enumerate(self.drawing.pieces):
+            look = self.looks.setdefault(piece.material, len(self.looks))
+            self._section(piece, look, 1 if number % 2 else -1)
+        if self.drawing.contact_line:
+            self.line(self.drawing.contact_line, 0.9, color=FORCE, dashes=(9, 2, 2, 2), zorder=5)
+        if self.drawing.ball is not None:
+            x, y, radius = self.drawing.ball
+            tick = 0.25 * radius
+            self.line([(x - tick, y), (x + tick, y)], 0.6, zorder=5)
+            self.line([(x, y - tick), (x, y + tick)], 0.6, zorder=5)
+        if self.drawing.bore > 0.0:
+            self.line([(self.drawing.right, 0.0), (self.drawing.right, self.drawing.bore)], 0.9)
+        past = self.inch(0.15)
+        ends = [(self.drawing.left - past, 0.0), (self.drawing.right + past, 0.0)]
+        self.line(ends, 0.8, color=INK, dashes=(14, 3, 2, 3), zorder=6)
+
+    def _section(self, piece: Piece, look: int, slope: int) -> None:
+        _, _, tint = HATCHES[look % len(HATCHES)]
+        face = "#ffffff" if piece.ghost or not piece.hatched else tint
+        dashes = (0, (5, 2)) if piece.ghost else "solid"
+        width, edge = (0.8, THIN) if piece.ghost else (1.3, INK)
+        patch = Polygon(
+            piece.outline,
+            closed=True,
+            facecolor=face,
+            edgecolor=edge,
+            linewidth=width,
+            linestyle=dashes,
+            joinstyle="round",
+            zorder=3,
+        )
+        self.axes.add_patch(patch)
+        if piece.hatched:
+            self._hatch(patch, look, slope, 0.3 if piece.ghost else 0.55)
+
+    def _hatch(self, patch: Polygon, look: int, slope: int, width: float) -> None:
+        spacing, dashed, _ = HATCHES[look % len(HATCHES)]
+        low, high = patch.get_xy().min(axis=0), patch.get_xy().max(axis=0)
+        reach = float(high[1] - low[1])
+        step = self.inch(spacing) * float(np.sqrt(2.0))
+        # Lines of one part start at a multiple of the step, so that a part in two halves matches.
+        start = float(np.floor((low[0] - reach) / step)) * step
+        feet = np.arange(start, float(high[0]) + reach + step, step)
+        for kind, these in (("-", feet[::2]), ("--" if dashed else "-", feet[1::2])):
+            lines = LineCollection(
+                [
+                    [(float(f), float(low[1])), (float(f) + slope * reach, float(high[1]))]
+                    for f in these
+                ],
+                colors="#6d6d6d",
+                linewidths=width,
+                linestyles="solid" if kind == "-" else [(0, (6, 3))],
+                zorder=3.2,
+            )
+            self.axes.add_collection(lines, autolim=False)
+            lines.set_clip_path(patch)
+
+    # -- names ------------------------------------------------------------------------------
+
+    def names(self) -> None:
+        pieces = sorted(self.drawing.pieces, key=lambda piece: piece.at[0])
+        layout = arrange(
+            self.axes,
+            [piece.name for piece in pieces],
+            [self.paper(piece.at[0]) for piece in pieces],
+            MARGIN,
+            WIDTH - MARGIN,
+        )
+        bend = self.drawing.top + self.inch(0.14)
+        base = bend + self.inch(0.32)
+        self._write(layout, [piece.at for piece in pieces], base, bend, 1.0)
+        self.upper = base + self.inch(sum(layout.heights))
+
+    def _write(
+        self, layout: Layout, ends: Sequence[Point], base: float, bend: float, side: float
+    ) -> None:
+        """Names from `base` away from the drawing; leaders run straight, over, straight."""
+        for text, at, row, (x, y) in zip(layout.texts, layout.at, layout.rows, ends, strict=True):
+            place = self.from_x + self.inch(float(at))
+            level = base + side * self.inch(sum(layout.heights[:row]))
+            start = level + side * self.inch(0.02)
+            self.line([(place, start), (place, base), (x, bend), (x, y)], 0.6, zorder=7)
+            if side > 0:
+                self.axes.plot([x], [y], "o", color=INK, markersize=3.0, zorder=7)
+            put(
+                self.axes,
+                place,
+                level + side * self.inch(0.05),
+                text,
+                ha="center",
+                va="bottom" if side > 0 else "top",
+                color=INK,
+                zorder=8,
+                gid="name" if side > 0 else "size",
+                **layout.style,
+            )
+
+    # -- sizes and forces -------------------------------------------------------------------
+
+    def sizes(self, job: Job, units: str) -> None:
+        """Diameters of bore and seats, each from the centre line; length of the stack."""
+        marks = [(x, r, f"seat ⌀ {job[seat].shown(units)}") for seat, r, x in self.drawing.seats]
+        if self.drawing.bore > 0.0:
+            bore = job["shaft.bore"].shown(units)
+            marks.append((0.62 * self.drawing.left, self.drawing.bore, f"bore ⌀ {bore}"))
+        marks.sort()
+        foot = -self.inch(0.10)
+        for x, radius, _ in marks:
+            self.line([(x, 0.0), (x, radius)], 2.6, color="#ffffff", zorder=3.5)
+            self.arrow((x, foot), (x, radius))
+        layout = arrange(
+            self.axes,
+            [text for *_, text in marks],
+            [self.paper(x) for x, *_ in marks],
+            MARGIN,
+            WIDTH - MARGIN,
+        )
+        base = -self.inch(0.24)
+        self._write(layout, [(x, 0.0) for x, *_ in marks], base, foot, -1.0)
+        level = base - self.inch(sum(layout.heights) + 0.30)
+
+        shoulder, face = 0.0, self.drawing.nut_face
+        factor = shop.shop_unit("size")["factor"]
+        text = f"stack {shop.shown(face / factor, 'size', units)}"
+        width = self.inch(extent(self.axes, text, fontsize=9.0)[0] + 0.1)
+        self.line([(shoulder, level), (face, level)])
+        for end, other in ((shoulder, face), (face, shoulder)):
+            self.arrow((0.5 * (end + other), level), (end, level))
+        inside = width < face - shoulder - self.inch(0.4)
+        put(
+            self.axes,
+            0.5 * (shoulder + face) if inside else face + self.inch(0.15),
+            level,
+            text,
+            ha="center" if inside else "left",
+            va="center",
+            fontsize=9.0,
+            color=INK,
+            gid="size",
+            zorder=8,
+            bbox={"facecolor": "#ffffff", "edgecolor": "none", "pad": 2.0} if inside else None,
+        )
+        self.lower = level
+
+    def clamp(self, job: Job, units: str) -> None:
+        """What the nut gives and what reaches the shoulder, as built."""
+        found = job.evaluate()
+        built = job.states[0]
+
+        def span(low: str, high: str) -> str:
+            return f"{found[built, low].shown(units)} to {found[built, high].shown(units)}"
+
+        nut = found[built, "nut.preload"].shown(units)
+        wide = span("nut.preload_low", "nut.preload_high")
+        rows = (
+            (self.drawing.nut_face, -1.0, f"nut clamps with {nut} ({wide})"),
+            (0.0, 1.0, f"shoulder gets {span('shoulder.clamp_low', 'shoulder.clamp_high')}"),
+        )
+        level = self.lower - self.inch(0.14)
+        for x, side, text in rows:
+            level -= self.inch(0.26)
+            tip = x + side * self.inch(0.75)
+            start, end = ((x, level), (tip, level))
+            self.arrow(start, end, 2.2, FORCE)
+            width = extent(self.axes, text, fontsize=9.5)[0]
+            left = self.paper(tip) + 0.08 if side > 0 else self.paper(tip) - 0.08 - width
+            left = min(max(left, MARGIN), WIDTH - MARGIN - width)
+            if side < 0 and left + width > self.paper(tip) - 0.05:
+                left = self.paper(x) + 0.12
+            put(
+                self.axes,
+                self.from_x + self.inch(left),
+                level,
+                text,
+                ha="left",
+                va="center",
+                fontsize=9.5,
+                color=FORCE,
+                gid="force",
+                zorder=8,
+            )
+        for x in (0.0, self.drawing.nut_face):
+            self.line([(x, -self.inch(0.04)), (x, level - self.inch(0.12))], 0.5, zorder=1)
+        self.lower = level - self.inch(0.14)
+
+    def turning(self, job: Job) -> None:
+        """Hand of the thread and which way to tighten."""
+        hand = str((job._file.table("nut") or {}).get("hand", "right"))
+        way = "anticlockwise" if hand == "left" else "clockwise"
+        text = f"{hand.upper()}-HAND\nthread\n\ntighten\n{way},\nseen from\nthe nut end"
+        radius, head = self.inch(0.26), self.inch(0.11)
+        x = self.drawing.right + self.inch(0.72)
+        room = self.inch(extent(self.axes, text, fontsize=9.0)[1])
+        y = max(0.5 * self.drawing.top, 0.5 * room) + radius
+        ring = Arc((x, y), 2 * radius, 2 * radius, theta1=-60.0, theta2=240.0, lw=1.8, color=INK)
+        self.axes.add_patch(ring)
+        # Anticlockwise the arc ends lower left, heading right; clockwise it is the mirror image.
+        turn = 1.0 if hand == "left" else -1.0
+        foot = np.array([-turn * 0.5, -0.866]) * radius
+        along, across = np.array([turn * 0.866, -0.5]), np.array([turn * 0.5, 0.866])
+        corners = [foot + along * 2.0 * head, foot + across * head, foot - across * head]
+        self.axes.add_patch(
+            Polygon([(x + float(c[0]), y + float(c[1])) for c in corners], closed=True, color=INK)
+        )
+        put(
+            self.axes,
+            x,
+            y - radius - self.inch(0.2),
+            text,
+            ha="center",
+            va="top",
+            fontsize=9.0,
+            color=INK,
+            gid="note",
+            zorder=8,
+            linespacing=1.15,
+        )
+
+    # -- frame ------------------------------------------------------------------------------
+
+    def materials(self) -> None:
+        """Which hatching is which material."""
+        height, box = 0.24, 0.34
+        level, at = self.lower - self.inch(height), MARGIN
+        for material, look in self.looks.items():
+            text = clean(material.replace(" degC", " °C"), 90)
+            width = extent(self.axes, text, fontsize=8.0)[0]
+            if at > MARGIN and at + box + 0.1 + width > WIDTH - MARGIN:
+                at, level = MARGIN, level - self.inch(height)
+            x = self.from_x + self.inch(at)
+            swatch = Polygon(
+                Rectangle((x, level), self.inch(box), self.inch(0.15)).get_corners(),
+                closed=True,
+                facecolor=HATCHES[look % len(HATCHES)][2],
+                edgecolor=INK,
+                linewidth=0.8,
+            )
+            self.axes.add_patch(swatch)
+            self._hatch(swatch, look, 1, 0.55)
+            put(
+                self.axes,
+                x + self.inch(box + 0.08),
+                level + self.inch(0.07),
+                text,
+                ha="left",
+                va="center",
+                fontsize=8.0,
+                color=INK,
+                gid="material",
+            )
+            at += box + 0.08 + width + 0.25
+        self.lower = level - self.inch(0.12)
+
+    def title(self, job: Job) -> None:
+        left = self.from_x + self.inch(MARGIN)
+        shown = clean(job.title, 80)
+        style = {"ha": "left", "va": "bottom", "color": INK, "gid": "title"}
+        state = job._file.rows("state")[0]
+        built = str(state.get("title", state["name"]))
+        below = f"half-section, to scale; sizes at 20 °C; clamp in the first state: {built}"
+        put(self.axes, left, self.upper + self.inch(0.12), clean(below, 110), fontsize=8.5, **style)
+        put(
+            self.axes,
+            left,
+            self.upper + self.inch(0.30),
+            shown,
+            fontsize=12.5,
+            fontweight="bold",
+            **style,
+        )
+        self.upper += self.inch(0.62)
+
+    def trim(self) -> None:
+        """The paper ends where the drawing does."""
+        figure = self.axes.get_figure(root=True)
+        assert isinstance(figure, Figure)
+        figure.set_size_inches(WIDTH, (self.upper - self.lower) * self.scale)
+        self.axes.set_xlim(self.from_x, self.from_x + self.inch(WIDTH))
+        self.axes.set_ylim(self.lower, self.upper)

@@ -1,0 +1,75 @@
+// Every formula, on a number that has the allowed operations alone: that this file compiles is most
+// of the test.
+#include "../../cpp/src/bearings/detail/mounted.hpp"
+#include "../../cpp/src/heat/detail/oven.hpp"
+#include "../../cpp/src/job/detail/quick.hpp"
+#include "../../cpp/src/rings/detail/fit.hpp"
+#include "../../cpp/src/study/detail/draw.hpp"
+#include "../../cpp/src/threads/detail/tightening.hpp"
+#include "archetype.hpp"
+#include "cases.hpp"
+#include "catch.hpp"
+
+using namespace fitwright;
+using archetype::Number;
+
+namespace {
+
+// The same formula on double and on the archetype: the same bits.
+template <class Model>
+void compare(const std::vector<double>& in, std::size_t output_count,
+             const fields::Context& context) {
+    std::vector<double> wanted(output_count);
+    number::Faults<double> none;
+    Model::template run<double>(in.data(), wanted.data(), context, none);
+
+    const std::vector<Number> given(in.begin(), in.end());
+    std::vector<Number> found(output_count);
+    number::Faults<Number> faults;
+    Model::template run<Number>(given.data(), found.data(), context, faults);
+    CHECK(faults.first == number::no_rule);
+    for (std::size_t i = 0; i < output_count; ++i)
+        CHECK(number::to_bits(found[i].told()) == number::to_bits(wanted[i]));
+}
+template <class Model, template <class> class Outputs, class Inputs>
+void compare(const Inputs& in, std::initializer_list<const char*> metals,
+             const int* choices = nullptr) {
+    std::vector<const materials::Material*> materials;
+    for (const char* name : metals)
+        materials.push_back(&cases::metal(name));
+    compare<Model>(cases::numbers(in), sizeof(Outputs<double>) / sizeof(double),
+                   {materials.data(), choices, nullptr});
+}
+
+} // namespace
+
+TEST_CASE("every formula needs only the allowed operations of a number", "[number]") {
+    auto ring = fields::standard_inputs<rings::ThickRingInputs>();
+    ring.bore = 0.02;
+    ring.outside = 0.1;
+    ring.inner_pressure = 30e6;
+    ring.speed = 900.0;
+    ring.temperature = 60.0;
+    for (const int shape : {0, 1})
+        compare<rings::ThickRing, rings::ThickRingOutputs>(ring, {"4340"}, &shape);
+
+    compare<rings::Fit, rings::FitOutputs>(cases::fit(), {"4340", "52100"});
+    compare<heat::Oven, heat::OvenOutputs>(cases::oven(), {"4340", "52100"});
+    compare<threads::Tighten, threads::Tightening>(cases::nut(), {"4340"});
+    compare<bearings::Mounted, bearings::MountedOutputs>(cases::bearing(), {"52100", "52100"});
+
+    auto torque = fields::standard_inputs<threads::TorqueInputs>();
+    torque.nut = cases::nut().nut;
+    torque.preload = 50e3;
+    compare<threads::Torque, threads::Tightening>(torque, {"4340"});
+
+    auto contact = fields::standard_inputs<bearings::HertzInputs>();
+    contact.first.curvature_x = contact.first.curvature_y = 100.0;
+    contact.second.curvature_y = -90.0;
+    contact.angle = 0.3;
+    contact.load = 2e3;
+    compare<bearings::Hertz, bearings::HertzOutputs>(contact, {"52100", "52100"});
+
+    const job::Job blower = cases::blower();
+    compare<job::Quick>(blower.values(), blower.outputs().size(), blower.context());
+}

@@ -1,0 +1,406 @@
+"""One model at a time: the script of a newcomer, arrays, errors, derivatives, units."""
+
+from __future__ import annotations
+
+import re
+
+import fitwright as fw
+import numpy as np
+import pytest
+from fitwright.models import MODELS
+
+NUT = {
+    "diameter": "75 mm",
+    "pitch": "2 mm",
+    "height": "20 mm",
+    "outside": "105 mm",
+    "face_inside": "76 mm",
+    "face_outside": "98 mm",
+    "material": "1045",
+}
+
+
+def shaft(**changed):
+    return fw.Shaft(**{"bore": "30 mm", "seat": "80 mm", "material": "4340", **changed})
+
+
+def ring(**changed):
+    given = {"bore": "80 mm", "outside": "105 mm", "length": "30 mm", "material": "52100"}
+    return fw.Ring(**{**given, **changed})
+
+
+def fit(**changed):
+    given = {"shaft": shaft(), "ring": ring(), "interference": "38 um"}
+    return fw.rings.fit(**{**given, **changed})
+
+
+def outputs(result):
+    return [field["name"] for field in result._fields()]
+
+
+SCRIPT = '''
+import fitwright as fw
+
+# one model at a time; numbers are SI (temperatures degC), strings carry units, arrays broadcast
+fit = fw.rings.fit(
+    shaft=fw.Shaft(bore="30 mm", seat="80 mm", material="4340"),
+    ring=fw.Ring(bore="80 mm", outside="105 mm", length="30 mm", material="52100"),
+    interference="38 um",            # or leave out: seat - bore as measured; both and unequal is an error
+    speed="11000 rpm", shaft_temperature="70 degC", ring_temperature="80 degC")
+fit.pressure, fit.loss_speed         # SI at the state given; floats, or arrays if an input was one; fit.cold at rest, 20 degC
+fit.to("pressure", "MPa")            # any field in any unit; fit alone shows a table in shop units
+
+# the whole job; a job is a value, nothing changes in place
+job = fw.demo("blower")              # or fw.Job.load("blower.toml")
+findings = job.evaluate()            # .table(units="inch"), .worst (least reserve), findings["full_load", "shoulder.clamp_low"]
+tight = job.replace({"rings.sleeve.bore": "79.95 mm"})
+job.solve(vary="nut.torque", output="shoulder.clamp_low", state="full_load", target="10 kN")   # -> .value, .job
+job.sweep({"rings.sleeve.bore": ("79.94 mm", "79.97 mm", 50)})                                # .table(), .plot()
+study = job.study(1_000_000, seed=1) # progress bar; .pass_rate, .quantiles(), .sensitivity(), .plot()
+job.draw("blower.svg"); job.sheet("blower.html")
+'''  # noqa: E501
+
+
+def test_the_script_of_the_design_runs_as_written(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    space = {}
+    exec(compile(SCRIPT, "design.md", "exec"), space)
+    assert isinstance(space["fit"].pressure, float)
+    assert space["fit"].to("pressure", "MPa") == pytest.approx(space["fit"].pressure / 1e6)
+    assert space["findings"]["full_load", "shoulder.clamp_low"] > 0.0
+    assert space["findings"].worst in list(space["findings"])
+    assert space["tight"]["rings.sleeve.bore"] == 0.07995
+    assert space["study"].samples == 1_000_000
+    assert (tmp_path / "blower.svg").stat().st_size > 1000
+    assert (tmp_path / "blower.html").stat().st_size > 1000
+
+
+# -- arrays ---------------------------------------------------------------------------------------
+
+
+def test_scalars_give_floats():
+    answer = fit()
+    assert all(type(getattr(answer, name)) is float for name in outputs(answer))
+
+
+@pytest.mark.parametrize(
+    ("interference", "speed", "shape"),
+    [
+        (np.linspace(0.0, 60e-6, 5), "11000 rpm", (5,)),
+        (["10 um", "20 um", 30e-6], 0.0, (3,)),
+        (np.full((2, 3), 38e-6), [0.0, 500.0, 1100.0], (2, 3)),
+        (np.full((2, 1), 38e-6), [0.0, 500.0, 1100.0], (2, 3)),
+        (np.full((4, 1, 1), 38e-6), [[0.0, 500.0]], (4, 1, 2)),
+        (np.array([38e-6]), 0.0, (1,)),
+        ([], 0.0, (0,)),
+        (np.array(38e-6), 0.0, ()),
+    ],
+)
+def test_arrays_broadcast(interference, speed, shape):
+    answer = fit(interference=interference, speed=speed)
+    assert all(np.shape(getattr(answer, name)) == shape for name in outputs(answer))
+    assert "nan" not in repr(answer).lower()
+
+
+def test_arrays_in_parts_and_not_contiguous():
+    wide = np.linspace(0.09, 0.12, 20)[::2]
+    answer = fit(ring=ring(outside=wide))
+    for i, outside in enumerate(wide):
+        assert answer.pressure[i] == fit(ring=ring(outside=float(outside))).pressure
+
+
+def test_arrays_equal_floats_to_the_bit():
+    random = np.random.default_rng(3)
+    count = 101  # not a whole number of packs
+    inputs = {
+        "interference": random.uniform(-20e-6, 90e-6, count),
+        "speed": random.uniform(0.0, 1500.0, count),
+        "shaft_temperature": random.uniform(-40.0, 150.0, count),
+        "ring_temperature": random.uniform(-40.0, 150.0, count),
+        "axial_force": random.uniform(-50e3, 50e3, count),
+    }
+    together = fit(**inputs)
+    for i in range(count):
+        alone = fit(**{name: float(column[i]) for name, column in inputs.items()})
+        for name in outputs(alone):
+            assert getattr(together, name)[i] == getattr(alone, name), name
+
+
+def test_arrays_that_do_not_match():
+    with pytest.raises(fw.InputError, match=re.escape("interference (2,), speed (3,)")):
+        fit(interference=[1e-5, 2e-5], speed=[1.0, 2.0, 3.0])
+
+
+@pytest.mark.parametrize("place", [0, 1, 4095, 4096, 9999])
+def test_an_error_in_an_array_says_where(place):
+    speed = np.full(10_000, 1000.0)
+    speed[place] = 11_000.0
+    with pytest.raises(fw.InputError) as caught:
+        fit(speed=speed)
+    [(path, text)] = caught.value.problems
+    assert path == f"speed[{place}]"
+    assert 'did you mean "11000 rpm"?' in text
+    speed[place] = -1.0
+    with pytest.raises(fw.InputError, match=re.escape(f"speed[{place}]: -9.5493 rpm is outside")):
+        fit(speed=speed)
+
+
+# -- what a result can do -------------------------------------------------------------------------
+
+
+def test_cold_is_the_same_at_rest():
+    hot = fit(speed="11000 rpm", shaft_temperature="70 degC", ring_temperature="80 degC")
+    assert hot.cold.pressure == fit().pressure
+    assert fit(axial_force="20 kN").cold.pressure == fit().pressure
+    assert hot.cold.pressure > hot.pressure
+
+
+def test_to_any_unit():
+    answer = fit()
+    assert answer.to("pressure", "psi") == pytest.approx(answer.pressure / 6894.757293168)
+    assert answer.to("loss_temperature", "degF") == pytest.approx(
+        answer.loss_temperature * 1.8 + 32.0
+    )
+    assert fit(interference=[1e-5, 2e-5]).to("interference_left", "um") == pytest.approx(
+        [10.0, 20.0]
+    )
+    with pytest.raises(fw.InputError, match='pressure: "mm" is not a unit of stress'):
+        answer.to("pressure", "mm")
+    with pytest.raises(fw.InputError, match=r"presure: is not an output.*pressure"):
+        answer.to("presure", "MPa")
+
+
+def test_tables_in_shop_units():
+    text = str(fit().table())
+    assert "MPa" in text
+    assert "um" in text
+    inch = str(fit().table(units="inch"))
+    assert "ksi" in inch
+    assert "thou" in inch
+    assert "<table>" in fit()._repr_html_()
+    ranged = repr(fit(interference=[1e-5, 2e-5]))
+    assert "10.0 um to 20.0 um" in ranged
+
+
+def _numbers(declaration, prefix=""):
+    for field in declaration["fields"]:
+        if field["kind"] == "part":
+            yield from _numbers(field["part"], f"{prefix}{field['name']}.")
+        elif field["kind"] != "choice":
+            yield prefix + field["name"], field
+
+
+CALLS = {
+    "rings.thick_ring": lambda: fw.rings.thick_ring(
+        bore="20 mm", outside="100 mm", inner_pressure="300 MPa", speed=900.0, material="4340"
+    ),
+    "rings.fit": lambda: fit(
+        speed="11000 rpm",
+        shaft_temperature="71 degC",
+        ring_temperature="83 degC",
+        axial_force="20 kN",
+        shaft=shaft(roughness="1 um"),
+        ring=ring(bore="79.962 mm", roughness="2 um"),
+        interference=None,
+    ),
+    "heat.oven": lambda: fw.heat.oven(
+        shaft=shaft(), ring=ring(bore="79.962 mm"), slip_clearance="33 um", oven="111 degC"
+    ),
+    "threads.tighten": lambda: fw.threads.tighten(
+        nut=fw.Nut(**NUT), torque="600 N m", shaft_bore="30 mm", material="4340"
+    ),
+    "threads.torque": lambda: fw.threads.torque(
+        nut=fw.Nut(**NUT), preload="50 kN", shaft_bore="30 mm", material="4340"
+    ),
+    "bearings.hertz": lambda: fw.bearings.hertz(
+        first=fw.Body(curvature_x=100.0, curvature_y=100.0, material="52100"),
+        second=fw.Body(curvature_x=15.0, curvature_y=-90.0, material="52100"),
+        load="2 kN",
+    ),
+    "bearings.mounted": lambda: fw.bearings.mounted(
+        bearing=fw.Bearing(
+            balls=14,
+            ball_diameter="19 mm",
+            pitch_diameter="110 mm",
+            inner_curvature=0.52,
+            outer_curvature=0.53,
+            clearance="250 um",
+            material="52100",
+        ),
+        inner_growth="60 um",
+        thrust="20 kN",
+        material="52100",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", sorted(MODELS))
+def test_derivatives_equal_finite_differences(name):
+    answer = CALLS[name]()
+    exact = answer.derivatives()
+    reached = _flat(answer._arguments)
+    for path, field in _numbers(MODELS[name]["inputs"]):
+        if path not in reached:
+            continue  # at its standard value, which may be an end of its range
+        value = reached[path]
+        step = abs(value) * 1e-5
+        up, down = (_with(answer, path, value + s) for s in (step, -step))
+        for output in outputs(answer):
+            rough = (getattr(up, output) - getattr(down, output)) / (2.0 * step)
+            # The error of the difference: rounding, and curvature (a few steps squared).
+            size = abs(getattr(answer, output)) / step
+            assert exact[output, path] == pytest.approx(rough, rel=2e-6, abs=1e-9 * size + 1e-30), (
+                f"d {output} / d {path} [{field['quantity']}]"
+            )
+
+
+def _flat(arguments):
+    """Given numbers of a call, in SI, by path."""
+    flat = {}
+    for name, value in arguments.items():
+        if isinstance(value, fw.models.Part):
+            flat |= {f"{name}.{k}": v for k, v in value._read.items() if v}
+    model = [m for m in MODELS.values() if set(arguments) >= {f["name"] for f in _top(m)}]
+    for field in _top(model[0]):
+        value = arguments[field["name"]]
+        if field["kind"] == "number" and value is not None:
+            flat[field["name"]] = fw.units.to_si(value, field["quantity"])
+    return {path: value for path, value in flat.items() if value and np.isfinite(value)}
+
+
+def _top(model):
+    return [f for f in model["inputs"]["fields"] if f["kind"] == "number"]
+
+
+def _with(answer, path, value):
+    arguments = dict(answer._arguments)
+    part, _, name = path.rpartition(".")
+    if part:
+        held = arguments[part]
+        arguments[part] = type(held)(**{**held._given, name: value})
+    else:
+        arguments[path] = value
+    return fw.models.call(type(answer), arguments)
+
+
+def test_derivatives_are_for_one_point():
+    with pytest.raises(fw.InputError, match="one point, not for arrays"):
+        fit(interference=[1e-5]).derivatives()
+
+
+# -- errors ---------------------------------------------------------------------------------------
+
+
+def test_a_bare_speed_in_rpm_is_caught():
+    with pytest.raises(fw.InputError, match=r'speed: .*300 m/s.*did you mean "11000 rpm"\?'):
+        fit(speed=11000)
+    with pytest.raises(fw.InputError, match=r'did you mean "11000 rpm"\?'):
+        fw.rings.thick_ring(bore="20 mm", outside="100 mm", speed=11000, material="4340")
+
+
+def test_interference_told_twice():
+    measured = ring(bore="79.96 mm")
+    assert fit(ring=measured, interference=None).interference_left == pytest.approx(40e-6)
+    assert fit(ring=measured, interference="40 um").interference_left == pytest.approx(40e-6)
+    with pytest.raises(fw.InputError, match="interference: 38 um disagrees with seat minus bore"):
+        fit(ring=measured)
+
+
+@pytest.mark.parametrize(
+    ("changed", "message"),
+    [
+        ({"shaft": {"bore": "90 mm"}}, "shaft.bore: 90 mm must be smaller than the seat"),
+        ({"shaft": {"bore": "-1 mm"}}, "shaft.bore: -1 mm is outside its range: from 0 mm"),
+        ({"shaft": {"seat": "0 mm"}}, "shaft.seat: 0 mm is outside its range: above 0 mm"),
+        ({"shaft": {"seat": None}}, "shaft.seat: must be given (diameter of the seat"),
+        ({"ring": {"outside": "70 mm"}}, "ring.outside: 70 mm must be larger than the seat"),
+        ({"ring": {"contact_length": "31 mm"}}, "31 mm must not exceed the length of the ring"),
+        ({"ring": {"friction": 0.05}}, "ring.friction: must lie between its ends (0.12 to 0.18)"),
+        ({"ring": {"friction": 1.2}}, "ring.friction: must lie between its ends"),
+        ({"ring_temperature": 600.0}, "ring_temperature: 600 degC is outside the temperature"),
+        ({"ring_temperature": 343.0}, "(degC, not kelvin)"),
+        ({"shaft_temperature": "343 K"}, "shaft_temperature: \"343 K\" reads as a temperature"),
+        ({"interference": "900 um"}, "interference: 900 um must be below 1 % of the seat"),
+        ({"interference": "600 Nm"}, 'interference: "Nm" is not a unit of length'),
+        ({"axial_force": "600 Nm"}, 'axial_force: "Nm" is not a unit of force'),
+        ({"axial_force": float("nan")}, "axial_force: nan must be a finite number"),
+        ({"speed": "183 Hz"}, "speed: \"Hz\" does not say what turns"),
+        ({"speed": True}, "speed: True is not a number"),
+    ],
+    ids=str,
+)
+def test_errors_name_path_value_rule_and_unit(changed, message):
+    made = {"shaft": shaft, "ring": ring}
+    with pytest.raises(fw.InputError, match=re.escape(message)):
+        fit(**{k: made[k](**v) if k in made else v for k, v in changed.items()})
+
+
+def test_all_problems_at_once():
+    with pytest.raises(fw.InputError) as caught:
+        fit(shaft=shaft(bore="-1 mm"), ring=ring(outside="-5 mm"), speed=-1.0)
+    assert [p for p, _ in caught.value.problems] == ["shaft.bore", "ring.outside", "speed"]
+    assert str(caught.value).startswith("3 problems:")
+    with pytest.raises(fw.InputError) as caught:
+        fw.Shaft(seat="80 kN", bore="x", roughness="3", material="4340")
+    assert {p for p, _ in caught.value.problems} == {"seat", "bore", "roughness"}
+    with pytest.raises(fw.InputError) as caught:
+        fit(shaft=shaft(material="nothing"), ring=ring(material=7), speed="1 Hz")
+    assert {p for p, _ in caught.value.problems} == {"shaft.material", "ring.material", "speed"}
+
+
+def test_wrong_kinds_of_arguments():
+    with pytest.raises(fw.InputError, match=r"ring: must be a fw\.Ring, not Shaft"):
+        fit(ring=shaft())
+    with pytest.raises(fw.InputError, match=r"shaft: must be a fw\.Shaft, not str"):
+        fit(shaft="80 mm")
+    with pytest.raises(fw.InputError, match=r"nut\.hand: 'lefty' must be one of right, left"):
+        fw.threads.tighten(nut=fw.Nut(**NUT, hand="lefty"), torque="600 N m", material="4340")
+    with pytest.raises(TypeError, match="unexpected keyword argument 'rpm'"):
+        fit(rpm=3)
+
+
+def test_an_unknown_material_lists_the_three_nearest():
+    with pytest.raises(fw.InputError, match=r'"4430" is not a known material; nearest: (.*)') as e:
+        fit(shaft=shaft(material="4430"))
+    nearest = e.value.problems[0][1].split("nearest: ")[1].split(", ")
+    assert len(nearest) == 3
+    assert nearest[0] == "4340"
+
+
+def test_an_own_material_serves_like_one_of_the_library():
+    # The properties of the library's 4340 at 20 degC, told by hand, must give the same fit.
+    held = fw.materials.material("4340")
+    same = fw.materials.own(
+        "mine",
+        modulus=held.at("modulus", 20.0),
+        expansion=held.at("expansion", 20.0),
+        yield_strength=held.at("yield", 20.0),
+        poisson=held.poisson,
+        density=held.density,
+        heating_limit="20 degC",
+    )
+    assert fit(shaft=shaft(material=same)).pressure == fit().pressure
+    with pytest.raises(fw.InputError) as caught:
+        fw.materials.own(
+            "bad",
+            modulus="-1 GPa",
+            expansion="11 kN",
+            yield_strength=[("20 degC", "300 MPa"), ("10 degC", "290 MPa")],
+            poisson=0.5,
+            density="0 kg/m^3",
+            heating_limit="500 degC",
+        )
+    paths = [path for path, _ in caught.value.problems]
+    assert paths == ["bad.expansion", "bad.poisson", "bad.density", "bad.heating_limit",
+                     "bad.modulus"]  # fmt: skip
+
+
+def test_parts_know_what_they_were_given():
+    assert shaft().bore == 0.03
+    assert shaft().material == "4340"
+    assert fw.Nut(**NUT, hand="left").hand == "left"
+    assert repr(shaft()) == "Shaft(material='4340', seat='80 mm', bore='30 mm')"
+    assert ring().friction == 0.15
+    with pytest.raises(AttributeError, match="no attribute 'nothing'"):
+        _ = fw.nothing
+    assert "rings" in dir(fw)
