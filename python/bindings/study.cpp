@@ -44,7 +44,13 @@ Study make_study(const job::Job& j, const std::vector<Spread>& spreads,
 
 // (contributions: outputs x spreads, linear deviation per output, some derivative is one-sided)
 py::tuple contributions_of(const job::Job& j, const std::vector<Spread>& spreads) {
-    const job::Job::Jacobian derivatives = j.jacobian();
+    // At the middle of what the study draws: there an input with ends is one number.
+    job::Job middle = j;
+    for (const Spread& s : spreads)
+        for (const int end : {s.low_leaf, s.high_leaf})
+            if (end >= 0)
+                middle.set(end, j.values()[static_cast<std::size_t>(s.leaf)]);
+    const job::Job::Jacobian derivatives = middle.jacobian();
     const std::vector<double> parts =
         contributions(derivatives.derivatives, j.inputs().size(), spreads);
     py::array_t<double> matrix({j.outputs().size(), spreads.size()});

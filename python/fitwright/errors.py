@@ -5,6 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 
+#: A longer report is a wrong file, not a list to work through.
+MOST_SHOWN = 60
+
+
 class InputError(ValueError):
     """Input that cannot be used. `problems` holds (path, text) pairs, one per field."""
 
@@ -12,6 +16,8 @@ class InputError(ValueError):
         self.problems: list[tuple[str, str]] = list(problems)
         lines = [f"{path}: {text}" if path else text for path, text in self.problems]
         head = f"{len(lines)} problems:\n  " if len(lines) > 1 else ""
+        if len(lines) > MOST_SHOWN:
+            lines[MOST_SHOWN:] = [f"... and {len(lines) - MOST_SHOWN} more"]
         super().__init__(head + "\n  ".join(lines))
 
     def __reduce__(self) -> tuple[type[InputError], tuple[list[tuple[str, str]]]]:

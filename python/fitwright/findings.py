@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from fitwright import _core, units
+from fitwright.errors import InputError
 from fitwright.tables import Table
 
 
@@ -24,9 +25,14 @@ class Value(float):
 
     def to(self, unit: str) -> float:
         """In any unit of its kind."""
-        return float(units.from_si(float(self), self.quantity, unit))
+        try:
+            return float(units.from_si(float(self), self.quantity, unit))
+        except units.UnitProblem as problem:
+            raise InputError([(self.quantity, str(problem))]) from problem
 
     def shown(self, system: str = "metric") -> str:
+        if float(self) == float("inf"):
+            return "worked out"  # an input that was left out
         return units.shown(float(self), self.quantity, system)
 
     def __repr__(self) -> str:

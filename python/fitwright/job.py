@@ -13,9 +13,11 @@ import numpy as np
 from fitwright import _core, units
 from fitwright.errors import InputError
 from fitwright.findings import Findings, Value
-from fitwright.jobfile import JobFile, read_number, read_text
+from fitwright.jobfile import JobFile
+from fitwright.jobnumbers import read_number
+from fitwright.jobtext import read_text
 from fitwright.tables import Table
-from fitwright.units import Number, Values
+from fitwright.units import Number
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -107,11 +109,12 @@ class Job:
         core, spreads = self._core.copy(), dict(self._spreads)
         problems: list[tuple[str, str]] = []
         for path, given in changes.items():
-            leaf = core.leaf(path)
             try:
-                read_number(core, spreads, path, self._inputs[leaf][1], given)
+                read_number(core, spreads, path, self._inputs[core.leaf(path)][1], given)
             except units.UnitProblem as problem:
                 problems.append((path, str(problem)))
+            except InputError as error:
+                problems += error.problems
         problems = problems or core.problems()
         if problems:
             raise InputError(problems)
@@ -124,22 +127,29 @@ class Job:
         output: str,
         target: Number,
         state: str | None = None,
-        between: tuple[Number, Number] | None = None,
+        between: tuple[Number | None, Number | None] | None = None,
     ) -> Solution:
         """The value of one input at which an output reaches its target. `.value`, `.job`."""
         state = self.states[0] if state is None else state
         leaf, wanted = self._core.leaf(vary), self._core.output(state, output)
         quantity = self._inputs[leaf][1]
-        try:
-            goal = units.to_si(target, self._outputs[wanted][2])
-            low, high = (
-                (float(units.to_si(b, quantity)) for b in between)
-                if between is not None
-                else (float("nan"), float("nan"))
-            )
-        except units.UnitProblem as problem:
-            raise InputError([("target", str(problem))]) from problem
-        found = self._core.solve(leaf, wanted, float(goal), low, high)
+        low, high = (None, None) if between is None else between
+        problems: list[tuple[str, str]] = []
+        read = units.collect(
+            {
+                "target": (target, self._outputs[wanted][2]),
+                **({} if low is None else {"between[0]": (low, quantity)}),
+                **({} if high is None else {"between[1]": (high, quantity)}),
+            },
+            problems,
+        )
+        problems += [(path, "must be one number") for path, v in read.items() if np.ndim(v)]
+        if problems:
+            raise InputError(problems)
+        goal, bottom, top = (
+            float(read.get(path, float("nan"))) for path in ("target", "between[0]", "between[1]")
+        )
+        found = self._core.solve(leaf, wanted, goal, bottom, top)
         return Solution(vary, Value(found, quantity), self.replace({vary: found}))
 
     def sweep(
@@ -205,12 +215,9 @@ class Solution:
 
 def _inputs_table(job: Job, system: str) -> Table:
     rows = []
-    values: list[Values] = list(job._core.values())
+    values = job._core.values()
     for (path, quantity, meaning, _), value in zip(job._inputs, values, strict=True):
-        if np.isinf(value):
-            text = "worked out"
-        else:
-            text = units.shown(float(value), quantity, system)
+        text = Value(value, quantity).shown(system)
         spread = job._spreads.get(path)
         scatter = ""
         if spread is not None:

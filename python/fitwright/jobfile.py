@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-import tomllib
+import inspect
 from collections.abc import Mapping
-from pathlib import Path
 from typing import Any
 
 from fitwright import _core, materials, units
 from fitwright.errors import InputError
+from fitwright.jobnumbers import one_number, read_number
+from fitwright.jobtext import parse
 from fitwright.units import UnitProblem
 
-#: A job of 48 rings and 20 states takes a tenth of this.
-LARGEST_FILE = 1_000_000
-DEEPEST = 8
 NAN = float("nan")
-SHAPES = ("normal", "truncated_normal", "uniform", "triangular")
 TABLES: dict[str, dict[str, Any]] = _core.job_tables()
 LISTS = ("seat", "ring", "state")
 #: Keys of a table beside its declared fields: structure and text.
@@ -28,49 +25,12 @@ EXTRA = {
     "ring": {"name", "title", "seat", "material"},
     "state": {"name", "title", "lags"},
 }
+#: Keys of a material of one's own, and whether they must be given.
+OWN_KEYS = {
+    name: parameter.default is inspect.Parameter.empty
+    for name, parameter in inspect.signature(materials.own).parameters.items()
+}
 TOP = {"title", "note", "shaft", "nut", "lock", "bearing", *LISTS, "limit", "material"}
-
-
-def read_text(path: Path) -> str:
-    """The text of a job file, refused when it cannot be one."""
-    try:
-        size = path.stat().st_size
-        if size > LARGEST_FILE:
-            raise InputError(
-                [(str(path), f"is {size} bytes long; a job file has at most {LARGEST_FILE}")]
-            )
-        return path.read_text(encoding="utf-8")
-    except OSError as error:
-        raise InputError([(str(path), f"cannot be read: {error.strerror}")]) from error
-    except UnicodeDecodeError as error:
-        raise InputError([(str(path), f"is not UTF-8 text: {error.reason}")]) from error
-
-
-def parse(text: str) -> dict[str, Any]:
-    if len(text) > LARGEST_FILE:
-        raise InputError([("", f"the job file is longer than {LARGEST_FILE} characters")])
-    try:
-        document = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise InputError([("", f"the job file is not TOML: {error}")]) from error
-    except RecursionError as error:
-        raise InputError([("", "the job file is nested too deeply")]) from error
-    if not document:
-        raise InputError([("", "the job file is empty; it needs shaft, nut, seat, ring and state")])
-    _check_depth(document, "", 0)
-    return document
-
-
-def _check_depth(value: Any, path: str, depth: int) -> None:
-    if depth > DEEPEST:
-        raise InputError([(path[:80], "the job file is nested too deeply")])
-    items: Any = ()
-    if isinstance(value, dict):
-        items = value.items()
-    elif isinstance(value, list):
-        items = enumerate(value)
-    for key, item in items:
-        _check_depth(item, f"{path}.{key}" if path else str(key), depth + 1)
 
 
 class JobFile:
@@ -80,6 +40,7 @@ class JobFile:
         self.document = parse(text)
         self.problems: list[tuple[str, str]] = []
         self._materials: dict[str, _core.Material] = {}
+        self._mended = False
         self._check_shape()
 
     @property
@@ -130,6 +91,12 @@ class JobFile:
         for kind in LISTS:
             for row in self.rows(kind):
                 self._check_keys(kind, f"{kind}s.{row['name']}", row)
+        texts = [(key, self.document.get(key, "")) for key in ("title", "note")]
+        texts.append(("lock.kind", (self.table("lock") or {}).get("kind", "")))
+        for kind in LISTS:
+            texts += [(f"{kind}s.{r['name']}.title", r.get("title", "")) for r in self.rows(kind)]
+        for path, text in texts:
+            self._text(path, text)
 
     def _check_keys(self, kind: str, path: str, table: Mapping[str, Any]) -> None:
         known = {f["name"] for f in TABLES[kind]["fields"] if f["kind"] in ("number", "choice")}
@@ -155,14 +122,23 @@ class JobFile:
 
     def _own_materials(self) -> None:
         for number, row in enumerate(self.rows("material")):
-            name = row.get("name", f"material[{number}]")
-            fields = {k: v for k, v in row.items() if k != "name"}
+            name = row.get("name")
+            if not isinstance(name, str):
+                self._problem(f"material[{number}].name", "must be given, as text")
+                continue
+            if name in self._materials:
+                self._problem(f"material.{name}", "is named twice; names must be different")
+            unknown = row.keys() - OWN_KEYS.keys()
+            missing = [k for k, needed in OWN_KEYS.items() if needed and k not in row]
+            for key in sorted(unknown):
+                self._unknown(key, set(OWN_KEYS), f"material.{name}.")
+            for key in missing:
+                self._problem(f"material.{name}.{key}", "must be given")
             try:
-                self._materials[name] = materials.own(name, **fields)
+                if not unknown and not missing:
+                    self._materials[name] = materials.own(**row)
             except InputError as error:
                 self.problems += [(f"material.{path}", text) for path, text in error.problems]
-            except TypeError as error:
-                self._problem(f"material.{name}", str(error).replace("own() ", ""))
 
     def _material(self, path: str, name: Any) -> _core.Material:
         if isinstance(name, str) and name in self._materials:
@@ -181,7 +157,8 @@ class JobFile:
         words = field["words"].split("|")
         word = table.get(name, words[0])
         if word not in words:
-            self._problem(f"{path}.{name}", f"{word!r} must be one of {', '.join(words)}")
+            told = units.told(word)
+            self._problem(f"{path}.{name}", f"{told} must be one of {', '.join(words)}")
         return str(word)
 
     def build(self) -> tuple[_core.Job, dict[str, _core.Spread]]:
@@ -218,10 +195,7 @@ class JobFile:
             "rings": rings,
             "states": self.names("state"),
         }
-        try:
-            core = _core.Job(_core.Plan(**plan))
-        except InputError as error:
-            raise InputError(self.problems + error.problems) from error
+        core = self._core_job(plan)
         spreads: dict[str, _core.Spread] = {}
         self._numbers(core, spreads)
         self._limits(core)
@@ -231,6 +205,34 @@ class JobFile:
         if self.problems:
             raise InputError(self.problems)
         return core, spreads
+
+    def _core_job(self, plan: dict[str, Any]) -> _core.Job:
+        """The job without its numbers. What is wrong with the plan is noted and mended, so that
+        the report can go on to the numbers."""
+        try:
+            return _core.Job(_core.Plan(**plan))
+        except InputError as error:
+            self.problems += error.problems
+        self._mended = True
+        named = {
+            kind: [n for n in dict.fromkeys(self.names(kind)) if _is_name(n)] for kind in LISTS
+        }
+        seats = named["seat"]
+        held = {ring[0]: ring for ring in plan["rings"]}
+        taken = {"nut", "lock", "outer_ring", "balls"}
+        rings = [held[name] for name in named["ring"] if name not in taken]
+        plan |= {
+            "seats": seats,
+            "states": named["state"],
+            "rings": [(n, seat if seat in seats else seats[0], m, g) for n, seat, m, g in rings]
+            if seats
+            else [],
+            "inner_rings": [rings[0][0]] if rings else [],
+        }
+        try:
+            return _core.Job(_core.Plan(**plan))
+        except InputError as error:
+            raise InputError(self.problems) from error
 
     def _numbers(self, core: _core.Job, spreads: dict[str, _core.Spread]) -> None:
         quantities = {path: quantity for path, quantity, *_ in core.inputs()}
@@ -247,10 +249,12 @@ class JobFile:
             if not isinstance(lags, dict):
                 self._problem(f"states.{row['name']}.lags", "must be a table of parts")
                 continue
+            prefix = f"states.{row['name']}.lags."
             for part, value in lags.items():
-                path = f"states.{row['name']}.lags.{part}"
-                if path not in quantities:
-                    self._problem(path, "is not a part of this job")
+                path = prefix + part
+                if path not in quantities and not self._mended:
+                    parts = [p.rpartition(".")[2] for p in quantities if p.startswith(prefix)]
+                    self._problem(path, f"is not a part of this job; parts: {', '.join(parts)}")
                 given[path] = value
         for path, value in given.items():
             if path not in quantities:
@@ -272,21 +276,39 @@ class JobFile:
                 if pattern:
                     self._problem(f"{path}.states", "must be a list of state names")
                 continue
-            quantity = next(
-                (q for _, p, q, _ in core.outputs() if _same_output(pattern, p)), "ratio"
-            )
-            bounds = {}
-            for side in ("at_least", "at_most"):
+            kinds = {q for _, p, q, _ in core.outputs() if _same_output(pattern, p)}
+            if len(kinds) > 1:
+                self._problem(
+                    f"{path}.output",
+                    f"{units.told(pattern)} means outputs of several kinds: "
+                    + ", ".join(sorted(kinds)),
+                )
+                continue
+            bounds = {"at_least": NAN, "at_most": NAN}
+            for side in bounds:
+                if side not in row or not kinds:
+                    continue
                 try:
-                    bounds[side] = float(units.to_si(row[side], quantity)) if side in row else NAN
+                    bounds[side] = one_number(row[side], min(kinds), units_needed=True)
                 except UnitProblem as problem:
                     self._problem(f"{path}.{side}", str(problem))
-                    bounds[side] = NAN
+            if "at_least" not in row and "at_most" not in row:
+                self._problem(path, "needs at_least or at_most")
+            elif bounds["at_least"] > bounds["at_most"]:
+                self._problem(path, "at_least must not be above at_most")
             for state in states:
                 try:
                     core.set_limit(pattern, str(state), bounds["at_least"], bounds["at_most"])
                 except InputError as error:
-                    self.problems += [(f"{path}.output", f"{p}: {t}") for p, t in error.problems]
+                    for wrong, text in error.problems:
+                        side = "states" if wrong == "state" else "output"
+                        told = text if wrong == "state" else f"{units.told(pattern)} {text}"
+                        if not self._mended:
+                            self._problem(f"{path}.{side}", told)
+
+
+def _is_name(name: str) -> bool:
+    return name.isascii() and name.isidentifier() and name == name.lower() and name[0] != "_"
 
 
 def _same_output(pattern: str, path: str) -> bool:
@@ -294,67 +316,3 @@ def _same_output(pattern: str, path: str) -> bool:
     return len(names) == len(wanted) and all(
         w in ("*", n) for w, n in zip(wanted, names, strict=True)
     )
-
-
-def read_number(
-    core: _core.Job,
-    spreads: dict[str, _core.Spread],
-    path: str,
-    quantity: str,
-    given: Any,
-    units_needed: bool = False,
-) -> None:
-    """Sets one input: a value, or a table of value, ends and scatter. Raises UnitProblem."""
-
-    def number(value: Any) -> float:
-        if units_needed and isinstance(value, int | float) and quantity not in ("ratio", "count"):
-            raise UnitProblem(f"{value!r} has no unit; write it as text with its unit")
-        read = units.to_si(value, quantity)
-        if not isinstance(read, float):
-            raise UnitProblem(f"{value!r} must be one number")
-        return read
-
-    leaf = core.leaf(path)
-    before = core.values()[leaf]
-    paths = {row[0]: index for index, row in enumerate(core.inputs())}
-    ends = (paths.get(f"{path}_low", -1), paths.get(f"{path}_high", -1))
-    if not isinstance(given, Mapping):
-        value = number(given)
-        core.set(leaf, value)
-        old = spreads.get(path)
-        if old is not None and old.leaf == leaf:
-            spreads[path] = old.moved(value - before)
-        return
-
-    unknown = set(given) - {"value", "low", "high", "spread", "deviation"}
-    if unknown:
-        raise UnitProblem(f"has the unknown key {', '.join(sorted(unknown))}")
-    if "value" not in given and before != before:
-        raise UnitProblem("needs a value")
-    value = number(given["value"]) if "value" in given else before
-    core.set(leaf, value)
-    low = number(given["low"]) if "low" in given else NAN
-    high = number(given["high"]) if "high" in given else NAN
-    if ends[0] >= 0:
-        for end, bound in zip(ends, (low, high), strict=True):
-            if bound == bound:
-                core.set(end, bound)
-        low, high = core.values()[ends[0]], core.values()[ends[1]]
-    shape = given.get("spread")
-    if shape is None:
-        if "deviation" in given or (ends[0] < 0 and ("low" in given or "high" in given)):
-            raise UnitProblem(f"says how far but not how it scatters: spread = {', '.join(SHAPES)}")
-        spreads.pop(path, None)
-        return
-    if shape not in SHAPES:
-        raise UnitProblem(f"spread {shape!r} must be one of {', '.join(SHAPES)}")
-    step = "difference" if quantity == "temperature" else quantity
-    deviation = NAN
-    if "deviation" in given:
-        read = units.to_si(given["deviation"], step)
-        deviation = float(read)
-    spread = _core.Spread(path, leaf, ends[0], ends[1], shape, value, deviation, low, high)
-    problem = spread.problem()
-    if problem:
-        raise UnitProblem(f"spread {shape} {problem}")
-    spreads[path] = spread

@@ -47,7 +47,7 @@ def own(
     modulus: Number,
     expansion: Number,
     yield_strength: Number,
-    poisson: float,
+    poisson: Number,
     density: Number,
     heating_limit: Number,
     lowest: Number = 20.0,
@@ -61,6 +61,10 @@ def own(
     (temperature, value) pairs in order of temperature; `lowest` and `highest` bound their use.
     """
     problems: list[tuple[str, str]] = []
+    texts = (("name", name), ("title", title), ("source", source))
+    for path, text in texts:
+        if not isinstance(text, str):
+            problems.append((path, "must be text"))
 
     def number(path: str, value: Number, quantity: str) -> float:
         try:
@@ -71,11 +75,12 @@ def own(
 
     def points(path: str, value: Number, quantity: str) -> list[tuple[float, float]]:
         if isinstance(value, Sequence) and not isinstance(value, str):
+            pairs = [p for p in value if isinstance(p, list | tuple) and len(p) == 2]
+            if len(pairs) < len(value):
+                problems.append((path, "must be one value, or a list of (temperature, value)"))
             return [
-                (number(path, pair[0], "temperature"), number(path, pair[1], quantity))
-                if isinstance(pair, Sequence) and not isinstance(pair, str) and len(pair) == 2
-                else (0.0, number(path, pair, quantity))
-                for pair in value
+                (number(path, at, "temperature"), number(path, held, quantity))
+                for at, held in pairs
             ]
         return [(low, number(path, value, quantity))]
 
@@ -86,10 +91,11 @@ def own(
         points("expansion", expansion, "expansion"),
         points("yield_strength", yield_strength, "stress"),
     ]
+    nu = number("poisson", poisson, "ratio")
     rho = number("density", density, "density")
     limit = number("heating_limit", heating_limit, "temperature")
     for path, good, rule in (
-        ("poisson", 0.0 <= poisson < 0.5, "must be from 0 to below 0.5"),
+        ("poisson", 0.0 <= nu < 0.5, "must be from 0 to below 0.5"),
         ("density", rho > 0.0, "must be positive"),
         ("highest", high >= low, "must not be below lowest"),
         ("heating_limit", low <= limit <= high, "must lie between lowest and highest"),
@@ -107,7 +113,7 @@ def own(
             tables[0],
             tables[1],
             tables[2],
-            poisson,
+            nu,
             rho,
             low,
             high,

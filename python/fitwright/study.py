@@ -82,7 +82,7 @@ def run_study(
     tracked = list(job._core.limits())
     known = {(state, path): i for i, (state, path, *_) in enumerate(job._outputs)}
     limited = {row[0] for row in tracked}
-    for path in outputs or ():
+    for path in [outputs] if isinstance(outputs, str) else outputs or ():
         found = [i for (_, p), i in known.items() if p == path]
         if not found:
             job._core.output(job.states[0], path)  # raises, with the nearest paths
@@ -99,14 +99,19 @@ def run_study(
             run.advance(BLOCK * workers, workers)
             bar.update(run.done - before)
     except KeyboardInterrupt:
+        if run.done == 0:
+            raise
         stopped = True  # what is done is kept
     finally:
         bar.close()
+    if run.out_of_domain == run.done:
+        fault = run.fault_of(job._core)
+        raise InputError([("job", f"no sample can be evaluated; the first: {fault}")])
     return Study(job, run, tracked, seed, stopped)
 
 
 def _progress(samples: int, show: bool) -> Any:
-    from tqdm.auto import tqdm
+    from tqdm import tqdm
 
     return tqdm(total=samples, unit=" samples", unit_scale=True, disable=not show, leave=False)
 

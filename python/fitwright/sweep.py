@@ -33,7 +33,10 @@ def _column(given: Any, quantity: str) -> NDArray[np.float64]:
         first, last = (float(units.to_si(end, quantity)) for end in given[:2])
         return np.linspace(first, last, given[2])
     read = units.to_si(list(given) if isinstance(given, tuple) else given, quantity)
-    return np.atleast_1d(np.asarray(read, dtype=np.float64))
+    column = np.atleast_1d(np.asarray(read, dtype=np.float64))
+    if column.ndim != 1 or len(column) == 0:
+        raise UnitProblem("must be (from, to, how many) or a list of values")
+    return column
 
 
 def run_sweep(
@@ -62,7 +65,7 @@ def run_sweep(
         numbers = [row[0] for row in job._core.limits()]
     else:
         numbers = []
-        for path in outputs:
+        for path in [outputs] if isinstance(outputs, str) else outputs:
             found = [i for i, (_, p, *_) in enumerate(job._outputs) if p == path]
             numbers += found or [job._core.output(job.states[0], path)]
     results = job._core.sweep(leaves, [c.tolist() for c in columns], numbers, os.cpu_count() or 1)

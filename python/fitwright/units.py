@@ -55,6 +55,12 @@ class UnitProblem(ValueError):
     """What is wrong with one value, without its path."""
 
 
+def told(value: Any) -> str:
+    """A value as it stands in a message: never longer than a line."""
+    text = repr(value)
+    return text if len(text) <= 80 else f"{text[:60]}... ({len(text)} characters)"
+
+
 @lru_cache(maxsize=1)
 def registry() -> Any:
     """The application's pint registry (loaded when the first unit is read)."""
@@ -101,6 +107,8 @@ def _spelling(unit: str) -> str:
 def parse(text: str, quantity: str) -> float:
     """One string with its unit to SI. Raises UnitProblem with the reason."""
     example = _EXAMPLE.get(quantity, "a plain number")
+    if len(text) > 80:
+        raise UnitProblem(f"{told(text)} is not a number with a unit")
     if _DECIMAL_COMMA.match(text):
         raise UnitProblem(
             f'"{text}" has a comma; a decimal is written with a point, like {example}'
@@ -148,7 +156,7 @@ def to_si(value: Number, quantity: str) -> Values:
     """A number, string, pint quantity, or list of them, to SI. Raises UnitProblem."""
     read = _to_si(value, quantity)
     if not np.all(np.isfinite(read)):
-        raise UnitProblem(f"{value!r} must be a finite number")
+        raise UnitProblem(f"{told(value)} must be a finite number")
     return read
 
 
@@ -168,7 +176,7 @@ def _to_si(value: Number, quantity: str) -> Values:
         if quantity == "temperature":
             parse(f"1 {unit}", quantity)  # one of the two scales, or refused
             row = QUANTITIES[quantity]["inch" if unit in _FAHRENHEIT else "metric"]
-            return (_array(value.magnitude) - row["offset"]) / row["factor"]
+            return (_array(value.magnitude) - float(row["offset"])) / float(row["factor"])
         return _array(value.magnitude) * _factor(str(value.units), quantity)
     if isinstance(value, np.ndarray):
         return _array(value)
@@ -179,7 +187,7 @@ def _to_si(value: Number, quantity: str) -> Values:
         return np.array(rows, dtype=np.float64)
     if isinstance(value, np.generic):
         return _array(value)
-    raise UnitProblem(f"{value!r} is not a number, a string with a unit, or a list of them")
+    raise UnitProblem(f"{told(value)} is not a number, a string with a unit, or a list of them")
 
 
 def _array(magnitude: Any) -> Values:

@@ -36,7 +36,10 @@ double best_ns(int repeats, double items, const Run& run) {
 }
 
 inline void row(const std::string& what, double value, const char* unit) {
-    std::printf("  %-58s %10.*f %s\n", what.c_str(), value < 10.0 ? 2 : value < 100.0 ? 1 : 0,
+    std::printf("  %-58s %10.*f %s\n", what.c_str(),
+                value < 10.0    ? 2
+                : value < 100.0 ? 1
+                                : 0,
                 value, unit);
 }
 inline void row(const std::string& what, double value, const char* unit, double at_most) {
@@ -48,13 +51,17 @@ inline void row(const std::string& what, double value, const char* unit, double 
 void bench_fit(int level);
 void bench_job(int level);
 void bench_contacts(int level);
-// The same whatever the level.
+// The demo job in doubles, the same whatever the level; nanoseconds per sample.
 struct Yardstick {
-    double evaluation; // one double evaluation of the demo job [ns]
-    double draws;      // its inputs of one sample by Boost quantiles [ns]
-    double study;      // draws, evaluation and statistics [ns per sample]
-    double samples;    // how many that study had
-    std::vector<double> means; // of its tracked outputs
+    struct Study {
+        static constexpr int samples = 16384;
+        double whole;              // draws, evaluation and statistics
+        double draws;              // of the inputs, by Boost quantiles
+        std::vector<double> means; // of the tracked outputs
+    };
+    double evaluation;
+    Study as_it_comes; // Boost works in long double inside
+    Study in_double;   // Boost told not to
 };
 const Yardstick& yardstick();
 

@@ -1,5 +1,4 @@
-// The demo job "blower" as C++ values: same parts, states, scatter and limits as
-// python/fitwright/demos/blower.toml (bench.py checks that the two give the same numbers).
+// The demo job that ships, in C++: its data come from blower.toml (demo_to_cpp.py).
 #pragma once
 
 #include <fitwright/job/job.hpp>

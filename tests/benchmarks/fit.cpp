@@ -1,6 +1,7 @@
 // The fit: the library's formulas beside a loop written by hand, and the whole model.
 #include "bench.hpp"
 #include "packs.hpp"
+#include <algorithm>
 #include <fitwright/materials/material.hpp>
 #include <fitwright/number/philox.hpp>
 #include <fitwright/rings/fit.hpp>
@@ -10,7 +11,7 @@ namespace fitwright::bench {
 
 namespace {
 
-// 4096 fits: 14 columns and two of answers stay in the second-level cache.
+// 4096 fits: 15 columns and two of answers stay in the second-level cache.
 constexpr int count = 4096;
 
 std::vector<double> scattered(const char* name, double low, double high) {
@@ -39,6 +40,7 @@ void bench_fit(int) {
     const auto interference = scattered("interference", 20e-6, 60e-6);
     const auto seat_roughness = scattered("seat_roughness", 1e-6, 3e-6);
     const auto ring_roughness = scattered("ring_roughness", 1e-6, 3e-6);
+    const auto smoothing = scattered("smoothing", 0.0, 1.0);
     const auto shaft_temperature = scattered("shaft_temperature", -20.0, 150.0);
     const auto ring_temperature = scattered("ring_temperature", -20.0, 150.0);
     const auto speed = scattered("speed", 0.0, 1300.0);
@@ -53,6 +55,7 @@ void bench_fit(int) {
                        interference.data(),
                        seat_roughness.data(),
                        ring_roughness.data(),
+                       smoothing.data(),
                        shaft_temperature.data(),
                        ring_temperature.data(),
                        speed.data(),
@@ -77,6 +80,7 @@ void bench_fit(int) {
         in.ring.outside = outside[k];
         in.ring.length = 30e-3;
         in.ring.roughness = ring_roughness[k];
+        in.ring.smoothing = smoothing[k];
         in.ring.modulus_factor = in.ring.expansion_factor = factor[k];
         in.interference = interference[k];
         in.speed = speed[k];
@@ -89,35 +93,37 @@ void bench_fit(int) {
 
     const auto lanes = [&] {
         columns.pressure = by_lanes.data();
-        at_active_level(
-            [&]<class Level>(Level) { fit_by_lanes<Level>(columns, shaft, ring); });
+        at_active_level([&]<class Level>(Level) { fit_by_lanes<Level>(columns, shaft, ring); });
     };
     const auto loop = [&] {
         columns.pressure = by_loop.data();
         at_active_level([&]<class Level>(Level) { fit_by_loop<Level>(columns, shaft, ring); });
     };
-    double gripping = 0.0;
-    for (const bool asked : {false, true}) {
-        columns.broken = asked ? broken.data() : nullptr;
-        lanes();
-        for (const double code : broken)
-            check(code == 0.0, "fit on lanes: the inputs break a rule");
-        loop();
-        for (std::size_t k = 0; k < count; ++k) {
-            // A difference of large and equal terms: relative to the pressure of 20 um.
-            check(std::fabs(by_lanes[k] - by_loop[k]) <= 1e-12 * 1e8 &&
-                      (!asked || broken[k] == 0.0),
-                  "fit by hand and on lanes differ: " + std::to_string(by_loop[k]) + " and " + std::to_string(by_lanes[k]) + " Pa");
-            gripping += by_lanes[k] > 0.0 ? 0.5 : 0.0;
-        }
-        const double own = best_ns(400, count, lanes);
-        const double hand = best_ns(400, count, loop);
-        const char* what = asked ? "pressure and its 8 checks" : "pressure";
-        row(std::string("fit, ") + what + ": hand-written loop", hand, "ns");
-        row(std::string("fit, ") + what + ": library on lanes", own, "ns");
-        row("    library over loop", own / hand, "times", 1.5);
+    columns.broken = nullptr;
+    loop();
+    const double unchecked = best_ns(400, count, loop);
+    // Both ask the same rules of their inputs.
+    columns.broken = broken.data();
+    lanes();
+    const bool valid = std::all_of(broken.begin(), broken.end(), [](double c) { return c == 0.0; });
+    loop();
+    check(valid && std::all_of(broken.begin(), broken.end(), [](double c) { return c == 0.0; }),
+          "fit: the inputs break a rule");
+    int gripping = 0;
+    for (std::size_t k = 0; k < count; ++k) {
+        // Differences of large and nearly equal terms, so not relative to themselves.
+        check(std::fabs(by_lanes[k] - by_loop[k]) <= 1e-4,
+              "fit by hand and on lanes differ: " + std::to_string(by_loop[k]) + " and " +
+                  std::to_string(by_lanes[k]) + " Pa");
+        gripping += by_lanes[k] > 0.0 ? 1 : 0;
     }
-    check(gripping > 0.5 * count, "most of the fits must grip");
+    check(gripping > count / 2, "most of the fits must grip");
+    const double own = best_ns(400, count, lanes);
+    const double hand = best_ns(400, count, loop);
+    row("fit, pressure by hand, rules not asked", unchecked, "ns");
+    row("fit, pressure by hand", hand, "ns");
+    row("fit, pressure by the library's formulas on lanes", own, "ns");
+    row("    library over hand", own / hand, "times", 1.5);
 
     const fields::Model& model = rings::fit_model();
     const materials::Material* both[] = {&shaft, &ring};
@@ -138,10 +144,12 @@ void bench_fit(int) {
         packs.ns(model.formulas, context, "fit", 100), "ns");
     std::vector<double> out(static_cast<std::size_t>(outputs));
     number::Faults<double> faults;
-    row("    the same in doubles", best_ns(20, count, [&] {
-            for (const auto& s : samples)
-                model.formulas.scalar(s.data(), out.data(), context, faults);
-        }),
+    row("    the same in doubles",
+        best_ns(20, count,
+                [&] {
+                    for (const auto& s : samples)
+                        model.formulas.scalar(s.data(), out.data(), context, faults);
+                }),
         "ns");
 }
 

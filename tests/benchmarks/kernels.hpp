@@ -20,10 +20,11 @@ void run_packs(fields::Formulas<Level>, PackRun&, const fields::Context&);
 // The essential fit: what a hand-written loop would compute of it, and from what.
 struct FitColumns {
     const double *seat, *shaft_bore, *outside, *interference, *seat_roughness, *ring_roughness;
+    const double* smoothing;
     const double *shaft_temperature, *ring_temperature, *speed, *axial_force;
     const double *shaft_modulus, *shaft_expansion, *ring_modulus, *ring_expansion; // factors
     double* pressure;
-    double* broken; // 0 where every rule holds; null: rules are not asked
+    double* broken; // 0 where every rule holds; the loop by hand can do without (null)
     int count;      // a whole number of packs
 };
 // The library's formulas (rings::joint_of, rings::pressure_under) on lanes.

@@ -11,8 +11,12 @@ int main() {
     std::printf("One thread, least time of several runs, per sample; compiler %s\n", __VERSION__);
     std::printf("\nyardstick: the demo job in doubles at the baseline of the processor's family\n");
     row("one evaluation", yardstick().evaluation, "ns");
-    row("drawing its inputs by Boost quantiles", yardstick().draws, "ns");
-    row("study: draws, evaluation, statistics", yardstick().study, "ns");
+    const auto study = [](const char* boost, const Yardstick::Study& y) {
+        row(std::string("drawing its inputs, ") + boost, y.draws, "ns");
+        row(std::string("study: draws, evaluation, statistics, ") + boost, y.whole, "ns");
+    };
+    study("Boost", yardstick().as_it_comes);
+    study("Boost kept in double", yardstick().in_double);
     for (const int level : fields::usable_levels()) {
         fields::force_level(level);
         std::printf("\nlevel v%d\n", level);

@@ -14,9 +14,8 @@ namespace fitwright::bench {
 template <class F>
 decltype(auto) at_active_level(F&& f) {
     static const fields::AllFormulas none{};
-    return fields::at_level(none, fields::active_level(), [&]<class Level>(fields::Formulas<Level>) {
-        return f(Level{});
-    });
+    return fields::at_level(none, fields::active_level(),
+                            [&]<class Level>(fields::Formulas<Level>) { return f(Level{}); });
 }
 
 class Packs {

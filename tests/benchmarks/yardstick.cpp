@@ -10,12 +10,15 @@ namespace fitwright::bench {
 
 namespace {
 
-// Without this policy Boost computes in long double, which is no fair yardstick.
-using Policy = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
-using Normal = boost::math::normal_distribution<double, Policy>;
-using Triangular = boost::math::triangular_distribution<double, Policy>;
+// As it comes, Boost works the quantiles of doubles out in long double; it can be told not to.
+using AsItComes = boost::math::policies::policy<>;
+using InDouble = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
 
+template <class Policy>
 class Draws {
+    using Normal = boost::math::normal_distribution<double, Policy>;
+    using Triangular = boost::math::triangular_distribution<double, Policy>;
+
 public:
     void operator()(const std::vector<study::Spread>& spreads, std::vector<double>& inputs) {
         for (const study::Spread& s : spreads) {
@@ -50,21 +53,46 @@ struct Sums {
         greatest = x > greatest ? x : greatest;
         passed += !(x < t.at_least) && !(x > t.at_most) ? 1 : 0; // no limit: never outside
         const double place = (x - range.bins_from) / range.bin_width;
-        const double held = place > 0.0 ? place < study::bin_count ? place : study::bin_count - 0.5
-                                        : 0.0;
+        const double held =
+            place > 0.0 ? place < study::bin_count ? place : study::bin_count - 0.5 : 0.0;
         ++bins[static_cast<std::size_t>(held)];
     }
 };
 
-Yardstick measure() {
+constexpr int block = 2048;
+constexpr int repeats = 8;
+
+template <class Policy>
+Yardstick::Study measure(const std::vector<study::Statistics>& ranges) {
     const DemoJob& demo = demo_job();
     const study::Subject subject = demo.subject();
-    const fields::Formula<double> run = job::quick_formulas().scalar;
     std::vector<double> inputs = subject.nominal;
     std::vector<double> outputs(static_cast<std::size_t>(subject.output_count));
     number::Faults<double> faults;
-    Draws draws;
+    Draws<Policy> draws;
+    std::vector<Sums> sums(demo.tracked.size());
+    Yardstick::Study y{};
+    y.whole = best_ns(repeats, block, [&] {
+        for (int k = 0; k < block; ++k) {
+            draws(demo.spreads, inputs);
+            job::quick_formulas().scalar(inputs.data(), outputs.data(), subject.context, faults);
+            for (std::size_t t = 0; t < sums.size(); ++t)
+                sums[t].add(outputs[static_cast<std::size_t>(demo.tracked[t].output)],
+                            demo.tracked[t], ranges[t]);
+        }
+    });
+    for (std::size_t t = 0; t < sums.size(); ++t)
+        y.means.push_back(ranges[t].mean + sums[t].sum / Yardstick::Study::samples);
+    y.draws = best_ns(repeats, block, [&] {
+        for (int k = 0; k < block; ++k)
+            draws(demo.spreads, inputs);
+    });
+    return y;
+}
 
+Yardstick measure() {
+    const DemoJob& demo = demo_job();
+    const study::Subject subject = demo.subject();
     // Ranges of the histograms, as the study takes them: from a first chunk.
     study::Study first(subject, demo.spreads, demo.tracked, 1, study::chunk);
     first.advance(study::chunk, 1);
@@ -72,29 +100,14 @@ Yardstick measure() {
     for (std::size_t t = 0; t < demo.tracked.size(); ++t)
         ranges.push_back(first.statistics(t));
 
-    Yardstick y{};
-    constexpr int block = 2048;
-    std::vector<Sums> sums(demo.tracked.size());
-    constexpr int repeats = 8;
-    y.study = best_ns(repeats, block, [&] {
-        for (int k = 0; k < block; ++k) {
-            draws(demo.spreads, inputs);
-            run(inputs.data(), outputs.data(), subject.context, faults);
-            for (std::size_t t = 0; t < sums.size(); ++t)
-                sums[t].add(outputs[static_cast<std::size_t>(demo.tracked[t].output)],
-                            demo.tracked[t], ranges[t]);
-        }
-    });
-    y.samples = repeats * block;
-    for (std::size_t t = 0; t < sums.size(); ++t)
-        y.means.push_back(ranges[t].mean + sums[t].sum / y.samples);
-    y.draws = best_ns(repeats, block, [&] {
-        for (int k = 0; k < block; ++k)
-            draws(demo.spreads, inputs);
-    });
+    static_assert(Yardstick::Study::samples == block * repeats);
+    Yardstick y{0.0, measure<AsItComes>(ranges), measure<InDouble>(ranges)};
+    std::vector<double> outputs(static_cast<std::size_t>(subject.output_count));
+    number::Faults<double> faults;
     y.evaluation = best_ns(repeats, block, [&] {
         for (int k = 0; k < block; ++k)
-            run(subject.nominal.data(), outputs.data(), subject.context, faults);
+            job::quick_formulas().scalar(subject.nominal.data(), outputs.data(), subject.context,
+                                         faults);
     });
     return y;
 }

@@ -73,3 +73,19 @@ TEST_CASE("every formula needs only the allowed operations of a number", "[numbe
     const job::Job blower = cases::blower();
     compare<job::Quick>(blower.values(), blower.outputs().size(), blower.context());
 }
+
+TEST_CASE("so does drawing a sample", "[number]") {
+    for (const study::Shape shape : {study::Shape::normal, study::Shape::truncated_normal,
+                                     study::Shape::uniform, study::Shape::triangular}) {
+        study::Stream s{};
+        s.shape = static_cast<int>(shape);
+        s.middle = 2.0;
+        s.deviation = 0.5;
+        s.low = 1.0;
+        s.high = 2.5;
+        s.probability_low = 0.02;
+        s.probability_high = 0.9;
+        for (const double u : {1e-9, 0.3, 0.7, 0.999})
+            CHECK(study::value_at(s, Number(u)).told() == study::value_at(s, u));
+    }
+}

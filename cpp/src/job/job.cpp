@@ -156,53 +156,109 @@ std::string Job::path_of(const Fault& fault) const {
     return field.empty() ? part : part + "." + field;
 }
 
-std::vector<Problem> Job::problems() const {
+// Fields, ends in order, and what the first state may be.
+std::vector<Problem> Job::field_problems() const {
     std::vector<Problem> problems;
+    const auto value = [&](std::size_t i) { return values_[i]; };
     for (std::size_t i = 0; i < inputs_->size(); ++i)
-        if (std::string text = fields::range_problem(values_[i], *(*inputs_)[i].field);
-            !text.empty())
+        if (std::string text = fields::range_problem(value(i), *(*inputs_)[i].field); !text.empty())
             problems.push_back({(*inputs_)[i].path, std::move(text)});
     for (std::size_t i = 0; i + 2 < inputs_->size(); ++i) {
         if ((*inputs_)[i + 1].field->kind != fields::Kind::low_end)
             continue;
-        if (!(values_[i + 1] <= values_[i] && values_[i] <= values_[i + 2]))
+        if (value(i + 1) > value(i) || value(i) > value(i + 2))
             problems.push_back({(*inputs_)[i].path, "must lie between its low and its high end"});
     }
-    if (!problems.empty())
-        return problems;
+    const Inputs<double> job{values_.data(), *layout_};
+    for (int s = 0; s < layout_->states; ++s) {
+        const std::string state = "states." + plan_->states[static_cast<std::size_t>(s)];
+        if (s == 0 && job.state(s).speed != 0.0)
+            problems.push_back({state + ".speed", "must be 0: the first state is as built"});
+        if (s == 0 && job.state(s).thrust != 0.0)
+            problems.push_back({state + ".thrust", "must be 0: the first state is as built"});
+        else if (job.state(s).thrust != 0.0 && !layout_->has_bearing)
+            problems.push_back({state + ".thrust", "needs a bearing to pass it to the stack"});
+    }
+    return problems;
+}
 
+// The parts whose fields a fault at this place can come from.
+std::vector<std::string> Job::parts_of(const Fault& fault) const {
+    const int place = fault.place % Place::per_state;
+    const auto state = static_cast<std::size_t>(fault.place / Place::per_state);
+    std::vector<std::string> parts{"shaft"};
+    if (state < plan_->states.size())
+        parts.push_back("states." + plan_->states[state]);
+    const auto add_ring = [&](int i) {
+        const RingPlan& ring = plan_->rings[static_cast<std::size_t>(i)];
+        parts.push_back("rings." + ring.name);
+        parts.push_back("seats." + ring.seat);
+    };
+    if (place >= Place::ring) {
+        add_ring(place - Place::ring);
+    } else if (place == Place::bearing) {
+        parts.push_back("bearing");
+        for (int i = layout_->inner_first; i <= layout_->inner_last; ++i)
+            add_ring(i);
+    } else {
+        for (const std::string& seat : plan_->seats)
+            parts.push_back("seats." + seat);
+        parts.push_back(place == Place::nut ? "nut" : "lock");
+    }
+    return parts;
+}
+
+// What the formulas have against the geometry, but for parts that have a bad field anyway.
+std::vector<Problem> Job::geometry_problems(const std::vector<Problem>& bad_fields) const {
+    std::vector<Problem> problems;
     std::vector<Fault> faults;
     number::Faults<double> collecting;
     collecting.collected = &faults;
     std::vector<double> outputs(static_cast<std::size_t>(layout_->output_count));
     Quick::run<double>(values_.data(), outputs.data(), context(), collecting);
+    bool unsolved = false;
     for (const Fault& f : faults) {
-        Problem p{path_of(f), fault_text(f)};
+        const std::vector<std::string> parts = parts_of(f);
+        const bool known =
+            std::none_of(bad_fields.begin(), bad_fields.end(), [&](const Problem& b) {
+                return std::any_of(parts.begin(), parts.end(), [&](const std::string& part) {
+                    return b.path.compare(0, part.size() + 1, part + ".") == 0;
+                });
+            });
+        const Problem p{path_of(f), fault_text(f)};
         const bool told = std::any_of(problems.begin(), problems.end(), [&](const Problem& q) {
             return q.path == p.path && q.text == p.text;
         });
-        if (!told && f.rule != rules::no_convergence)
-            problems.push_back(std::move(p));
+        if (f.rule == rules::no_convergence)
+            unsolved = true; // follows from another problem, as a rule
+        else if (known && !told)
+            problems.push_back(p);
     }
-    if (problems.empty() && !faults.empty())
-        problems.push_back({path_of(faults.front()), fault_text(faults.front())});
+    if (!problems.empty() || !bad_fields.empty())
+        return problems;
+    if (unsolved)
+        return {{"", "the forces of the joint could not be solved"}};
     // A hotter oven than the part may see is refused: it is an instruction, not a finding.
+    const Inputs<double> job{values_.data(), *layout_};
     for (int i = 0; i < layout_->rings; ++i) {
-        const int margin =
-            output(plan_->states.front(),
-                   "rings." + plan_->rings[static_cast<std::size_t>(i)].name + ".setting_margin");
-        const int oven = leaf("rings." + plan_->rings[static_cast<std::size_t>(i)].name + ".oven");
-        if (problems.empty() && outputs[static_cast<std::size_t>(margin)] < 0.0 &&
-            std::isfinite(values_[static_cast<std::size_t>(oven)]))
-            problems.push_back({(*inputs_)[static_cast<std::size_t>(oven)].path,
-                                fault_text({rules::oven_below_limit, 0,
-                                            values_[static_cast<std::size_t>(oven)]})});
+        const std::string ring = "rings." + plan_->rings[static_cast<std::size_t>(i)].name;
+        const int margin = output(plan_->states.front(), ring + ".setting_margin");
+        if (std::isfinite(job.ring(i).oven) && outputs[static_cast<std::size_t>(margin)] < 0.0)
+            problems.push_back(
+                {ring + ".oven", fault_text({rules::oven_below_limit, 0, job.ring(i).oven})});
     }
     for (int i = 0; problems.empty() && i < layout_->output_count; ++i)
-        if (!std::isfinite(outputs[static_cast<std::size_t>(i)]))
-            problems.push_back(
-                {(*outputs_)[static_cast<std::size_t>(i)].path,
-                 "is not finite in state " + (*outputs_)[static_cast<std::size_t>(i)].state});
+        if (!std::isfinite(outputs[static_cast<std::size_t>(i)])) {
+            const OutputPath& o = (*outputs_)[static_cast<std::size_t>(i)];
+            problems.push_back({o.path, "is not finite in state " + o.state});
+        }
+    return problems;
+}
+
+std::vector<Problem> Job::problems() const {
+    std::vector<Problem> problems = field_problems();
+    std::vector<Problem> geometry = geometry_problems(problems);
+    problems.insert(problems.end(), geometry.begin(), geometry.end());
     return problems;
 }
 

@@ -17,7 +17,11 @@ from matplotlib.figure import Figure
 __all__ = ["Picture", "new_picture", "save", "svg_text"]
 
 #: The same picture gives the same file.
-_STEADY = {"svg.hashsalt": "fitwright", "svg.fonttype": "path", "path.simplify": False}
+_STEADY: dict[Any, Any] = {
+    "svg.hashsalt": "fitwright",
+    "svg.fonttype": "path",
+    "path.simplify": False,
+}
 
 
 class Picture(Axes):

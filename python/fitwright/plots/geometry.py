@@ -31,6 +31,8 @@ class Piece:
     #: outline drawn thin and dashed: only suggested
     ghost: bool = False
     hatched: bool = True
+    #: points of the outline that are a break, not an edge
+    broken: int = 0
 
 
 @dataclass
@@ -183,6 +185,7 @@ def read_drawing(job: Job) -> Drawing:
             [*broken, (-0.6, shoulder), (0.0, shoulder - 0.6), *surface],
             material_title(job, "shaft.material", shaft["material"]),
             (0.5 * left, shoulder - 0.25 * (shoulder - bore)),
+            broken=len(broken),
         ),
     )
     drawing = Drawing(
@@ -249,7 +252,9 @@ def _add_bearing(job: Job, drawing: Drawing, places: dict[str, tuple[float, floa
     material = material_title(job, "bearing.outer_ring_material", bearing["outer_ring_material"])
     balls = material_title(job, "bearing.material", bearing["material"])
     angle = job.evaluate()[job.states[0], "bearing.contact_angle"]
-    count = f"{float(job['bearing.balls']):.0f} balls, contact at {angle.shown()}"
+    count = f"{float(job['bearing.balls']):.0f} balls, contact at {angle.shown()}".replace(
+        " deg", "°"
+    )
     disc = np.linspace(0.0, 2.0 * np.pi, 73)
     drawing.pieces[at + 1 : at + 1] = [
         Piece(

@@ -69,7 +69,7 @@ def _spread(
     low: float,
     high: float,
 ) -> NDArray[np.float64] | None:
-    """Middles in order of `wanted`, apart; a name in a higher row is led down between lower ones."""
+    """Middles in the order of `wanted`, apart; higher names are led down between lower ones."""
     count = len(wanted)
     apart = np.zeros((count, count))
     for i in range(count):

@@ -3,39 +3,23 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
 from matplotlib.axes import Axes
-from matplotlib.collections import LineCollection
 from matplotlib.figure import Figure
 from matplotlib.patches import Arc, Polygon, Rectangle
 
 from fitwright import units as shop
-from fitwright.plots import Picture, new_picture, save
-from fitwright.plots.geometry import Drawing, Piece, Point, read_drawing
-from fitwright.plots.labels import Layout, arrange, clean, extent, put
+from fitwright.plots import new_picture, save
+from fitwright.plots.geometry import read_drawing
+from fitwright.plots.labels import arrange, clean, extent, put
+from fitwright.plots.paper import FORCE, HATCHES, INK, MARGIN, PATCH, WIDTH, Paper
 
 if TYPE_CHECKING:
     from fitwright.job import Job
 
 __all__ = ["draw_section"]
-
-WIDTH = 10.0  # inch; prints on A4 upright at 0.75 of this
-MARGIN = 0.25
-NOTE = 1.35  # right of the shaft: how to turn the nut
-TALLEST = 4.6  # of the section itself
-INK, THIN, FORCE = "#111111", "#555555", "#a01818"
-# Per material: distance of the hatching lines [inch], every second one dashed, paler or not, tint.
-HATCHES = (
-    (0.085, False, "#e9eef4"),
-    (0.052, False, "#f4efe4"),
-    (0.070, True, "#e8f1e8"),
-    (0.120, False, "#f3e9ee"),
-    (0.045, True, "#eeeae4"),
-    (0.100, True, "#e6f0f1"),
-)
 
 
 def draw_section(
@@ -58,53 +42,13 @@ def draw_section(
     return axes
 
 
-class _Sheet:
-    """A sheet of paper: places are millimetres of the stack, `inch` turns paper sizes into them."""
-
-    def __init__(self, axes: Picture, drawing: Drawing) -> None:
-        self.axes, self.drawing = axes, drawing
-        across = drawing.right - drawing.left
-        self.scale = min((WIDTH - 2.0 * MARGIN - NOTE) / across, TALLEST / drawing.top)
-        spare = WIDTH - 2.0 * MARGIN - NOTE - across * self.scale
-        self.from_x = drawing.left - self.inch(MARGIN + 0.5 * spare)
-        self.upper, self.lower = drawing.top, 0.0  # what is used so far
-        self.looks: dict[str, int] = {}
-
-    def inch(self, length: float) -> float:
-        return length / self.scale
-
-    def paper(self, x: float) -> float:
-        """Inches from the left edge of the paper."""
-        return (x - self.from_x) * self.scale
-
-    def line(self, points: Sequence[Point], width: float = 0.7, **style: object) -> None:
-        style.setdefault("color", THIN)
-        xs, ys = zip(*points, strict=True)
-        self.axes.plot(xs, ys, linewidth=width, solid_capstyle="butt", **style)  # type: ignore[arg-type]
-
-    def arrow(self, tail: Point, head: Point, width: float = 0.7, color: str = THIN) -> None:
-        size = 7.0 + 2.5 * width
-        self.axes.annotate(
-            "",
-            xy=head,
-            xytext=tail,
-            zorder=7,
-            arrowprops={
-                "arrowstyle": "-|>,head_length=0.5,head_width=0.17",
-                "linewidth": width,
-                "color": color,
-                "mutation_scale": size,
-                "shrinkA": 0.0,
-                "shrinkB": 0.0,
-            },
-        )
-
-    # -- parts ------------------------------------------------------------------------------
+class _Sheet(Paper):
+    """What is drawn, from the stack outwards."""
 
     def parts(self) -> None:
         for number, piece in enumerate(self.drawing.pieces):
             look = self.looks.setdefault(piece.material, len(self.looks))
-            self._section(piece, look, 1 if number % 2 else -1)
+            self.section(piece, look, 1 if number % 2 else -1)
         if self.drawing.contact_line:
             self.line(self.drawing.contact_line, 0.9, color=FORCE, dashes=(9, 2, 2, 2), zorder=5)
         if self.drawing.ball is not None:
@@ -118,49 +62,6 @@ class _Sheet:
         ends = [(self.drawing.left - past, 0.0), (self.drawing.right + past, 0.0)]
         self.line(ends, 0.8, color=INK, dashes=(14, 3, 2, 3), zorder=6)
 
-    def _section(self, piece: Piece, look: int, slope: int) -> None:
-        _, _, tint = HATCHES[look % len(HATCHES)]
-        face = "#ffffff" if piece.ghost or not piece.hatched else tint
-        dashes = (0, (5, 2)) if piece.ghost else "solid"
-        width, edge = (0.8, THIN) if piece.ghost else (1.3, INK)
-        patch = Polygon(
-            piece.outline,
-            closed=True,
-            facecolor=face,
-            edgecolor=edge,
-            linewidth=width,
-            linestyle=dashes,
-            joinstyle="round",
-            zorder=3,
-        )
-        self.axes.add_patch(patch)
-        if piece.hatched:
-            self._hatch(patch, look, slope, 0.3 if piece.ghost else 0.55)
-
-    def _hatch(self, patch: Polygon, look: int, slope: int, width: float) -> None:
-        spacing, dashed, _ = HATCHES[look % len(HATCHES)]
-        low, high = patch.get_xy().min(axis=0), patch.get_xy().max(axis=0)
-        reach = float(high[1] - low[1])
-        step = self.inch(spacing) * float(np.sqrt(2.0))
-        # Lines of one part start at a multiple of the step, so that a part in two halves matches.
-        start = float(np.floor((low[0] - reach) / step)) * step
-        feet = np.arange(start, float(high[0]) + reach + step, step)
-        for kind, these in (("-", feet[::2]), ("--" if dashed else "-", feet[1::2])):
-            lines = LineCollection(
-                [
-                    [(float(f), float(low[1])), (float(f) + slope * reach, float(high[1]))]
-                    for f in these
-                ],
-                colors="#6d6d6d",
-                linewidths=width,
-                linestyles="solid" if kind == "-" else [(0, (6, 3))],
-                zorder=3.2,
-            )
-            self.axes.add_collection(lines, autolim=False)
-            lines.set_clip_path(patch)
-
-    # -- names ------------------------------------------------------------------------------
-
     def names(self) -> None:
         pieces = sorted(self.drawing.pieces, key=lambda piece: piece.at[0])
         layout = arrange(
@@ -172,34 +73,8 @@ class _Sheet:
         )
         bend = self.drawing.top + self.inch(0.14)
         base = bend + self.inch(0.32)
-        self._write(layout, [piece.at for piece in pieces], base, bend, 1.0)
+        self.write(layout, [piece.at for piece in pieces], base, bend, 1.0)
         self.upper = base + self.inch(sum(layout.heights))
-
-    def _write(
-        self, layout: Layout, ends: Sequence[Point], base: float, bend: float, side: float
-    ) -> None:
-        """Names from `base` away from the drawing; leaders run straight, over, straight."""
-        for text, at, row, (x, y) in zip(layout.texts, layout.at, layout.rows, ends, strict=True):
-            place = self.from_x + self.inch(float(at))
-            level = base + side * self.inch(sum(layout.heights[:row]))
-            start = level + side * self.inch(0.02)
-            self.line([(place, start), (place, base), (x, bend), (x, y)], 0.6, zorder=7)
-            if side > 0:
-                self.axes.plot([x], [y], "o", color=INK, markersize=3.0, zorder=7)
-            put(
-                self.axes,
-                place,
-                level + side * self.inch(0.05),
-                text,
-                ha="center",
-                va="bottom" if side > 0 else "top",
-                color=INK,
-                zorder=8,
-                gid="name" if side > 0 else "size",
-                **layout.style,
-            )
-
-    # -- sizes and forces -------------------------------------------------------------------
 
     def sizes(self, job: Job, units: str) -> None:
         """Diameters of bore and seats, each from the centre line; length of the stack."""
@@ -220,7 +95,7 @@ class _Sheet:
             WIDTH - MARGIN,
         )
         base = -self.inch(0.24)
-        self._write(layout, [(x, 0.0) for x, *_ in marks], base, foot, -1.0)
+        self.write(layout, [(x, 0.0) for x, *_ in marks], base, foot, -1.0)
         level = base - self.inch(sum(layout.heights) + 0.30)
 
         shoulder, face = 0.0, self.drawing.nut_face
@@ -242,7 +117,7 @@ class _Sheet:
             color=INK,
             gid="size",
             zorder=8,
-            bbox={"facecolor": "#ffffff", "edgecolor": "none", "pad": 2.0} if inside else None,
+            bbox=PATCH,
         )
         self.lower = level
 
@@ -281,6 +156,7 @@ class _Sheet:
                 fontsize=9.5,
                 color=FORCE,
                 gid="force",
+                bbox=PATCH,
                 zorder=8,
             )
         for x in (0.0, self.drawing.nut_face):
@@ -302,7 +178,11 @@ class _Sheet:
         turn = 1.0 if hand == "left" else -1.0
         foot = np.array([-turn * 0.5, -0.866]) * radius
         along, across = np.array([turn * 0.866, -0.5]), np.array([turn * 0.5, 0.866])
-        corners = [foot + along * 2.0 * head, foot + across * head, foot - across * head]
+        corners = [
+            foot + along * 2.0 * head,
+            foot + across * 0.6 * head,
+            foot - across * 0.6 * head,
+        ]
         self.axes.add_patch(
             Polygon([(x + float(c[0]), y + float(c[1])) for c in corners], closed=True, color=INK)
         )
@@ -319,8 +199,6 @@ class _Sheet:
             zorder=8,
             linespacing=1.15,
         )
-
-    # -- frame ------------------------------------------------------------------------------
 
     def materials(self) -> None:
         """Which hatching is which material."""
@@ -340,7 +218,7 @@ class _Sheet:
                 linewidth=0.8,
             )
             self.axes.add_patch(swatch)
-            self._hatch(swatch, look, 1, 0.55)
+            self.hatch(swatch, look, 1, 0.55)
             put(
                 self.axes,
                 x + self.inch(box + 0.08),
@@ -361,7 +239,7 @@ class _Sheet:
         style = {"ha": "left", "va": "bottom", "color": INK, "gid": "title"}
         state = job._file.rows("state")[0]
         built = str(state.get("title", state["name"]))
-        below = f"half-section, to scale; sizes at 20 °C; clamp in the first state: {built}"
+        below = f"half-section, to scale; clamp in the first state: {built}"
         put(self.axes, left, self.upper + self.inch(0.12), clean(below, 110), fontsize=8.5, **style)
         put(
             self.axes,

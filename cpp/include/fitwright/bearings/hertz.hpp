@@ -1,8 +1,8 @@
 // Contact of two curved bodies in a point (Hertz), exact, for any two materials.
 #pragma once
 
-#include <fitwright/fields/field.hpp>
-#include <fitwright/fields/formula.hpp>
+#include <fitwright/fields/error.hpp>
+#include <fitwright/fields/model.hpp>
 #include <fitwright/materials/material.hpp>
 
 #define FITWRIGHT_BODY(FIELD, RANGED, PART, CHOICE)                                                \

@@ -2,7 +2,8 @@
 #pragma once
 
 #include <fitwright/bearings/parts.hpp>
-#include <fitwright/fields/formula.hpp>
+#include <fitwright/fields/error.hpp>
+#include <fitwright/fields/model.hpp>
 #include <fitwright/materials/material.hpp>
 
 #define FITWRIGHT_MOUNTED_INPUTS(FIELD, RANGED, PART, CHOICE)                                      \

@@ -1,7 +1,8 @@
 // How hot a ring must be to slip on, and whether it may be.
 #pragma once
 
-#include <fitwright/fields/formula.hpp>
+#include <fitwright/fields/error.hpp>
+#include <fitwright/fields/model.hpp>
 #include <fitwright/materials/material.hpp>
 #include <fitwright/rings/parts.hpp>
 

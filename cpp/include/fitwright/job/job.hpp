@@ -109,6 +109,10 @@ public:
     std::string path_of(const Fault& fault) const;
 
 private:
+    std::vector<Problem> field_problems() const;
+    std::vector<Problem> geometry_problems(const std::vector<Problem>& bad_fields) const;
+    std::vector<std::string> parts_of(const Fault& fault) const;
+
     std::shared_ptr<const Plan> plan_;
     std::shared_ptr<const Layout> layout_;
     std::shared_ptr<const std::vector<InputPath>> inputs_;

@@ -43,8 +43,10 @@ FITWRIGHT_INLINE Root<T> root_of_values(const E& equation, T lower, T upper, T s
         const T next = select(inside, newton, (lower + upper) * 0.5);
         const T step = abs(next - x);
         const auto near = step <= larger(abs(x), scale) * root_tolerance;
-        x = select(done, x, next);
-        done = done | near | (f.value == T(0.0));
+        // A root met exactly stays, also where there is no slope to step by.
+        const auto met = f.value == T(0.0);
+        x = select(done | met, x, next);
+        done = done | near | met;
         if (!any(!done))
             break;
     }

@@ -1,7 +1,8 @@
 // A ring on a shaft with interference or clearance, hot and spinning, under axial force.
 #pragma once
 
-#include <fitwright/fields/formula.hpp>
+#include <fitwright/fields/error.hpp>
+#include <fitwright/fields/model.hpp>
 #include <fitwright/materials/material.hpp>
 #include <fitwright/rings/parts.hpp>
 

@@ -1,7 +1,8 @@
 // A thick ring under pressure, rotation, temperature and axial stress (Lame).
 #pragma once
 
-#include <fitwright/fields/formula.hpp>
+#include <fitwright/fields/error.hpp>
+#include <fitwright/fields/model.hpp>
 #include <fitwright/materials/material.hpp>
 #include <fitwright/rings/parts.hpp>
 

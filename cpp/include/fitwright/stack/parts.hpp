@@ -34,7 +34,10 @@ FITWRIGHT_DECLARE(stack, ShoulderOutputs, false, "clamp at the shoulder",
                   FITWRIGHT_SHOULDER_OUTPUTS)
 
 #define FITWRIGHT_NUT_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                         \
-    FIELD(force, force, at_least(1e3), 1e3, "force under the nut, friction-free stack")            \
+    FIELD(force, force, unlimited(), 1e3, "force under the nut if no seat held by friction")       \
+    FIELD(force_low, force, at_least(1e3), 1e3,                                                    \
+          "least force under the nut: less locked in by friction while tightening, and what the "  \
+          "seats may hold off the nut since")                                                      \
     FIELD(force_lost, ratio, unlimited(), 1.0, "share of the tightening force lost since")         \
     FIELD(von_mises, stress, unlimited(), 1e6, "von Mises stress of the threaded shaft end")       \
     FIELD(yield_use, ratio, at_most(0.7), 1.0, "that stress over yield")                           \

@@ -1,7 +1,8 @@
 // Torque to preload and back, and what the thread feels.
 #pragma once
 
-#include <fitwright/fields/formula.hpp>
+#include <fitwright/fields/error.hpp>
+#include <fitwright/fields/model.hpp>
 #include <fitwright/materials/material.hpp>
 #include <fitwright/threads/parts.hpp>
 
@@ -38,6 +39,8 @@ FITWRIGHT_DECLARE(threads, TorqueInputs, true, "a nut, the shaft it runs on, and
     FIELD(torsion, stress, unlimited(), 1e6, "shear by the thread torque while tightening")        \
     FIELD(von_mises, stress, unlimited(), 1e6, "von Mises stress of the shaft end")                \
     FIELD(yield_use, ratio, at_most(0.9), 1.0, "von Mises stress over yield of the shaft end")     \
+    FIELD(yield_use_high, ratio, at_most(0.9), 1.0,                                                \
+          "the same at the low end of both frictions, where the force is highest")                 \
     FIELD(face_pressure, stress, unlimited(), 1e6, "mean pressure under the face of the nut")
 FITWRIGHT_DECLARE(threads, Tightening, false, "what tightening a nut gives", FITWRIGHT_TIGHTENING)
 

@@ -52,7 +52,7 @@ struct Assembly {
     threads::ThreadGeometry<T> thread;
     threads::Tightening<T> tightened;
     bearings::BearingContacts<T> contacts;
-    T locked_in;
+    T locked_in, shortfall;
     T settling;
     T built_pressure[ring_limit];
 };
@@ -133,11 +133,12 @@ void set_scene(Scene<T>& scene, const Inputs<T>& job, int s, const Assembly<T>& 
         materials::at(at.shaft->modulus, state.shaft_temperature) * rotor.modulus_factor;
     scene.body = stack::nut_body(job.thread(), assembly.thread, rotor.bore, nut_modulus,
                                  shaft_modulus, *at.nut, *at.shaft);
-    stack::make_loop(scene.loop, scene.members, at.rings, at.has_lock ? &washer : nullptr,
-                     washer_softness, stack::face_softness(nut.face_roughness, previous_roughness),
-                     scene.body, nut.height, scene.nut_warm, state.speed,
-                     assembly.tightened.preload, state.thrust,
-                     at.has_bearing ? at.inner_first : -1);
+    stack::make_loop(scene.loop, scene.members, at.rings,
+                     stack::LoopParts<T>{
+                         at.has_lock ? &washer : nullptr, washer_softness,
+                         stack::face_softness(nut.face_roughness, previous_roughness), scene.body,
+                         nut.height, scene.nut_warm, state.speed, assembly.tightened.preload,
+                         state.thrust, at.inner_first, at.inner_last});
 }
 
 template <class T>
@@ -150,11 +151,10 @@ void write_rings(T* outputs, const Scene<T>& scene, const Inputs<T>& job, int s,
         auto& out = *reinterpret_cast<RingOutputs<T>*>(outputs + at.rings_out_at +
                                                        i * Inputs<T>::template size<RingOutputs>());
         const T temperature = state.shaft_temperature + job.lag(s, i);
-        const bool pressed = at.has_bearing && i <= at.inner_first;
+        const T thrust = stack::thrust_on(i, state.thrust, at.inner_first, at.inner_last);
         reinterpret_cast<rings::FitOutputs<T>&>(out) = rings::fit_outputs(
-            scene.members[i].joint, job.fit_ring(i), pressed ? force + state.thrust : force, force,
-            state.speed, *at.shaft, *at.ring_materials[i], state.shaft_temperature, temperature,
-            faults);
+            scene.members[i].joint, job.fit_ring(i), force + thrust, force, state.speed, *at.shaft,
+            *at.ring_materials[i], state.shaft_temperature, temperature, faults);
         if (s == 0)
             assembly.built_pressure[i] = out.pressure;
         const T& built = assembly.built_pressure[i];
@@ -180,7 +180,8 @@ void write_bearing(T* outputs, const Scene<T>& scene, const Inputs<T>& job, int 
         const rings::Joint<T>& j = scene.members[i].joint;
         faults.require((raceway > j.diameter) & (raceway < job.ring(i).outside),
                        rules::raceway_in_ring, raceway);
-        const T ring_force = i <= at.inner_first ? force + state.thrust : force;
+        const T ring_force =
+            force + stack::thrust_on(i, state.thrust, at.inner_first, at.inner_last);
         const auto g = rings::raceway_growth(j, ring_force, force, raceway, state.speed);
         growth += g.mean * (1.0 / inner_rings);
         spread += g.spread * (1.0 / inner_rings);
@@ -236,23 +237,31 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
             stack::nut_opening(scene.body, state.speed, scene.nut_warm, scene.shaft_warm);
         faults.place = s * Place::per_state + Place::nut;
         T force = assembly.tightened.preload;
+        T force_low = force;
+        auto& shoulder = *reinterpret_cast<stack::ShoulderOutputs<T>*>(out + at.shoulder_at);
         if (s == 0) {
             assembly.locked_in = stack::locked_in(scene.loop) + opening;
+            const auto first = stack::first_tightening(scene.loop, scene.members, at.rings, force);
+            shoulder = first.shoulder;
+            assembly.shortfall = first.shortfall;
         } else {
             loop.wanted = assembly.locked_in + scene.loop.gained - opening - assembly.settling;
             force = stack::locked_force(loop, faults);
+            loop.wanted -= assembly.shortfall;
+            force_low = stack::locked_force(loop, faults);
         }
-
         const auto capacity = stack::grip_capacity(scene.loop, scene.members, at.rings, force);
-        *reinterpret_cast<stack::ShoulderOutputs<T>*>(out + at.shoulder_at) =
-            s == 0 ? stack::first_tightening(scene.members, at.rings, force)
-                   : stack::later_state(force, state.thrust, capacity.high);
+        if (s > 0) {
+            shoulder = stack::later_state(force, force_low, state.thrust, capacity.high);
+            force_low = positive(force_low - capacity.at_nut);
+        }
 
         auto& nut = *reinterpret_cast<stack::NutOutputs<T>*>(out + at.nut_out_at);
         nut.force = force;
+        nut.force_low = force_low;
         nut.force_lost = 1.0 - force / assembly.tightened.preload;
-        T tension, torsion;
         // The twist of tightening is taken to stay: the greater stress.
+        T tension, torsion;
         nut.von_mises = threads::thread_von_mises(
             assembly.thread, rotor.bore, force, assembly.tightened.thread_torque, tension, torsion);
         nut.yield_use = nut.von_mises / materials::at(at.shaft->yield, state.shaft_temperature);
@@ -262,7 +271,7 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
         stacked.grip_capacity = capacity.nominal;
         stacked.grip_capacity_high = capacity.high;
         stacked.grip_over_nut = capacity.nominal / force;
-        stacked.compliance = loop.compliance + (loop.nut_faces + loop.shoulder_faces) / force;
+        stacked.compliance = stack::joint_compliance(loop, force);
 
         write_rings(out, scene, job, s, force, assembly, faults);
         if (at.has_bearing)
@@ -275,8 +284,7 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
     tightened.preload_high = assembly.tightened.preload_high;
     tightened.loosening_torque = assembly.tightened.loosening_torque;
     tightened.stress_area = assembly.tightened.stress_area;
-    tightened.tightening_yield_use = assembly.tightened.yield_use *
-                                     (assembly.tightened.preload_high / assembly.tightened.preload);
+    tightened.tightening_yield_use = assembly.tightened.yield_use_high;
     const T shaft_growth =
         materials::free_growth(*at.shaft, rotor.expansion_factor, built.shaft_temperature);
     for (int i = 0; i < at.rings; ++i) {

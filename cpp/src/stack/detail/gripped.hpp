@@ -25,7 +25,8 @@ T force_passed(const rings::Joint<T>& joint, const T& contact_length, const T& f
     const T x = mu_area * beta;
     const T capacity = mu_area * p0;
     const T through = force_in * exp(x) - capacity * expm1_over(x);
-    return positive(smaller(through, force_in));
+    // In this order the derivative at no friction is the one towards more friction.
+    return positive(smaller(force_in, through));
 }
 
 } // namespace fitwright::stack

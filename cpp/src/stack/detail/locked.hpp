@@ -4,8 +4,8 @@
 //   C N + sum L_i g_i p_i(N) + faces(N) = free length gained - settling - nut opening + locked in
 //
 // p_i(N) = (left_i - loss_i N)/flexibility_i, not below 0: fit and clamp are solved together.
-// faces: two rough faces close as u0 ln(N), u0 = 0.4 times the composite rms height (B. N. J.
-// Persson, Phys. Rev. Lett. 99 (2007) 125502, from memory), so that their stiffness is N/u0.
+// faces: two rough faces close as u0 ln(force), u0 = 0.4 times the composite rms height (B. N. J.
+// Persson, Phys. Rev. Lett. 99 (2007) 125502, from memory), so that their stiffness is force/u0.
 #pragma once
 
 #include "gripped.hpp"
@@ -28,12 +28,15 @@ template <class T>
 struct LoopEquation {
     const Link<T>* links;
     int count;
-    T first_force;    // N0
-    T compliance;     // all linear springs
-    T nut_faces;      // sum of u0 of the faces that see the nut force alone
-    T shoulder_faces; // and of those that see nut force and thrust
-    T thrust;         // towards the shoulder
-    T wanted;         // right-hand side
+    T first_force; // N0
+    T compliance;  // all linear springs
+    T nut_faces;   // sum of u0 of the faces that see the nut force alone
+    // Thrust enters at the bearing. Faces between it and the shoulder see nut force and thrust; the
+    // face between the halves of a split ring sees only thrust away from the shoulder.
+    T shoulder_faces, split_faces;
+    T thrust, split_thrust;
+    bool has_split;
+    T wanted; // right-hand side
     const Link<double>* value_links;
 
     FITWRIGHT_INLINE Residual<T> operator()(const T& y) const {
@@ -48,14 +51,21 @@ struct LoopEquation {
             value += left * share;
             slope -= k.loss * share;
         }
-        // Faces on the shoulder side; an opened face (thrust beyond the clamp) stays at a thousandth.
+        slope = slope * n + nut_faces;
+        add_faces(shoulder_faces, thrust, n, value, slope);
+        if (has_split)
+            add_faces(split_faces, split_thrust, n, value, slope);
+        return {value, slope};
+    }
+    // Faces under n + load; an opened one (thrust beyond the clamp) stays at a thousandth.
+    FITWRIGHT_INLINE void add_faces(const T& faces, const T& load, const T& n, T& value,
+                                    T& slope) const {
         const T floor = first_force * 1e-3;
-        const T carried = n + thrust;
+        const T carried = n + load;
         const auto touching = carried > floor;
         const T held = select(touching, carried, floor);
-        value += shoulder_faces * log(held / first_force);
-        slope = slope * n + nut_faces + select(touching, shoulder_faces * n / held, T(0.0));
-        return {value, slope};
+        value += faces * log(held / first_force);
+        slope += select(touching, faces * n / held, T(0.0));
     }
     FITWRIGHT_INLINE LoopEquation<Value<T>> values() const {
         return {value_links,
@@ -64,23 +74,25 @@ struct LoopEquation {
                 value_of(compliance),
                 value_of(nut_faces),
                 value_of(shoulder_faces),
+                value_of(split_faces),
                 value_of(thrust),
+                value_of(split_thrust),
+                has_split,
                 value_of(wanted),
                 value_links};
     }
 };
 
-// What the loop holds at force n and thrust f: elastic, fits and faces.
+// What the loop holds at y: elastic, fits and faces.
 template <class T>
 FITWRIGHT_INLINE T loop_at(const LoopEquation<T>& e, const T& y) {
     return e(y).value + e.wanted;
 }
 
-// Solved from the side on which Newton runs monotonically: at or above the root.
+// Newton on a convex, rising function: from above the root it runs down monotonically.
 template <class T>
 T locked_force(const LoopEquation<T>& e, Faults<T>& faults) {
-    const T start = T(0.0);
-    const auto r = root(e, T(-60.0), T(8.0), start, T(1.0));
+    const auto r = root(e, T(-60.0), T(8.0), T(0.0), T(1.0));
     faults.require(r.converged, rules::no_convergence, e.wanted);
     return e.first_force * exp(r.x);
 }

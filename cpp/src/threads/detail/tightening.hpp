@@ -83,8 +83,8 @@ Tightening<T> tightening(const Nut<T>& nut, const T& bore, const T& leading, boo
     out.preload = torque_leads ? leading / per_force : leading;
     out.preload_low = out.torque / (thread_part(g, nut.thread_friction_high, true, faults) +
                                     face_part(g, nut.face_friction_high));
-    out.preload_high = out.torque / (thread_part(g, nut.thread_friction_low, true, faults) +
-                                     face_part(g, nut.face_friction_low));
+    const T thread_low = thread_part(g, nut.thread_friction_low, true, faults);
+    out.preload_high = out.torque / (thread_low + face_part(g, nut.face_friction_low));
     out.thread_torque = out.preload * thread;
     out.face_torque = out.torque - out.thread_torque;
     out.loosening_torque = out.preload * (thread_part(g, nut.thread_friction_low, false, faults) +
@@ -96,7 +96,12 @@ Tightening<T> tightening(const Nut<T>& nut, const T& bore, const T& leading, boo
         thread_von_mises(g, bore, out.preload, out.thread_torque, out.tension, out.torsion);
     faults.require((temperature >= T(shaft.lowest)) & (temperature <= T(shaft.highest)),
                    rules::temperature_in_material_range, temperature);
-    out.yield_use = out.von_mises / materials::at(shaft.yield, temperature);
+    const T yield = materials::at(shaft.yield, temperature);
+    out.yield_use = out.von_mises / yield;
+    T tension, torsion;
+    out.yield_use_high = thread_von_mises(g, bore, out.preload_high, out.preload_high * thread_low,
+                                          tension, torsion) /
+                         yield;
     out.face_pressure =
         out.preload / ((square(nut.face_outside) - square(nut.face_inside)) * (fields::pi / 4.0));
     return out;

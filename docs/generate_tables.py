@@ -1,0 +1,180 @@
+"""The pages docs/materials-table.md and docs/fields.md from the installed package.
+
+usage: generate_tables.py [FOLDER]
+"""
+
+from __future__ import annotations
+
+import math
+import sys
+from importlib import resources
+from pathlib import Path
+from typing import Any
+
+import fitwright as fw
+from fitwright import _core
+from fitwright.jobfile import EXTRA, TABLES
+from fitwright.units import QUANTITIES, shown
+
+HERE = Path(__file__).resolve().parent
+MADE = "Made by docs/generate_tables.py from the installed package; do not edit.\n"
+
+MATERIALS_OPENING = f"""\
+# Metals that come with the library
+
+{MADE}
+Young's modulus E, mean expansion alpha from 20 degC to the temperature, and yield (or 0.2 % proof
+stress) Re; where the data end before a temperature the place is empty. What the words mean, and the
+status of a source (*published*, *common practice*, *from memory*), is told in
+[materials.md](materials.md). The values of your own part, from its certificate, are better than
+any table: see *Own materials* in [how-to.md](how-to.md).
+"""
+
+FIELDS_OPENING = f"""\
+# Fields of a job file
+
+{MADE}
+A value is text with its unit, `"80 mm"`; any unit of the same kind will do (`"3.15 in"`). Pure
+numbers stand without. *must be given* has no standard value; *worked out* is computed from the
+other fields when left out. Every number may scatter: write a table
+`{{ value = "80 mm", spread = "normal", deviation = "2 um" }}` ([how-to.md](how-to.md)).
+In Python the same inputs have paths: `shaft.bore`, `seats.NAME.diameter`, `rings.NAME.bore`,
+`states.NAME.speed`, `states.NAME.lags.PART`.
+"""
+
+OUTPUTS_OPENING = """
+## Outputs
+
+What can be read and limited: `findings["full_load", "shoulder.clamp_low"]`, or a `[[limit]]` with
+this path (`*` stands for one whole name: `rings.*.grip_left`). The standard limit holds unless the
+job file gives another; rings with `joint = "slide"` have none on grip and oven. What holds for the
+assembly as a whole, from `nut.preload` on, belongs to the first state.
+"""
+
+#: The keys of a job file that are no numbers.
+STRUCTURE = {
+    "name": "lower-case name (letters, digits, _) that paths are made of; different for each",
+    "title": "free text for tables and the build sheet",
+    "material": "name of a metal of the library, or of a `[[material]]` of this file",
+    "kind": "free text for the build sheet, for example `tab washer`",
+    "seat": "name of the seat the ring sits on",
+    "inner_rings": "the ring, or the two halves in order from the shoulder, that are the bearing's",
+    "outer_ring_material": "metal of the bearing's outer ring",
+    "lags": "table: how much hotter than the shaft each part is; parts left out are as warm as it",
+}
+HEADS = {"seat": "[[seat]]", "ring": "[[ring]]", "state": "[[state]]"}
+
+
+def row(*cells: str) -> str:
+    return "| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |\n"
+
+
+def materials_page() -> str:
+    text = MATERIALS_OPENING
+    text += "\n## Values\n\n"
+    temperatures = (20.0, 100.0, 200.0)
+    head = [f"{name} {t:.0f}" for name in ("E", "alpha", "Re") for t in temperatures]
+    text += row("name", "metal", *head, "Poisson", "density", "range", "heating limit")
+    text += "|---" * (6 + len(head)) + "|\n"
+    text += row("", "", *["GPa"] * 3, *["1e-6/K"] * 3, *["MPa"] * 3, "", "kg/m3", "degC", "degC")
+    names = _core.material_names()
+    for name in names:
+        m = _core.find_material(name)
+        cells = []
+        for what, quantity in (
+            ("modulus", "modulus"),
+            ("expansion", "expansion"),
+            ("yield", "stress"),
+        ):
+            for t in temperatures:
+                inside = m.lowest <= t <= m.highest
+                cells.append(shown(m.at(what, t), quantity).split(" ")[0] if inside else "")
+        text += row(
+            f"`{name}`",
+            m.title,
+            *cells,
+            f"{m.poisson:g}",
+            f"{m.density:.0f}",
+            f"{m.lowest:.0f} to {m.highest:.0f}",
+            f"{m.heating_limit:.0f}",
+        )
+    text += "\n## Sources\n"
+    for name in names:
+        m = _core.find_material(name)
+        text += f"\n**{name}**, {m.title}\n\n" + "".join(f"- {line}\n" for line in m.sources)
+    return text
+
+
+def bound(value: float, quantity: str) -> str:
+    unit = QUANTITIES[quantity]["metric"]
+    return f"{value * unit['factor'] + unit['offset']:.6g}"
+
+
+def field_row(field: dict[str, Any]) -> str:
+    name = f"`{field['name']}`"
+    if field["kind"] == "choice":
+        words = field["words"].split("|")
+        return row(name, "", ", ".join(words), words[0], field["meaning"])
+    quantity = field["quantity"]
+    low = "above " if field["low_excluded"] else ""
+    limits = f"{low}{bound(field['low'], quantity)} to {bound(field['high'], quantity)}"
+    standard = field["standard"]
+    if math.isnan(standard):
+        told = "must be given"
+    elif math.isinf(standard):
+        told = "worked out"
+    else:
+        told = bound(standard, quantity)
+    unit = QUANTITIES[quantity]["metric"]["label"]
+    return row(name, unit, limits, told, field["meaning"])
+
+
+def parts_tables() -> str:
+    text = ""
+    for table, declaration in TABLES.items():
+        text += f"\n## `{HEADS.get(table, f'[{table}]')}`: {declaration['meaning']}\n\n"
+        text += row("field", "unit", "range", "standard", "meaning") + "|---" * 5 + "|\n"
+        for key in sorted(EXTRA[table], key=list(STRUCTURE).index):
+            optional = key in ("title", "kind", "lags")
+            text += row(f"`{key}`", "", "", "" if optional else "must be given", STRUCTURE[key])
+        for field in declaration["fields"]:
+            if field["kind"] == "low_end":
+                base = field["name"].removesuffix("_low")
+                ends = [f["standard"] for f in declaration["fields"] if f["name"].startswith(base)]
+                quantity = field["quantity"]
+                told = f"{bound(ends[1], quantity)} and {bound(ends[2], quantity)}"
+                meaning = f"ends of `{base}`, written `{base} = {{ value, low, high }}`"
+                text += row("", "", "", told, meaning)
+            elif field["kind"] != "high_end":
+                text += field_row(field)
+    return text
+
+
+def outputs_table() -> str:
+    demo = (resources.files("fitwright") / "demos" / "blower.toml").read_text(encoding="utf-8")
+    job = fw.Job.loads(demo[: demo.index("[[limit]]")])
+    core = job._core
+    limits = {row[0]: row[1:] for row in core.limits()}
+    text = OUTPUTS_OPENING + "\n" + row("output", "unit", "standard limit", "meaning")
+    text += "|---" * 4 + "|\n"
+    ring, first = job.rings[0], job.states[0]
+    for number, (state, path, quantity, meaning) in enumerate(core.outputs()):
+        if state != first or (path.startswith("rings.") and not path.startswith(f"rings.{ring}.")):
+            continue
+        told = [
+            f"{sign} {bound(limit, quantity)}"
+            for sign, limit in zip((">=", "<="), limits.get(number, ()), strict=False)
+            if limit == limit
+        ]
+        unit = QUANTITIES[quantity]["metric"]["label"]
+        named = path.replace(f"rings.{ring}.", "rings.NAME.")
+        text += row(f"`{named}`", unit, " and ".join(told), meaning)
+    return text
+
+
+if __name__ == "__main__":
+    folder = Path(sys.argv[1]) if len(sys.argv) > 1 else HERE
+    (folder / "materials-table.md").write_text(materials_page(), encoding="utf-8")
+    (folder / "fields.md").write_text(
+        FIELDS_OPENING + parts_tables() + outputs_table(), encoding="utf-8"
+    )

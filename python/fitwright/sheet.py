@@ -1,0 +1,132 @@
+"""The build sheet a fitter tapes to the bench: one HTML file, made from the job alone.
+
+Words are in templates/, numbers come from the core; here they are looked up and written out.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Iterable
+from functools import lru_cache
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+
+from fitwright import units as shop
+from fitwright.sheet_values import (
+    Writer,
+    bearing_values,
+    finding_values,
+    input_values,
+    lock_values,
+    nut_values,
+    pressure_values,
+    ring_values,
+    state_values,
+)
+
+if TYPE_CHECKING:
+    from fitwright.job import Job
+
+__all__ = ["write_sheet"]
+
+#: Ordinary feeler gauges hold nothing thinner. common practice
+THINNEST_LEAF = 30e-6
+#: What the core takes when slip_clearance is left out, at least (cpp/include/fitwright/heat).
+USUAL_SLIP = 30e-6
+SIZES_AT = 20.0
+
+
+def write_sheet(job: Job, path: Path, units: str = "metric") -> Path:
+    """Writes the sheet in metric or inch shop units; returns where it is."""
+    shop.shop_unit("size", units)  # refuses other words before anything is worked out
+    text = _environment().get_template("sheet.html.j2").render(_view(job, units))
+    path = Path(path)
+    beside = path.with_name(f"{path.name}.{os.getpid()}.part")
+    beside.write_text(text, encoding="utf-8")
+    beside.replace(path)
+    return path
+
+
+@lru_cache(maxsize=1)
+def _environment() -> Environment:
+    return Environment(
+        loader=PackageLoader("fitwright", "templates"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+
+
+def _view(job: Job, system: str) -> dict[str, Any]:
+    found = job.evaluate()
+    write = Writer(job, found, system)
+    states = {str(r["name"]): str(r.get("title", r["name"])) for r in job._file.rows("state")}
+    rings = [ring_values(write, row, states) for row in job._file.rows("ring")]
+    heated = [ring for ring in rings if ring["grips"]]
+    return {
+        "title": job.title,
+        "note": str(job._file.document.get("note", "")),
+        "units": system,
+        "level": found.level,
+        "picture": _picture(job, system),
+        "built": states[write.built],
+        "seats": [
+            {
+                "name": str(row["name"]),
+                "size": write.input(f"seats.{row['name']}.diameter"),
+                "scatter": write.scatter(f"seats.{row['name']}.diameter"),
+            }
+            for row in job._file.rows("seat")
+        ],
+        "rings": rings,
+        "heated": heated,
+        "lock": lock_values(write),
+        "nut": nut_values(write),
+        "bearing": bearing_values(write, rings),
+        "stack": {
+            name: write.output(path)
+            for name, path in (
+                ("low", "shoulder.clamp_low"),
+                ("high", "shoulder.clamp_high"),
+                ("free", "shoulder.clamp_free"),
+                ("seats", "stack.grip_capacity"),
+                ("seats_high", "stack.grip_capacity_high"),
+            )
+        },
+        "states": [state_values(write, name, title) for name, title in states.items()],
+        "pressures": pressure_values(write, rings, states),
+        "findings": [finding_values(write, f, rings, states) for f in found.governing()],
+        "not_met": [
+            finding_values(write, f, rings, states) for f in found.governing() if not f.passed
+        ],
+        "inputs": input_values(write, rings, states),
+        "usual_slip": write.value(USUAL_SLIP, "fine"),
+        "sizes_at": write.value(SIZES_AT, "temperature"),
+        "thinnest_leaf": write.value(THINNEST_LEAF, "fine"),
+        "blanks": ("Date", "Work order", "Rotor no.", "Fitter", "Checked by"),
+    }
+
+
+def _picture(job: Job, system: str) -> Markup:
+    """The half-section as an element of the page: no prologue, no name spaces, no comments."""
+    from fitwright.plots import svg_text
+    from fitwright.plots.section import draw_section
+
+    text = svg_text(draw_section(job, units=system))
+    text = text[text.index("<svg") :]
+    text = re.sub(r"<!--.*?-->", "", text, flags=re.DOTALL)
+    text = re.sub(r"<metadata>.*?</metadata>", "", text, flags=re.DOTALL)
+    text = re.sub(r'\s+xmlns(:\w+)?="[^"]*"', "", text)
+    text = text.replace("xlink:href=", "href=")
+    text = re.sub(r'^<svg([^>]*?)\s+width="[^"]*"', r"<svg\1", text)
+    text = re.sub(r'^<svg([^>]*?)\s+height="[^"]*"', r"<svg\1", text)
+    return Markup(_join(text.splitlines()))
+
+
+def _join(lines: Iterable[str]) -> str:
+    return "\n".join(line.rstrip() for line in lines if line.strip())

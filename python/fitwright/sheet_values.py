@@ -1,0 +1,266 @@
+"""What stands on the build sheet: values of a job looked up and written out, part by part."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from fitwright import units as shop
+from fitwright.findings import Finding, Findings, Value
+
+if TYPE_CHECKING:
+    from fitwright._core import Spread
+    from fitwright.job import Job
+
+STATES_ACROSS = 6
+PRINTED = {
+    "um": "µm",
+    "degC": "°C",
+    "degF": "°F",
+    "delta_degF": "°F",
+    "deg": "°",
+    "mm^2": "mm²",
+    "in^2": "in²",
+}
+
+
+def _printed(text: str) -> str:
+    number, _, unit = text.partition(" ")
+    unit = PRINTED.get(unit, unit)
+    return number + unit if unit in ("", "°") else f"{number} {unit}"
+
+
+class Writer:
+    """Writes values of one job in one system of units."""
+
+    def __init__(self, job: Job, found: Findings, system: str) -> None:
+        self.job, self.found, self.system = job, found, system
+        self.built = job.states[0]
+
+    def value(self, value: float, quantity: str) -> str:
+        return _printed(shop.shown(value, quantity, self.system))
+
+    def shown(self, value: Value) -> str:
+        return _printed(value.shown(self.system))
+
+    def input(self, path: str) -> str:
+        return self.shown(self.job[path])
+
+    def given(self, path: str) -> Value | None:
+        """An input, or nothing when the core works it out."""
+        value = self.job[path]
+        return value if abs(value) < float("inf") else None
+
+    def output(self, path: str, state: str | None = None) -> str:
+        return self.shown(self.found[state or self.built, path])
+
+    def scatter(self, path: str) -> str:
+        spread = self.job.spreads.get(path)
+        return "" if spread is None else self.spread(spread, self.job[path].quantity)
+
+    def spread(self, spread: Spread, quantity: str) -> str:
+        if spread.shape in ("uniform", "triangular"):
+            low = self.value(spread.low, quantity)
+            return f"{low} to {self.value(spread.high, quantity)}, {spread.shape}"
+        step = {"temperature": "difference", "size": "fine"}.get(quantity, quantity)
+        return f"deviation {self.value(spread.standard_deviation, step)}"
+
+
+def ring_values(write: Writer, row: dict[str, Any], states: dict[str, str]) -> dict[str, Any]:
+    job, name = write.job, str(row["name"])
+    here, seat = f"rings.{name}", f"seats.{row['seat']}.diameter"
+    grips = row.get("joint", "grip") == "grip"
+    wanted = write.given(f"{here}.slip_clearance")
+    setting = write.given(f"{here}.oven")
+    limit = write.given(f"{here}.heating_limit")
+    material = job._file._material(f"{here}.material", row["material"])
+    weakest = min(job.states, key=lambda state: write.found[state, f"{here}.holding_force"])
+    left = write.found[write.built, f"{here}.interference_left"]
+    return {
+        "name": name,
+        "title": str(row.get("title", name)),
+        "material": material.name,
+        "grips": grips,
+        "seat": str(row["seat"]),
+        "bore": write.input(f"{here}.bore"),
+        "bore_scatter": write.scatter(f"{here}.bore"),
+        "length": write.input(f"{here}.length"),
+        "measured": write.value(job[seat] - job[f"{here}.bore"], "fine"),
+        "effective": write.shown(left),
+        "is_tight": left > 0.0,
+        "gap": write.output(f"{here}.gap"),
+        "pressure": write.output(f"{here}.pressure"),
+        "needed": write.output(f"{here}.oven_needed"),
+        "setting": write.output(f"{here}.oven_needed") if setting is None else write.shown(setting),
+        "limit": write.value(material.heating_limit, "temperature")
+        if limit is None
+        else write.shown(limit),
+        "opening": write.output(f"{here}.opening"),
+        "wanted": "the usual" if wanted is None else write.shown(wanted),
+        "spare": write.output(f"{here}.opening_margin"),
+        "too_hot": write.found[write.built, f"{here}.setting_margin"] < 0.0,
+        # A setting left out opens the bore by just what is wanted, up to rounding.
+        "too_small": setting is not None
+        and write.found[write.built, f"{here}.opening_margin"] < 0.0,
+        "holds": write.output(f"{here}.holding_force"),
+        "holds_least": write.output(f"{here}.holding_force", weakest),
+        "weakest": states[weakest],
+        "turns_least": write.output(f"{here}.torque_capacity", weakest),
+    }
+
+
+def nut_values(write: Writer) -> dict[str, Any]:
+    table = write.job._file.table("nut") or {}
+    left = table.get("hand", "right") == "left"
+    mm = shop.shop_unit("size")["factor"]
+    size, pitch = (float(write.job[f"nut.{key}"]) * mm for key in ("diameter", "pitch"))
+    return {
+        "thread": f"M{size:g} × {pitch:g}",
+        "hand": "left" if left else "right",
+        "way": "anticlockwise" if left else "clockwise",
+        "other_way": "clockwise" if left else "anticlockwise",
+        "torque": write.input("nut.torque"),
+        "torque_scatter": write.scatter("nut.torque"),
+        "preload": write.output("nut.preload"),
+        "preload_low": write.output("nut.preload_low"),
+        "preload_high": write.output("nut.preload_high"),
+        "loosening": write.output("nut.loosening_torque"),
+        "thread_friction": _ends(write, "nut.thread_friction"),
+        "face_friction": _ends(write, "nut.face_friction"),
+        "use": write.output("nut.tightening_yield_use"),
+    }
+
+
+def _ends(write: Writer, path: str) -> str:
+    return f"{write.input(f'{path}_low')} to {write.input(f'{path}_high')}"
+
+
+def lock_values(write: Writer) -> dict[str, Any] | None:
+    table = write.job._file.table("lock")
+    if table is None:
+        return None
+    kind = str(table.get("kind", "lock"))
+    return {"kind": kind, "tabs": "tab" in kind.lower(), "thickness": write.input("lock.thickness")}
+
+
+def bearing_values(write: Writer, rings: list[dict[str, Any]]) -> dict[str, Any] | None:
+    table = write.job._file.table("bearing")
+    if table is None:
+        return None
+    inner = [str(name) for name in table["inner_rings"]]
+    named = ("clearance", "radial_play", "contact_angle", "end_play")
+    return {
+        "inner": inner,
+        "split": len(inner) == 2,
+        "titles": [ring["title"] for ring in rings if ring["name"] in inner],
+        "given": write.input("bearing.clearance"),
+        "scatter": write.scatter("bearing.clearance"),
+        "shim": write.input("bearing.shim"),
+        **{name: write.output(f"bearing.{name}") for name in named},
+        **{f"{name}_allowed": _allowed(write, f"bearing.{name}") for name in named},
+    }
+
+
+def _allowed(write: Writer, path: str) -> str:
+    """The limits of an output as built: "0.25 mm to 0.45 mm", or nothing."""
+    output = write.job._core.output(write.built, path)
+    quantity = write.found[write.built, path].quantity
+    rows = [(low, high) for number, low, high in write.job._core.limits() if number == output]
+    lows = [low for low, _ in rows if low == low]
+    highs = [high for _, high in rows if high == high]
+    if lows and highs:
+        return f"{write.value(max(lows), quantity)} to {write.value(min(highs), quantity)}"
+    if lows:
+        return f"at least {write.value(max(lows), quantity)}"
+    return f"at most {write.value(min(highs), quantity)}" if highs else ""
+
+
+def state_values(write: Writer, name: str, title: str) -> dict[str, Any]:
+    has_bearing = write.job._file.table("bearing") is not None
+    return {
+        "title": title,
+        "speed": write.input(f"states.{name}.speed"),
+        "shaft": write.input(f"states.{name}.shaft_temperature"),
+        "thrust": write.input(f"states.{name}.thrust"),
+        "nut": write.output("nut.force", name),
+        "low": write.output("shoulder.clamp_low", name),
+        "high": write.output("shoulder.clamp_high", name),
+        "clearance": write.output("bearing.clearance", name) if has_bearing else "",
+    }
+
+
+def pressure_values(
+    write: Writer, rings: list[dict[str, Any]], states: dict[str, str]
+) -> list[dict[str, Any]]:
+    """Ring by state: pressure, and how much hotter than the shaft; so many states to a table."""
+    names = list(states)
+    tables = []
+    for start in range(0, len(names), STATES_ACROSS):
+        some = names[start : start + STATES_ACROSS]
+        rows = [
+            {
+                "title": ring["title"],
+                "cells": [_pressure(write, ring["name"], state) for state in some],
+            }
+            for ring in rings
+        ]
+        tables.append({"states": [states[name] for name in some], "rows": rows})
+    return tables
+
+
+def _pressure(write: Writer, ring: str, state: str) -> dict[str, str]:
+    lag = write.input(f"states.{state}.lags.{ring}")
+    loose = write.found[state, f"rings.{ring}.pressure"] <= 0.0
+    return {
+        "text": f"loose {write.output(f'rings.{ring}.gap', state)}"
+        if loose
+        else write.output(f"rings.{ring}.pressure", state),
+        "lag": lag if lag.startswith("-") else f"+{lag}",
+    }
+
+
+def finding_values(
+    write: Writer, finding: Finding, rings: list[dict[str, Any]], states: dict[str, str]
+) -> dict[str, str]:
+    parts = finding.path.split(".")
+    title = {ring["name"]: ring["title"] for ring in rings}.get(parts[1], parts[0])
+    return {
+        "path": finding.path,
+        "part": title if parts[0] == "rings" else parts[0],
+        "meaning": finding.meaning.replace(" degC", " °C"),
+        "state": states[finding.state],
+        "value": write.shown(finding.value),
+        "limit": f"{'≥' if finding.is_least else '≤'} {write.shown(finding.limit)}",
+        "margin": write.shown(finding.margin),
+        "reserve": f"{finding.reserve:.0%}",
+        "mark": {"good": "ok", "near": "near", "bad": "NOT MET"}[finding.mark],
+    }
+
+
+def input_values(
+    write: Writer, rings: list[dict[str, Any]], states: dict[str, str]
+) -> list[dict[str, str]]:
+    quantities = {path: quantity for path, quantity, *_ in write.job._inputs}
+    titles = {ring["name"]: ring["title"] for ring in rings}
+    rows = []
+    for path, spread in write.job.spreads.items():
+        kind, *names = path.split(".")
+        if kind == "states" and len(names) == 3:
+            name = f"{states[names[0]]}: {_words(titles.get(names[2], names[2]))} hotter by"
+        elif kind == "states":
+            name = f"{states[names[0]]}: {_words(names[1])}"
+        elif kind == "rings":
+            name = f"{titles[names[0]]}: {_words(names[1])}"
+        else:
+            name = " ".join(_words(word) for word in (kind.removesuffix("s"), *names))
+        rows.append(
+            {
+                "name": name,
+                "value": write.input(path),
+                "scatter": write.spread(spread, quantities[path]),
+            }
+        )
+    return rows
+
+
+def _words(name: str) -> str:
+    return name.replace("_", " ")

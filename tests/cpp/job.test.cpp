@@ -1,0 +1,365 @@
+// A whole job: what it is asked and answers, by path; and what it refuses.
+#include "cases.hpp"
+#include "catch.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstring>
+#include <fitwright/fields/error.hpp>
+#include <limits>
+#include <set>
+
+using namespace fitwright;
+
+namespace {
+
+constexpr double missing = std::numeric_limits<double>::quiet_NaN();
+constexpr double left_out = std::numeric_limits<double>::infinity();
+
+std::size_t at(int number) { return static_cast<std::size_t>(number); }
+double value(const job::Job& job, const char* state, const char* path) {
+    return job.evaluate()[at(job.output(state, path))];
+}
+job::Job with(cases::Values changes) {
+    job::Job job = cases::blower();
+    cases::give(job, "", changes);
+    return job;
+}
+std::string told(const std::vector<Problem>& problems) {
+    std::string text;
+    for (const Problem& p : problems)
+        text += p.path + ": " + p.text + "\n";
+    return text;
+}
+std::string refusal(const job::Plan& plan) {
+    try {
+        job::Job{plan};
+    } catch (const DomainError& error) {
+        return told(error.problems());
+    }
+    return "";
+}
+
+} // namespace
+
+TEST_CASE("the demo job stands, and every answer is a number", "[job]") {
+    const job::Job job = cases::blower();
+    CHECK(told(job.problems()) == "");
+    const auto outputs = job.evaluate();
+    REQUIRE(outputs.size() == job.outputs().size());
+    for (std::size_t i = 0; i < outputs.size(); ++i) {
+        INFO(job.outputs()[i].state << " " << job.outputs()[i].path);
+        CHECK(std::isfinite(outputs[i]));
+    }
+}
+
+TEST_CASE("every input and output has one path", "[job]") {
+    const job::Job job = cases::blower();
+    std::set<std::string> seen;
+    for (std::size_t i = 0; i < job.inputs().size(); ++i) {
+        CHECK(seen.insert(job.inputs()[i].path).second);
+        CHECK(job.leaf(job.inputs()[i].path) == static_cast<int>(i));
+    }
+    seen.clear();
+    for (std::size_t i = 0; i < job.outputs().size(); ++i) {
+        const job::OutputPath& o = job.outputs()[i];
+        CHECK(seen.insert(o.state + " " + o.path).second);
+        CHECK(job.output(o.state, o.path) == static_cast<int>(i));
+    }
+}
+
+TEST_CASE("a path that is not there lists the three nearest", "[job][bad]") {
+    const job::Job job = cases::blower();
+    CHECK_THROWS_WITH(job.leaf("rings.sleeve.bor"),
+                      ContainsSubstring("rings.sleeve.bor: is not an input of this job; nearest: "
+                                        "rings.sleeve.bore, "));
+    CHECK_THROWS_WITH(job.leaf("states.full_load.lag.sleeve"),
+                      ContainsSubstring("nearest: states.full_load.lags.sleeve, "));
+    CHECK_THROWS_WITH(job.output("full_load", "shoulder.clamp"),
+                      ContainsSubstring("is not an output of state full_load; nearest: ") &&
+                          ContainsSubstring("shoulder.clamp_low"));
+    CHECK_THROWS_WITH(job.output("full", "nut.force"),
+                      ContainsSubstring("\"full\" is not a state of this job; nearest: full_load"));
+    try {
+        job.leaf("nut.tork");
+    } catch (const DomainError& error) {
+        const std::string& text = error.problems().at(0).text;
+        CHECK(std::count(text.begin(), text.end(), ',') == 2);
+        CHECK_THAT(text, ContainsSubstring("nut.torque"));
+    }
+}
+
+TEST_CASE("a job is a value: changing a copy leaves the other alone", "[job]") {
+    const job::Job first = cases::blower();
+    job::Job second = first;
+    second.set(first.leaf("nut.torque"), 300.0);
+    second.set_limit("nut.force", "*", 1e6, missing);
+    CHECK(first.values()[at(first.leaf("nut.torque"))] == 650.0);
+    CHECK(value(second, "cold", "nut.force") < value(first, "cold", "nut.force"));
+    for (const job::Limit& l : first.limits())
+        CHECK(l.at_least != 1e6);
+}
+
+TEST_CASE("the rooms give in the job what they give alone", "[job]") {
+    // The nut as tightened, and each fit in a state at the force of that state.
+    const job::Job job = cases::blower();
+    const auto nut = threads::tighten(cases::nut(), cases::metal("4340"));
+    CHECK(value(job, "cold", "nut.preload") == nut.preload);
+    CHECK(value(job, "cold", "nut.preload_low") == nut.preload_low);
+    CHECK(value(job, "cold", "nut.force") == nut.preload);
+
+    auto in = fields::standard_inputs<rings::FitInputs>();
+    in.shaft.bore = 0.030;
+    in.shaft.seat = 0.080036;
+    in.shaft.roughness = 1.6e-6;
+    in.ring.bore = 0.079994;
+    in.ring.outside = 0.104;
+    in.ring.length = 0.0195;
+    in.ring.contact_length = 0.017;
+    in.ring.roughness = 1.6e-6;
+    in.speed = 1152.0;
+    in.shaft_temperature = 70.0;
+    in.ring_temperature = 76.0;
+    in.axial_force = value(job, "full_load", "nut.force");
+    const auto fit = rings::fit(in, cases::metal("4340"), cases::metal("52100"));
+    CHECK(value(job, "full_load", "rings.inner_back.pressure") == Approx(fit.pressure).epsilon(1e-12));
+    CHECK(value(job, "full_load", "rings.inner_back.loss_speed") ==
+          Approx(fit.loss_speed).epsilon(1e-12));
+    CHECK(value(job, "full_load", "rings.inner_back.heat_margin") ==
+          Approx(fit.loss_temperature - 76.0).epsilon(1e-9));
+    CHECK(value(job, "full_load", "rings.inner_back.grip_left") ==
+          Approx(fit.pressure / value(job, "cold", "rings.inner_back.pressure")));
+}
+
+TEST_CASE("margins and reserves", "[job]") {
+    job::Job job = cases::blower();
+    job.set_limit("shoulder.clamp_low", "cold", 8e3, missing);
+    job.set_limit("bearing.end_play", "cold", 0.25e-3, 0.45e-3);
+    const auto outputs = job.evaluate();
+    std::set<int> limited;
+    for (const job::Finding& f : job.findings(outputs)) {
+        INFO(job.outputs()[at(f.output)].path);
+        CHECK(limited.insert(f.output).second);
+        CHECK(f.value == outputs[at(f.output)]);
+        // Positive is good; per limit, or per declared scale where the limit is 0.
+        CHECK(f.margin == (f.is_least ? f.value - f.limit : f.limit - f.value));
+        const double scale =
+            f.limit != 0.0 ? std::fabs(f.limit) : job.outputs()[at(f.output)].field->standard;
+        CHECK(f.reserve == f.margin / scale);
+    }
+    // Of two sides the one with less reserve.
+    for (const job::Finding& f : job.findings(outputs))
+        if (job.outputs()[at(f.output)].path == "bearing.end_play") {
+            CHECK(f.is_least == ((f.value - 0.25e-3) / 0.25e-3 <= (0.45e-3 - f.value) / 0.45e-3));
+        }
+    CHECK(limited.count(job.output("cold", "shoulder.clamp_low")) == 1);
+    CHECK(limited.count(job.output("start", "shoulder.clamp_low")) == 0);
+    // A ring that slides need not grip; one that was put on hot must.
+    CHECK(limited.count(job.output("start", "rings.wheel.grip_left")) == 0);
+    CHECK(limited.count(job.output("start", "rings.sleeve.grip_left")) == 1);
+    CHECK(limited.count(job.output("cold", "rings.sleeve.oven_margin")) == 1);
+}
+
+TEST_CASE("a limit can be set for a whole name and for every state", "[job]") {
+    job::Job job = cases::blower();
+    job.set_limit("rings.*.pressure", "*", missing, 1e6);
+    int found = 0;
+    for (const job::Limit& l : job.limits())
+        found += l.at_most == 1e6;
+    CHECK(found == 5 * 4);
+    CHECK(std::is_sorted(job.limits().begin(), job.limits().end(),
+                         [](const auto& a, const auto& b) { return a.output < b.output; }));
+    CHECK_THROWS_WITH(job.set_limit("rings.*.presure", "*", missing, 1e6),
+                      ContainsSubstring("matches no output; nearest: rings.sleeve.pressure") ||
+                          ContainsSubstring("matches no output; nearest: rings."));
+    CHECK_THROWS_WITH(job.set_limit("nut.force", "overspeed", 1.0, missing),
+                      ContainsSubstring("is not a state of this job"));
+}
+
+TEST_CASE("solve: the input at which an output reaches its target", "[job]") {
+    const job::Job job = cases::blower();
+    struct Goal {
+        const char* vary;
+        const char* state;
+        const char* output;
+        double target;
+    };
+    for (const Goal& g : {Goal{"nut.torque", "full_load", "shoulder.clamp_low", 40e3},
+                          Goal{"rings.sleeve.bore", "trip", "rings.sleeve.pressure", 25e6},
+                          Goal{"seats.main.diameter", "cold", "bearing.clearance", 100e-6},
+                          Goal{"states.start.lags.sleeve", "start", "nut.force", 100e3}}) {
+        const double x =
+            job.solve(job.leaf(g.vary), job.output(g.state, g.output), g.target, missing, missing);
+        job::Job there = job;
+        there.set(job.leaf(g.vary), x);
+        CAPTURE(g.vary, g.output, x);
+        CHECK(value(there, g.state, g.output) == Approx(g.target).epsilon(1e-9));
+    }
+    // Where the job already is.
+    const double force = value(job, "cold", "nut.force");
+    CHECK(job.solve(job.leaf("nut.torque"), job.output("cold", "nut.force"), force, missing,
+                    missing) == 650.0);
+    // And what cannot be is told with what was reached.
+    CHECK_THROWS_WITH(job.solve(job.leaf("nut.torque"), job.output("cold", "nut.force"), -5e3,
+                                missing, missing),
+                      ContainsSubstring("nut.torque: no value brings nut.force to -5 kN; the "
+                                        "nearest reached is "));
+    CHECK_THROWS_WITH(job.solve(job.leaf("nut.torque"), job.output("cold", "nut.force"), 100e3,
+                                600.0, 700.0),
+                      ContainsSubstring("the nearest reached is 63."));
+}
+
+TEST_CASE("a sweep is the same as one evaluation after the other", "[job]") {
+    const job::Job job = cases::blower();
+    const std::vector<int> vary{job.leaf("rings.sleeve.bore"), job.leaf("states.trip.lags.nut")};
+    std::vector<std::vector<double>> columns(2);
+    for (int k = 0; k < 101; ++k) { // more than one slice, and a tail
+        columns[0].push_back(0.07998 + 0.4e-6 * k);
+        columns[1].push_back(-5.0 + 0.1 * k);
+    }
+    std::vector<int> all;
+    for (std::size_t i = 0; i < job.outputs().size(); ++i)
+        all.push_back(static_cast<int>(i));
+    const auto swept = job.sweep(vary, columns, all, 2);
+    int different = 0;
+    for (std::size_t k = 0; k < columns[0].size(); ++k) {
+        job::Job there = job;
+        there.set(vary[0], columns[0][k]);
+        there.set(vary[1], columns[1][k]);
+        const auto one = there.evaluate();
+        for (std::size_t i = 0; i < one.size(); ++i)
+            different += std::memcmp(&one[i], &swept[i][k], sizeof(double)) != 0;
+    }
+    CHECK(different == 0);
+
+    columns[0][70] = 0.2;
+    CHECK_THROWS_WITH(job.sweep(vary, columns, all, 2),
+                      ContainsSubstring("rings.sleeve") && ContainsSubstring("point 70 of the sweep"));
+    columns[0].pop_back();
+    CHECK_THROWS_WITH(job.sweep(vary, columns, all, 2), ContainsSubstring("differ in length"));
+}
+
+TEST_CASE("every derivative of the whole job agrees with finite differences", "[job]") {
+    const job::Job job = with({{"rings.sleeve.smoothing", 0.5},
+                               {"rings.inner_thrust.smoothing", 0.5},
+                               {"rings.inner_back.smoothing", 0.5},
+                               {"rings.inner_thrust.overhang", 0.1},
+                               {"rings.inner_thrust.overhang_low", 0.05},
+                               {"rings.inner_back.overhang", 0.1},
+                               {"rings.inner_back.overhang_low", 0.05}});
+    const job::Job::Jacobian exact = job.jacobian();
+    CHECK(exact.outputs == job.evaluate());
+    const std::size_t inputs = job.inputs().size();
+    int compared = 0;
+    for (std::size_t i = 0; i < inputs; ++i) {
+        const double x = job.values()[i];
+        const fields::Range& range = job.inputs()[i].field->range;
+        const double h = std::max(std::fabs(x), 1e-3 * std::min(1.0, range.high)) * 2e-6;
+        if (!std::isfinite(x) || x - h <= range.low || x + h >= range.high)
+            continue; // worked out, or at an end of its range
+        const auto moved = [&](double step) {
+            job::Job there = job;
+            there.set(static_cast<int>(i), x + step);
+            return there.evaluate();
+        };
+        const auto low = moved(-h);
+        const auto high = moved(h);
+        const auto low2 = moved(-2 * h);
+        const auto high2 = moved(2 * h);
+        for (std::size_t o = 0; o < exact.outputs.size(); ++o) {
+            const double slope = (8 * (high[o] - low[o]) - (high2[o] - low2[o])) / (12 * h);
+            // What rounding leaves: 1e-15 of the largest numbers an output is a difference of
+            // (growths and clearances come from diameters of 0.1 m, margins from temperatures).
+            const double scale = job.outputs()[o].field->standard;
+            const double noise = 2e-14 * (std::fabs(high[o]) + 100.0 * scale) / h;
+            INFO("d " << job.outputs()[o].state << " " << job.outputs()[o].path << " / d "
+                      << job.inputs()[i].path);
+            CHECK(exact.derivatives[o * inputs + i] == Approx(slope).epsilon(1e-4).margin(noise));
+            ++compared;
+        }
+    }
+    CHECK(compared > 10000);
+}
+
+TEST_CASE("all that is wrong with the numbers is told at once", "[job][bad]") {
+    const std::string ranges = told(with({{"rings.sleeve.bore", -0.08},
+                                          {"nut.torque", missing},
+                                          {"lock.thickness", missing},
+                                          {"states.start.speed", left_out},
+                                          {"rings.wheel.friction_low", 0.5}})
+                                        .problems());
+    CHECK_THAT(ranges, ContainsSubstring("rings.sleeve.bore: -80 mm is outside its range"));
+    CHECK_THAT(ranges, ContainsSubstring("nut.torque: must be given"));
+    CHECK_THAT(ranges, ContainsSubstring("lock.thickness: must be given"));
+    CHECK_THAT(ranges, ContainsSubstring("states.start.speed: must be a finite number"));
+    CHECK_THAT(ranges, ContainsSubstring("rings.wheel.friction: must lie between its low"));
+
+    const std::string geometry = told(with({{"rings.sleeve.outside", 0.079},
+                                            {"rings.wheel.contact_length", 0.02},
+                                            {"lock.outside", 0.07},
+                                            {"nut.pitch", 0.04},
+                                            {"bearing.balls", 30.0},
+                                            {"states.trip.shaft_temperature", 900.0}})
+                                          .problems());
+    CHECK_THAT(geometry, ContainsSubstring("rings.sleeve.outside: 79 mm must be larger"));
+    CHECK_THAT(geometry, ContainsSubstring("rings.wheel.contact_length: 20 mm must not exceed"));
+    CHECK_THAT(geometry, ContainsSubstring("lock.outside: 70 mm must be larger than the bore"));
+    CHECK_THAT(geometry, ContainsSubstring("nut.pitch: 40 mm must be below a third"));
+    CHECK_THAT(geometry, ContainsSubstring("bearing.balls: 30 do not fit side by side"));
+    CHECK_THAT(geometry, ContainsSubstring("states.trip.shaft_temperature: 900 degC is outside"));
+}
+
+TEST_CASE("what a shop gets wrong is told in its words", "[job][bad]") {
+    // A speed meant in rpm, a ring colder than its data, an oven hotter than the part may see.
+    CHECK_THAT(told(with({{"states.full_load.speed", 11000.0}}).problems()),
+               ContainsSubstring("states.full_load.speed: ") &&
+                   ContainsSubstring("did you mean \"11000 rpm\"?"));
+    CHECK_THAT(told(with({{"states.start.lags.sleeve", -400.0}}).problems()),
+               ContainsSubstring("states.start.shaft_temperature plus states.start.lags.sleeve: "
+                                 "-365 degC is outside the temperature range"));
+    CHECK_THAT(told(with({{"rings.sleeve.oven", 130.0}, {"rings.sleeve.heating_limit", 120.0}})
+                        .problems()),
+               ContainsSubstring("rings.sleeve.oven: 130 degC is above the heating limit"));
+    CHECK_THAT(told(with({{"rings.sleeve.bore", 0.078}}).problems()),
+               ContainsSubstring("seats.main.diameter less rings.sleeve.bore: ") &&
+                   ContainsSubstring("must be below 1 % of the seat diameter"));
+    CHECK_THROWS_WITH(with({{"bearing.shim", 900e-6}}).evaluate(),
+                      ContainsSubstring("bearing.shim: 900 um is wider than the arch"));
+}
+
+TEST_CASE("a fit that is loose in some state is a finding, not a failure", "[job]") {
+    const job::Job job = with({{"states.start.lags.sleeve", 90.0}});
+    CHECK(told(job.problems()) == "");
+    CHECK(value(job, "start", "rings.sleeve.gap") > 0.0);
+    CHECK(value(job, "start", "rings.sleeve.pressure") == 0.0);
+    bool found = false;
+    for (const job::Finding& f : job.findings(job.evaluate()))
+        if (f.output == job.output("start", "rings.sleeve.grip_left")) {
+            found = true;
+            CHECK(f.margin == Approx(-1.0 / 3.0));
+            CHECK(f.reserve == Approx(-1.0));
+        }
+    CHECK(found);
+}
+
+TEST_CASE("an impossible plan is refused with everything that is wrong with it", "[job][bad]") {
+    job::Plan plan = cases::blower_plan();
+    CHECK(refusal(plan).empty());
+    plan.rings[0].name = "Sleeve";
+    plan.rings[3].name = "nut";
+    plan.rings[4].seat = "front";
+    plan.bearing->inner_rings = {"inner_back", "inner_thrust"};
+    plan.states = {"cold", "cold"};
+    const std::string text = refusal(plan);
+    CHECK_THAT(text, ContainsSubstring("rings: \"Sleeve\" must be a lower-case name"));
+    CHECK_THAT(text, ContainsSubstring("rings.nut: is the name of another part"));
+    CHECK_THAT(text, ContainsSubstring("rings.slinger.seat: \"front\" is not a seat"));
+    CHECK_THAT(text, ContainsSubstring("bearing.inner_rings: the halves must follow each other"));
+    CHECK_THAT(text, ContainsSubstring("states.cold: is named twice"));
+    CHECK_THAT(refusal(job::Plan{}), ContainsSubstring("a job needs at least one ring") &&
+                                         ContainsSubstring("a job needs at least one seat") &&
+                                         ContainsSubstring("a job needs at least one state"));
+    plan = cases::blower_plan();
+    plan.bearing->inner_rings = {"outer"};
+    CHECK_THAT(refusal(plan), ContainsSubstring("\"outer\" is not a ring"));
+}

@@ -1,0 +1,431 @@
+"""Laws that hold whatever the numbers: balance, limits, directions, gradients, on random inputs."""
+
+from __future__ import annotations
+
+import math
+
+import fitwright as fw
+import pytest
+from fitwright.units import QUANTITIES, from_si, to_si
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+STEELS = ["1020", "1045", "4140", "4340", "52100", "410", "17-4ph"]
+METALS = [*STEELS, "304", "6061-t6", "c93200", "ductile_iron", "ti-6al-4v", "718"]
+
+
+def numbers(low, high):
+    return st.floats(low, high, allow_nan=False, allow_infinity=False)
+
+
+@st.composite
+def fits(draw, metals=METALS, cold=False, force=True, rough=True, least=-0.2e-3, most=1.5e-3):
+    """Arguments of a fit; interference from `least` to `most` of the diameter."""
+    d = draw(numbers(0.02, 0.4))
+    given = {
+        "shaft": {
+            "seat": d,
+            "bore": d * draw(st.one_of(st.just(0.0), numbers(0.05, 0.7))),
+            "material": draw(st.sampled_from(metals)),
+            "roughness": draw(numbers(0.0, 3e-6)) if rough else 0.0,
+        },
+        "ring": {
+            "bore": d,
+            "outside": d * draw(numbers(1.1, 3.0)),
+            "length": d * draw(numbers(0.1, 1.0)),
+            "material": draw(st.sampled_from(metals)),
+            "roughness": draw(numbers(0.0, 3e-6)) if rough else 0.0,
+        },
+        "interference": d * draw(numbers(least, most)),
+    }
+    if not cold:
+        surface = draw(numbers(0.0, 120.0))
+        given |= {
+            "speed": 2.0 * surface / given["ring"]["outside"],
+            "shaft_temperature": draw(numbers(-50.0, 140.0)),
+            "ring_temperature": draw(numbers(-50.0, 140.0)),
+            "axial_force": draw(numbers(-1.0, 1.0)) * 2e7 * d * d if force else 0.0,
+        }
+    return given
+
+
+def fit(arguments, **changed):
+    made = {**arguments, **changed}
+    shaft, ring = fw.Shaft(**made.pop("shaft")), fw.Ring(**made.pop("ring"))
+    return fw.rings.fit(shaft=shaft, ring=ring, **made)
+
+
+# -- balance --------------------------------------------------------------------------------------
+
+
+@given(fits(), st.sampled_from(["thin", "long"]))
+def test_the_two_faces_meet(arguments, shape):
+    """Each part alone under the pressure found: its face at the joint moves so that they meet."""
+    answer = fit(arguments)
+    shaft, ring = arguments["shaft"], arguments["ring"]
+    d, force = shaft["seat"], arguments["axial_force"]
+    quarter = math.pi / 4.0
+    inner = fw.rings.thick_ring(
+        bore=shaft["bore"],
+        outside=d,
+        outer_pressure=answer.pressure,
+        axial_stress=force / (quarter * (d**2 - shaft["bore"] ** 2)),
+        speed=arguments["speed"],
+        temperature=arguments["shaft_temperature"],
+        radius=d / 2.0,
+        material=shaft["material"],
+        shape=shape,
+    )
+    outer = fw.rings.thick_ring(
+        bore=d,
+        outside=ring["outside"],
+        inner_pressure=answer.pressure,
+        axial_stress=-force / (quarter * (ring["outside"] ** 2 - d**2)),
+        speed=arguments["speed"],
+        temperature=arguments["ring_temperature"],
+        material=ring["material"],
+        shape=shape,
+    )
+    lost = min(0.8 * (shaft["roughness"] + ring["roughness"]), max(arguments["interference"], 0.0))
+    overlap = arguments["interference"] - lost - outer.growth + inner.growth
+    assert overlap == pytest.approx(-answer.gap, abs=1e-12 * d)
+    assert answer.pressure == 0.0 or answer.gap == 0.0
+
+
+@given(numbers(100.0, 5000.0), numbers(0.0, 0.04), numbers(0.08, 0.2), numbers(0.08, 0.2))
+def test_torque_and_back(torque, bore, thread_friction, face_friction):
+    nut = fw.Nut(
+        diameter="75 mm",
+        pitch="2 mm",
+        height="20 mm",
+        outside="105 mm",
+        face_inside="76 mm",
+        face_outside="98 mm",
+        thread_friction=thread_friction,
+        thread_friction_low=0.05,
+        thread_friction_high=0.25,
+        face_friction=face_friction,
+        face_friction_low=0.05,
+        face_friction_high=0.25,
+        material="1045",
+    )
+    tight = fw.threads.tighten(nut=nut, torque=torque, shaft_bore=bore, material="4340")
+    back = fw.threads.torque(nut=nut, preload=tight.preload, shaft_bore=bore, material="4340")
+    assert back.torque == pytest.approx(torque, rel=1e-12)
+    assert tight.thread_torque + tight.face_torque == pytest.approx(torque, rel=1e-12)
+    assert tight.preload_low <= tight.preload <= tight.preload_high
+    twice = fw.threads.tighten(nut=nut, torque=2 * torque, shaft_bore=bore, material="4340")
+    assert twice.preload == pytest.approx(2.0 * tight.preload, rel=1e-12)
+
+
+@given(fits(cold=True, least=0.1e-3, most=1.2e-3), numbers(-20.0, 60.0), numbers(0.0, 2e-4))
+def test_the_oven_opens_interference_and_slip(arguments, shaft_temperature, slip):
+    shaft, ring = fw.Shaft(**arguments["shaft"]), fw.Ring(**arguments["ring"])
+    answer = fw.heat.oven(
+        shaft=shaft,
+        ring=ring,
+        interference=arguments["interference"],
+        shaft_temperature=shaft_temperature,
+        slip_clearance=slip,
+    )
+    metal = fw.materials.material(arguments["ring"]["material"])
+    axle = fw.materials.material(arguments["shaft"]["material"])
+    seat, needed = arguments["shaft"]["seat"], answer.oven_needed
+    bore = seat - arguments["interference"]
+    opened = bore * metal.at("expansion", needed) * (needed - 20.0)
+    grown = seat * axle.at("expansion", shaft_temperature) * (shaft_temperature - 20.0)
+    if needed == metal.highest:
+        assert opened <= arguments["interference"] + grown + slip + 1e-12
+        assert answer.opening_margin <= 1e-12
+    else:
+        assert opened == pytest.approx(arguments["interference"] + grown + slip, abs=1e-12 * seat)
+        assert answer.opening == pytest.approx(slip, abs=1e-12)
+    assert answer.oven_margin == pytest.approx(metal.heating_limit - needed)
+
+
+def bearing(**changed):
+    made = {
+        "balls": 15,
+        "ball_diameter": "17.462 mm",
+        "pitch_diameter": "115.5 mm",
+        "inner_curvature": 0.515,
+        "outer_curvature": 0.52,
+        "clearance": "150 um",
+        "material": "52100",
+    }
+    return fw.Bearing(**{**made, **changed})
+
+
+@given(numbers(20e-6, 300e-6), numbers(0.0, 40e-6), numbers(10.0, 60e3))
+def test_the_balls_carry_the_thrust(clearance, growth, thrust):
+    def mounted(play, load):
+        return fw.bearings.mounted(
+            bearing=bearing(clearance=play + 50e-6), inner_growth=growth, thrust=load,
+            material="52100",
+        )  # fmt: skip
+
+    answer = mounted(clearance, thrust)
+    assert 15 * answer.ball_load * math.sin(answer.loaded_angle) == pytest.approx(thrust, rel=1e-9)
+    assert answer.loaded_angle >= answer.contact_angle
+    wider = mounted(clearance + 5e-6, thrust)
+    assert wider.contact_angle > answer.contact_angle
+    assert wider.end_play > answer.end_play
+    assert mounted(clearance, 1.1 * thrust).loaded_angle > answer.loaded_angle
+
+
+@given(numbers(1.0, 50e3), numbers(20.0, 200.0), numbers(-0.97, 0.9), numbers(0.0, 100.0))
+def test_a_hertz_contact_scales_with_its_load(load, ball, groove, track):
+    def contact(q):
+        return fw.bearings.hertz(
+            first=fw.Body(curvature_x=ball, curvature_y=ball, material="52100"),
+            second=fw.Body(curvature_x=track, curvature_y=groove * ball, material="52100"),
+            load=q,
+        )
+
+    one, eight = contact(load), contact(8.0 * load)
+    # Hertz: size and pressure with the cube root of the load, approach with its square.
+    assert eight.semi_major == pytest.approx(2.0 * one.semi_major, rel=1e-11)
+    assert eight.semi_minor == pytest.approx(2.0 * one.semi_minor, rel=1e-11)
+    assert eight.contact_stress == pytest.approx(2.0 * one.contact_stress, rel=1e-11)
+    assert eight.approach == pytest.approx(4.0 * one.approach, rel=1e-11)
+    # The ellipsoid of pressure carries the load: Q = 2/3 pi a b p0.
+    carried = 2.0 / 3.0 * math.pi * one.semi_major * one.semi_minor * one.contact_stress
+    assert carried == pytest.approx(load, rel=1e-11)
+
+
+# -- limits ---------------------------------------------------------------------------------------
+
+
+@given(fits(cold=True, rough=False))
+def test_no_interference_no_pressure(arguments):
+    answer = fit(arguments, interference=0.0)
+    assert answer.pressure == answer.holding_force == answer.torque_capacity == answer.gap == 0.0
+    assert answer.ring_von_mises == answer.shaft_von_mises == 0.0
+    assert all(math.isfinite(slope) for slope in answer.derivatives().values())
+
+
+@given(fits(cold=True, least=0.05e-3, rough=False))
+def test_a_solid_shaft_is_the_limit_of_a_small_bore(arguments):
+    solid = fit({**arguments, "shaft": {**arguments["shaft"], "bore": 0.0}})
+    d = arguments["shaft"]["seat"]
+    drilled = fit({**arguments, "shaft": {**arguments["shaft"], "bore": d * 1e-5}})
+    assert drilled.pressure == pytest.approx(solid.pressure, rel=1e-9)
+    # In the middle of a solid shaft the stress is -p; a hole doubles it (Lame).
+    assert solid.shaft_hoop == pytest.approx(-solid.pressure, rel=1e-12)
+    assert drilled.shaft_hoop == pytest.approx(-2.0 * solid.pressure, rel=1e-8)
+
+
+@given(fits(cold=True, least=0.05e-3, rough=False))
+def test_a_huge_outer_ring(arguments):
+    """Lame's C of the ring becomes 1 + nu, that of a solid shaft is 1 - nu."""
+    d = 0.02
+    ring = {**arguments["ring"], "bore": d, "outside": 6.3, "length": 0.02}
+    shaft = {**arguments["shaft"], "seat": d, "bore": 0.0}
+    answer = fit({"shaft": shaft, "ring": ring, "interference": 20e-6})
+    mr, ms = fw.materials.material(ring["material"]), fw.materials.material(shaft["material"])
+    softness = (1.0 + mr.poisson) / mr.at("modulus", 20.0) + (1.0 - ms.poisson) / ms.at(
+        "modulus", 20.0
+    )
+    assert answer.pressure == pytest.approx(20e-6 / (d * softness), rel=4.0 * (d / 6.3) ** 2)
+    assert answer.ring_hoop == pytest.approx(answer.pressure, rel=4.0 * (d / 6.3) ** 2)
+
+
+# -- directions -----------------------------------------------------------------------------------
+
+
+@given(fits(metals=STEELS, least=0.3e-3, most=1.2e-3, force=False))
+def test_what_adds_and_what_takes_grip(arguments):
+    before = fit(arguments)
+    assume(before.pressure > 0.0)
+    d = arguments["shaft"]["seat"]
+
+    def pressure(name, step):
+        return fit(arguments, **{name: arguments[name] + step}).pressure
+
+    assert pressure("interference", 1e-5 * d) > before.pressure
+    assert pressure("speed", 20.0) < before.pressure
+    assert pressure("ring_temperature", 2.0) < before.pressure
+    assert pressure("shaft_temperature", 2.0) > before.pressure
+    assert pressure("axial_force", 1e6 * d * d) < before.pressure
+    # Where the grip is said to end, it ends.
+    if before.loss_speed < 400.0 / arguments["ring"]["outside"]:
+        at_loss = fit(arguments, speed=before.loss_speed)
+        assert at_loss.interference_left == pytest.approx(0.0, abs=1e-11 * d)
+
+
+@given(fits(metals=STEELS, least=0.1e-3, most=0.4e-3, rough=False))
+def test_the_grip_ends_at_the_loss_temperature(arguments):
+    before = fit(arguments)
+    assume(before.pressure > 0.0)
+    metal = fw.materials.material(arguments["ring"]["material"])
+    assume(before.loss_temperature < metal.highest)
+    at_loss = fit(arguments, ring_temperature=before.loss_temperature)
+    # Left is only the change of the ring's modulus with temperature, in speed and force.
+    share = abs(arguments["axial_force"]) + arguments["speed"] ** 2
+    slack = 1e-12 if share == 0.0 else 0.05 * arguments["interference"] + 1e-6
+    assert at_loss.interference_left == pytest.approx(0.0, abs=slack)
+
+
+# -- gradients ------------------------------------------------------------------------------------
+
+
+def check_gradient(call, arguments, steps):
+    """Exact derivatives against differences of fourth order, where the model is smooth."""
+    exact = call(arguments).derivatives()
+    here = call(arguments)
+    outputs = [f["name"] for f in here._fields()]
+    for path, step in steps.items():
+        at = {k: call({**arguments, path: arguments[path] + k * step}) for k in (-2, -1, 1, 2)}
+        for output in outputs:
+            value = {k: getattr(r, output) for k, r in at.items()}
+            middle = getattr(here, output)
+            right, left = value[1] - middle, middle - value[-1]
+            noise = 1e-11 * abs(middle)
+            if abs(right - left) > 1e-3 * abs(right + left) + noise:
+                continue  # a knot of a material table, or where contact opens
+            rough = (8.0 * (value[1] - value[-1]) - (value[2] - value[-2])) / (12.0 * step)
+            assert exact[output, path] == pytest.approx(rough, rel=1e-3, abs=noise / step), (
+                output,
+                path,
+            )
+
+
+@given(fits(rough=False))
+def test_gradients_of_a_fit(arguments):
+    d = arguments["shaft"]["seat"]
+    check_gradient(
+        lambda a: fit(a),
+        arguments | {"speed": arguments["speed"] + 5.0},
+        {
+            "interference": 1e-7 * d,
+            "speed": 0.5,
+            "shaft_temperature": 0.01,
+            "ring_temperature": 0.01,
+            "axial_force": 1e4 * d * d,
+        },
+    )
+
+
+@given(numbers(20e-6, 200e-6), numbers(-5e-6, 15e-6), numbers(100.0, 40e3), numbers(0.0, 90.0))
+def test_gradients_of_a_bearing(clearance, growth, thrust, temperature):
+    check_gradient(
+        lambda a: fw.bearings.mounted(
+            bearing=bearing(clearance=clearance + 50e-6), material="52100", **a
+        ),
+        {
+            "inner_growth": growth,
+            "outer_growth": 1e-6,
+            "thrust": thrust,
+            "ball_temperature": temperature,
+        },
+        {"inner_growth": 1e-8, "outer_growth": 1e-8, "thrust": thrust * 1e-4,
+         "ball_temperature": 0.01},
+    )  # fmt: skip
+
+
+# -- units ----------------------------------------------------------------------------------------
+
+
+@given(
+    st.sampled_from(sorted(QUANTITIES)),
+    st.sampled_from(["metric", "inch"]),
+    numbers(-1e6, 1e6),
+)
+def test_units_round_trip(quantity, system, value):
+    label = QUANTITIES[quantity][system]["label"]
+    si = to_si(f"{value!r} {label}", quantity)
+    row = QUANTITIES[quantity][system]
+    assert si * row["factor"] + row["offset"] == pytest.approx(value, rel=1e-12, abs=1e-9)
+    if label:
+        assert from_si(si, quantity, label) == pytest.approx(value, rel=1e-12, abs=1e-9)
+
+
+# -- the whole job --------------------------------------------------------------------------------
+
+RINGS = ["sleeve", "inner_thrust", "inner_back"]
+STATES = ["start", "full_load", "overspeed", "trip", "hot_restart"]
+
+
+@st.composite
+def changes(draw):
+    """Small changes of the demo job, all within reason."""
+    made = {"nut.torque": draw(numbers(400.0, 1000.0))}
+    for name in RINGS:
+        made[f"rings.{name}.bore"] = 0.079995 + draw(numbers(-15e-6, 15e-6))
+        made[f"rings.{name}.friction"] = draw(numbers(0.125, 0.175))
+    for name in STATES:
+        made[f"states.{name}.shaft_temperature"] = draw(numbers(20.0, 90.0))
+        made[f"states.{name}.lags.{draw(st.sampled_from(RINGS))}"] = draw(numbers(-10.0, 10.0))
+        made[f"states.{name}.thrust"] = draw(numbers(0.0, 12e3))
+    return made
+
+
+@given(changes())
+def test_the_bounds_of_the_clamp_are_in_order(demo, made):
+    job = demo.replace(made)
+    found = job.evaluate()
+    for state in job.states:
+        low, high, free = (found[state, f"shoulder.clamp_{end}"] for end in ("low", "high", "free"))
+        force = found[state, "nut.force"]
+        assert 0.0 <= low <= high
+        assert force > 0.0
+        if state == job.states[0]:
+            assert high <= free == force  # friction only ever takes from the first tightening
+        else:
+            assert low <= free <= high
+            thrust = made[f"states.{state}.thrust"]
+            assert free == pytest.approx(force + thrust, rel=1e-12)
+            # What the shoulder may lack is what the seats can carry at most.
+            capacity = found[state, "stack.grip_capacity_high"]
+            assert high == pytest.approx(free + capacity, rel=1e-12)
+            assert low == pytest.approx(max(free - capacity, 0.0), rel=1e-12)
+    for name in RINGS:
+        assert found["cold_build", f"rings.{name}.grip_left"] == pytest.approx(1.0)
+        alone = found["cold_build", f"rings.{name}.holding_force"]
+        assert alone < found["cold_build", "stack.grip_capacity_high"]
+    assert all(math.isfinite(v) for v in found._numbers)
+
+
+@given(changes(), st.sampled_from(STATES), st.sampled_from([*RINGS, "wheel", "slinger", "lock"]))
+def test_hotter_rings_pull_harder_on_the_nut(demo, made, state, part):
+    job = demo.replace(made)
+    path = f"states.{state}.lags.{part}"
+    hotter = job.replace({path: job[path] + 3.0})
+    before, after = job.evaluate(), hotter.evaluate()
+    assert after[state, "nut.force"] > before[state, "nut.force"]
+    others = [s for s in job.states if s != state]
+    assert all(after[s, "nut.force"] == before[s, "nut.force"] for s in others)
+
+
+@given(changes())
+def test_more_torque_more_clamp(demo, made):
+    job = demo.replace(made)
+    tighter = job.replace({"nut.torque": made["nut.torque"] * 1.05})
+    before, after = job.evaluate(), tighter.evaluate()
+    assert after["cold_build", "nut.preload"] == pytest.approx(
+        1.05 * before["cold_build", "nut.preload"], rel=1e-12
+    )
+    for state in job.states:
+        assert after[state, "nut.force"] > before[state, "nut.force"]
+        assert after[state, "shoulder.clamp_low"] >= before[state, "shoulder.clamp_low"]
+
+
+@given(changes(), st.data())
+def test_gradients_of_the_job(demo, made, data):
+    job = demo.replace(made)
+    slopes = job.derivatives()
+    path = data.draw(st.sampled_from(sorted(made)))
+    step = abs(job[path]) * 1e-5 if not path.endswith("bore") else 1e-8
+    assume(step > 0.0)
+    at = {k: job.replace({path: job[path] + k * step}).evaluate() for k in (-2, -1, 1, 2)}
+    here = job.evaluate()
+    for state, output, quantity, _ in job._outputs:
+        value = {k: float(found[state, output]) for k, found in at.items()}
+        middle = float(here[state, output])
+        right, left = value[1] - middle, middle - value[-1]
+        # The heat margin of a loose ring is the difference of two equal temperatures.
+        noise = 1e-10 * abs(middle) + (1e-12 if quantity == "difference" else 0.0)
+        if abs(right - left) > 1e-3 * abs(right + left) + noise:
+            continue
+        rough = (8.0 * (value[1] - value[-1]) - (value[2] - value[-2])) / (12.0 * step)
+        assert slopes[state, output, path] == pytest.approx(rough, rel=1e-3, abs=noise / step)
