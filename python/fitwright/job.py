@@ -182,6 +182,9 @@ class Job:
     def derivatives(self) -> dict[tuple[str, str, str], float]:
         """Exact derivative of every output to every input (SI): (state, output, input) -> value."""
         _, matrix, _ = self._core.jacobian()
+        for (state, path, *_), row in zip(self._outputs, matrix, strict=True):
+            if not np.all(np.isfinite(row)):
+                raise InputError([(path, f"has a derivative in state {state} that is not finite")])
         return {
             (state, path, source): float(matrix[i, j])
             for i, (state, path, *_) in enumerate(self._outputs)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any, ClassVar, TypeAlias
 
 import numpy as np
@@ -218,6 +218,7 @@ def call(result: type[Result], arguments: Mapping[str, Any]) -> Any:
     if not read.are_arrays:
         numbers = [float(v) for v in read.values]
         values = _core.evaluate(name, numbers, read.materials, read.choices)
+        _check_finite(name, outputs, values)
         return result(arguments, dict(zip(outputs, values, strict=True)))
     shape = read.shape
     columns: list[NDArray[np.float64]] = []
@@ -229,8 +230,19 @@ def call(result: type[Result], arguments: Mapping[str, Any]) -> Any:
     arrays = _core.evaluate_batch(
         name, columns, read.materials, read.choices, count, os.cpu_count() or 1
     )
+    _check_finite(name, outputs, arrays)
     shaped = {key: a.reshape(shape) for key, a in zip(outputs, arrays, strict=True)}
     return result(arguments, shaped)
+
+
+def _check_finite(name: str, outputs: list[str], values: Sequence[Values]) -> None:
+    """Sizes within their range, but so small that their squares vanish, end here."""
+    if isinstance(values[0], float) and np.all(np.isfinite(values)):
+        return
+    for output, value in zip(outputs, values, strict=True):
+        if not np.all(np.isfinite(value)):
+            text = f"is not finite; {name} is beyond what floating point can hold"
+            raise InputError([(output, text)])
 
 
 def _jacobian(name: str, arguments: Mapping[str, Any]) -> dict[tuple[str, str], float]:
@@ -240,6 +252,7 @@ def _jacobian(name: str, arguments: Mapping[str, Any]) -> dict[tuple[str, str], 
     numbers = [float(v) for v in read.values]
     _, matrix = _core.jacobian(name, numbers, read.materials, read.choices)
     outputs = [field["name"] for field in MODELS[name]["outputs"]["fields"]]
+    _check_finite(name, [f"a derivative of {output}" for output in outputs], list(matrix))
     return {
         (output, path): float(matrix[i, j])
         for i, output in enumerate(outputs)

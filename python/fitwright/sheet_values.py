@@ -182,6 +182,7 @@ def state_values(write: Writer, name: str, title: str) -> dict[str, Any]:
         "shaft": write.input(f"states.{name}.shaft_temperature"),
         "thrust": write.input(f"states.{name}.thrust"),
         "nut": write.output("nut.force", name),
+        "nut_low": write.output("nut.force_low", name),
         "low": write.output("shoulder.clamp_low", name),
         "high": write.output("shoulder.clamp_high", name),
         "clearance": write.output("bearing.clearance", name) if has_bearing else "",

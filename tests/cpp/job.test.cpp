@@ -78,8 +78,9 @@ TEST_CASE("a path that is not there lists the three nearest", "[job][bad]") {
     CHECK_THROWS_WITH(job.output("full_load", "shoulder.clamp"),
                       ContainsSubstring("is not an output of state full_load; nearest: ") &&
                           ContainsSubstring("shoulder.clamp_low"));
-    CHECK_THROWS_WITH(job.output("full", "nut.force"),
-                      ContainsSubstring("\"full\" is not a state of this job; nearest: full_load"));
+    CHECK_THROWS_WITH(job.output("full_laod", "nut.force"),
+                      ContainsSubstring("\"full_laod\" is not a state of this job; nearest: "
+                                        "full_load, "));
     try {
         job.leaf("nut.tork");
     } catch (const DomainError& error) {
@@ -240,7 +241,9 @@ TEST_CASE("a sweep is the same as one evaluation after the other", "[job]") {
 }
 
 TEST_CASE("every derivative of the whole job agrees with finite differences", "[job]") {
-    const job::Job job = with({{"rings.sleeve.smoothing", 0.5},
+    // Away from the ends of ranges, and from 20 degC, where property tables have a corner.
+    const job::Job job = with({{"states.cold.shaft_temperature", 21.0},
+                               {"rings.sleeve.smoothing", 0.5},
                                {"rings.inner_thrust.smoothing", 0.5},
                                {"rings.inner_back.smoothing", 0.5},
                                {"rings.inner_thrust.overhang", 0.1},

@@ -1,0 +1,324 @@
+// The same bits from double, from lanes and duals of every vector level, from any number of threads
+// and any block size; and from the package that another project installs.
+#include "cases.hpp"
+#include "catch.hpp"
+#include "consumer/answers.hpp"
+#include "levels.hpp"
+
+#include <cstdio>
+#include <cstdlib>
+#include <cstring>
+#include <fitwright/bearings/hertz.hpp>
+#include <fitwright/fields/level.hpp>
+#include <fitwright/rings/thick_ring.hpp>
+#include <fstream>
+#include <sstream>
+
+using namespace fitwright;
+namespace nt = fitwright::number_test;
+
+namespace {
+
+#ifdef __SANITIZE_ADDRESS__
+constexpr std::size_t samples = 61;
+#else
+constexpr std::size_t samples = 501; // with a tail
+#endif
+
+bool same(const std::vector<double>& a, const std::vector<double>& b) {
+    return a.size() == b.size() && std::memcmp(a.data(), b.data(), a.size() * sizeof(double)) == 0;
+}
+
+// Runs f once for each level this processor has, then goes back to the one before.
+template <class F>
+void at_each_level(F f) {
+    const int before = fields::active_level();
+    for (const int level : fields::usable_levels()) {
+        fields::force_level(level);
+        INFO("level v" << level);
+        f();
+    }
+    fields::force_level(before);
+}
+
+double uniform(std::uint64_t sample, std::uint64_t input) {
+    return number::uniform_open(number::philox({{sample, 0, 0, 0}}, {input, 5}).word[0]);
+}
+
+// Samples around an example: every number by a few per cent, and some over a range of their own.
+struct Range {
+    double* field;
+    double low, high;
+};
+template <class Inputs>
+struct Samples {
+    Inputs example;
+    std::vector<Inputs> all;
+
+    Samples(const Inputs& in, double share, std::initializer_list<Range> ranges, const Inputs* base)
+        : example(in)
+        , all(samples, in) {
+        const std::size_t n = sizeof(Inputs) / sizeof(double);
+        for (std::size_t k = 0; k < samples; ++k) {
+            auto* x = reinterpret_cast<double*>(&all[k]);
+            for (std::size_t i = 0; i < n; ++i)
+                x[i] *= 1.0 + share * (uniform(k, i) - 0.5);
+            for (const Range& r : ranges) {
+                const auto i = r.field - reinterpret_cast<const double*>(base);
+                x[i] = r.low + (r.high - r.low) * uniform(k, static_cast<std::uint64_t>(i));
+            }
+        }
+    }
+};
+
+// Every sample on double, as a batch on lanes of each level, and (some) with all derivatives.
+template <class Inputs>
+void compare(const char* name, const std::vector<Inputs>& all,
+             std::initializer_list<const char*> metals, std::vector<int> choices = {}) {
+    INFO(name);
+    const fields::Model& model = fields::model_named(name);
+    std::vector<const materials::Material*> materials;
+    for (const char* metal : metals)
+        materials.push_back(&cases::metal(metal));
+    const fields::Context context{materials.data(), choices.data(), nullptr};
+    constexpr std::size_t n = sizeof(Inputs) / sizeof(double);
+    const std::size_t m = fields::leaves_of(*model.outputs).size();
+
+    std::vector<std::vector<double>> in(n, std::vector<double>(samples));
+    std::vector<std::vector<double>> wanted(m, std::vector<double>(samples));
+    for (std::size_t k = 0; k < samples; ++k) {
+        const std::vector<double> x = cases::numbers(all[k]);
+        std::vector<double> y(m);
+        fields::evaluate(model, x.data(), y.data(), context);
+        for (std::size_t i = 0; i < n; ++i)
+            in[i][k] = x[i];
+        for (std::size_t j = 0; j < m; ++j)
+            wanted[j][k] = y[j];
+    }
+    std::vector<const double*> columns;
+    for (const auto& column : in)
+        columns.push_back(column.data());
+    const std::vector<std::int64_t> strides(n, 1);
+
+    std::vector<std::vector<double>> derivatives; // of the first level
+    at_each_level([&] {
+        std::vector<std::vector<double>> found(m, std::vector<double>(samples));
+        std::vector<double*> results;
+        for (auto& column : found)
+            results.push_back(column.data());
+        fields::evaluate(model,
+                         {columns.data(), strides.data(), results.data(),
+                          static_cast<std::int64_t>(samples)},
+                         context, 2);
+        for (std::size_t j = 0; j < m; ++j)
+            CHECK(same(found[j], wanted[j]));
+
+        for (std::size_t k = 0; k < samples; k += 10) {
+            std::vector<double> y(m);
+            std::vector<double> d(m * n);
+            fields::jacobian(model, cases::numbers(all[k]).data(), y.data(), d.data(), context);
+            for (std::size_t j = 0; j < m; ++j)
+                CHECK(number::to_bits(y[j]) == number::to_bits(wanted[j][k]));
+            if (derivatives.size() <= k / 10)
+                derivatives.push_back(d);
+            CHECK(same(d, derivatives[k / 10]));
+        }
+    });
+}
+
+// All a study tells, as bits.
+std::vector<double> told(const job::Job& job, std::int64_t count, std::int64_t block, int threads) {
+    study::Study s(cases::subject(job), cases::spreads(job), cases::tracked(job), 11, count);
+    while (s.done() < s.count())
+        s.advance(block, threads);
+    std::vector<double> all{static_cast<double>(s.done()), static_cast<double>(s.all_passed()),
+                            static_cast<double>(s.out_of_domain()),
+                            static_cast<double>(s.first_fault()), s.first_fault_code()};
+    for (std::size_t t = 0; t < cases::tracked(job).size(); ++t) {
+        const study::Statistics x = s.statistics(t);
+        for (const double v : {x.mean, x.deviation, x.skewness, x.least, x.greatest, x.bins_from,
+                               x.bin_width, study::quantile_of(x, 0.001).value})
+            all.push_back(v);
+        for (const std::int64_t v : {x.count, x.least_at, x.greatest_at, x.passed})
+            all.push_back(static_cast<double>(v));
+        all.insert(all.end(), x.bins.begin(), x.bins.end());
+    }
+    return all;
+}
+
+} // namespace
+
+TEST_CASE("the functions of number/ give the bits of double at every level", "[levels]") {
+    struct Row {
+        double low, high;
+    };
+    const Row rows[nt::function_count] = {
+        {-700, 700},  {1e-9, 1e9},   {-40, 40},     {-1e6, 1e6}, {-900, 900},
+        {-900, 900},  {-900, 900},   {-50, 50},     {-1, 1},     {-1, 1},
+        {0, 0.99999}, {0, 0.999999}, {1e-12, 0.999}, {-9, 9},    {-9, 9}};
+    constexpr int count = 512;
+    for (int f = 0; f < nt::function_count; ++f) {
+        std::vector<double> x;
+        for (std::uint64_t i = 0; i < count; ++i)
+            x.push_back(rows[f].low + (rows[f].high - rows[f].low) * uniform(i, 77));
+        x[9] = 0.0;
+        x[10] = rows[f].low;
+        x[11] = rows[f].high;
+        std::vector<double> slopes;
+        at_each_level([&] {
+            std::vector<double> lanes(count);
+            std::vector<double> values(count);
+            std::vector<double> slopes_here(count);
+            level_test::on_level(fields::active_level(), [&]<class Level>(Level) {
+                level_test::run_functions<Level>(
+                    {f, count, x.data(), lanes.data(), values.data(), slopes_here.data()});
+            });
+            std::vector<double> wanted;
+            for (const double v : x)
+                wanted.push_back(nt::apply(f, v));
+            CAPTURE(f);
+            CHECK(same(lanes, wanted));
+            CHECK(same(values, wanted));
+            if (slopes.empty())
+                slopes = slopes_here;
+            CHECK(same(slopes, slopes_here));
+        });
+    }
+}
+
+TEST_CASE("every model gives the bits of double on lanes and duals of every level", "[levels]") {
+    auto fit = cases::fit();
+    fit.shaft.seat = fit.ring.bore = 0.080;
+    Samples<rings::FitInputs<double>> fits(fit, 0.2,
+                                           {{&fit.shaft.seat, 0.08, 0.08},
+                                            {&fit.ring.bore, 0.08, 0.08},
+                                            {&fit.ring.smoothing, 0.0, 1.0},
+                                            {&fit.interference, -20e-6, 120e-6},
+                                            {&fit.shaft_temperature, -20.0, 150.0},
+                                            {&fit.ring_temperature, -20.0, 150.0}},
+                                           &fit);
+    for (auto& in : fits.all)
+        in.shaft.seat = in.ring.bore = 0.070 + in.interference * 100.0;
+    fits.all[3].interference = 0.0;
+    fits.all[4].shaft.bore = 0.0;
+    compare("rings.fit", fits.all, {"4340", "52100"});
+
+    auto ring = fields::standard_inputs<rings::ThickRingInputs>();
+    ring.bore = 0.03;
+    ring.outside = 0.1;
+    ring.radius = 0.03;
+    Samples<rings::ThickRingInputs<double>> rings(ring, 0.2,
+                                                  {{&ring.inner_pressure, 0.0, 90e6},
+                                                   {&ring.outer_pressure, 0.0, 90e6},
+                                                   {&ring.axial_stress, -50e6, 50e6},
+                                                   {&ring.speed, 0.0, 2000.0}},
+                                                  &ring);
+    rings.all[2].bore = rings.all[2].radius = 0.0;
+    compare("rings.thick_ring", rings.all, {"4340"}, {0});
+    compare("rings.thick_ring", rings.all, {"4340"}, {1});
+
+    auto oven = cases::oven();
+    oven.shaft.seat = oven.ring.bore;
+    Samples<heat::OvenInputs<double>> ovens(oven, 0.0,
+                                            {{&oven.interference, 0.0, 90e-6},
+                                             {&oven.oven, 80.0, 130.0},
+                                             {&oven.shaft_temperature, 0.0, 40.0},
+                                             {&oven.slip_clearance, 0.0, 90e-6}},
+                                            &oven);
+    compare("heat.oven", ovens.all, {"4340", "52100"});
+
+    auto nut = cases::nut();
+    Samples<threads::TightenInputs<double>> nuts(nut, 0.1, {{&nut.torque, 0.0, 2000.0}}, &nut);
+    compare("threads.tighten", nuts.all, {"4340", "4340"}, {0});
+    auto torque = fields::standard_inputs<threads::TorqueInputs>();
+    torque.nut = nut.nut;
+    Samples<threads::TorqueInputs<double>> torques(torque, 0.1, {{&torque.preload, 0.0, 2e5}},
+                                                   &torque);
+    compare("threads.torque", torques.all, {"4340", "4340"}, {1});
+
+    auto contact = fields::standard_inputs<bearings::HertzInputs>();
+    Samples<bearings::HertzInputs<double>> contacts(contact, 0.0,
+                                                    {{&contact.first.curvature_x, 80.0, 120.0},
+                                                     {&contact.first.curvature_y, 80.0, 120.0},
+                                                     {&contact.second.curvature_x, -79.0, 50.0},
+                                                     {&contact.second.curvature_y, 0.0, 50.0},
+                                                     {&contact.angle, -3.0, 3.0},
+                                                     {&contact.load, 0.0, 5e3}},
+                                                    &contact);
+    compare("bearings.hertz", contacts.all, {"52100", "4340"});
+
+    auto bearing = cases::bearing();
+    Samples<bearings::MountedInputs<double>> bearings(bearing, 0.04,
+                                                      {{&bearing.inner_growth, -50e-6, 400e-6},
+                                                       {&bearing.thrust, 0.0, 40e3}},
+                                                      &bearing);
+    for (std::size_t k = 0; k < samples; k += 7)
+        bearings.all[k].thrust = 0.0;
+    compare("bearings.mounted", bearings.all, {"52100", "52100"});
+}
+
+TEST_CASE("a whole job gives the bits of double at every level", "[levels]") {
+    const job::Job job = cases::blower();
+    std::vector<int> all;
+    for (std::size_t i = 0; i < job.outputs().size(); ++i)
+        all.push_back(static_cast<int>(i));
+    // Drawn as a study draws.
+    const study::Study drawn(cases::subject(job), cases::spreads(job), cases::tracked(job), 3,
+                             static_cast<std::int64_t>(samples));
+    std::vector<int> leaves;
+    std::vector<std::vector<double>> columns;
+    for (std::size_t i = 0; i < job.inputs().size(); ++i) {
+        std::vector<double> column;
+        for (std::size_t k = 0; k < samples; ++k)
+            column.push_back(drawn.sample(static_cast<std::int64_t>(k))[i]);
+        if (column.front() == column.back())
+            continue;
+        leaves.push_back(static_cast<int>(i));
+        columns.push_back(column);
+    }
+    REQUIRE(leaves.size() >= cases::spreads(job).size());
+    std::vector<std::vector<double>> wanted(all.size(), std::vector<double>(samples));
+    for (std::size_t k = 0; k < samples; ++k) {
+        job::Job there = job;
+        for (std::size_t i = 0; i < leaves.size(); ++i)
+            there.set(leaves[i], columns[i][k]);
+        const auto out = there.evaluate();
+        for (std::size_t j = 0; j < all.size(); ++j)
+            wanted[j][k] = out[j];
+    }
+    const job::Job::Jacobian first = job.jacobian();
+    at_each_level([&] {
+        const auto swept = job.sweep(leaves, columns, all, 2);
+        int different = 0;
+        for (std::size_t j = 0; j < all.size(); ++j)
+            different += !same(swept[j], wanted[j]);
+        CHECK(different == 0);
+        const job::Job::Jacobian here = job.jacobian();
+        CHECK(same(here.outputs, job.evaluate()));
+        CHECK(same(here.derivatives, first.derivatives));
+        CHECK(here.one_sided == first.one_sided);
+    });
+}
+
+TEST_CASE("a study tells the same at every level, on any threads, in any blocks", "[levels]") {
+    const job::Job job = cases::blower();
+    const std::int64_t count = samples < 100 ? study::chunk + 77 : 5 * study::chunk + 77;
+    const auto wanted = told(job, count, count, 1);
+    at_each_level([&] { CHECK(same(told(job, count, count, 2), wanted)); });
+    CHECK(same(told(job, count, 1, 1), wanted));
+    CHECK(same(told(job, count, study::chunk, 3), wanted));
+    CHECK(same(told(job, count, 2 * study::chunk + 1, 2), wanted));
+}
+
+// Run by ctest after the consumer has been built and run (see CMakeLists.txt).
+TEST_CASE("the installed package gives another project the same bits", "[.consumer]") {
+    const char* folder = std::getenv("FITWRIGHT_CONSUMER_ANSWERS");
+    REQUIRE(folder != nullptr);
+    for (const char* kind : {"plain", "fast"}) {
+        std::ifstream file(std::string(folder) + "/" + kind + ".txt");
+        std::ostringstream text;
+        text << file.rdbuf();
+        INFO(kind);
+        CHECK(text.str() == answers());
+    }
+}
