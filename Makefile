@@ -79,7 +79,7 @@ help:
 	@echo 'make lint    formatting, types and static checks'
 	@echo 'make bench   speed of the models and of the study, beside plain yardsticks'
 	@echo 'make clean   remove build/      make distclean   remove .venv/ as well'
-	@echo 'Parts of make test: test-cpp test-sanitize test-python'
+	@echo 'Parts of make test: test-cpp test-sanitize test-python test-install'
 	@echo 'Settings: PYTHON=... CXX=... JOBS=N'
 
 .PHONY: demo
@@ -88,7 +88,7 @@ demo:
 	$(call package,FITWRIGHT_TESTS=OFF FITWRIGHT_BENCH=OFF)
 	@$(PY) -m fitwright demo --out build/demo
 
-.PHONY: package-for-tests test test-cpp test-sanitize test-python
+.PHONY: package-for-tests test test-cpp test-sanitize test-python test-install
 package-for-tests:
 	@tools/setup.sh build test
 	$(call package,FITWRIGHT_TESTS=ON FITWRIGHT_BENCH=OFF FITWRIGHT_WERROR=ON)
@@ -107,7 +107,15 @@ test-python: package-for-tests
 	$(call heading,Python tests$(comma) README$(comma) notebooks)
 	@$(in_venv) $(PY) -m pytest -o cache_dir=build/home/pytest tests/python
 
-test: test-cpp test-sanitize test-python
+# `pip install .` where there is nothing but a compiler and Python: its own build environment, no cache.
+test-install:
+	@tools/setup.sh build test
+	$(call heading,pip install into an empty virtual environment)
+	@rm -rf build/empty && $(PY) -m venv build/empty
+	@env -u CMAKE_GENERATOR -u CMAKE_CXX_COMPILER_LAUNCHER build/empty/bin/python -m pip install -q .
+	@cd build/empty && bin/python -c "import fitwright as fw; print(fw.demo('blower').evaluate().worst.path)"
+
+test: test-cpp test-sanitize test-python test-install
 	@printf '\nAll tests passed (C++, sanitizers, Python, README, notebooks) in %d s.\n' $$(($$(date +%s) - $(BEGAN)))
 
 .PHONY: bench

@@ -16,20 +16,22 @@ CAUTION = (
 )
 
 
-def show(job: Job, out: Path, units: str, samples: int) -> None:
+def show(job: Job, name: str, out: Path, units: str, samples: int) -> None:
     """Findings and study in the terminal; picture and build sheet in files."""
     out.mkdir(parents=True, exist_ok=True)
-    name = out.name if out.name != "demo" else "blower"
     findings = job.evaluate()
     print(f"{job.title}\n")
     print(findings.table(units=units))
     print()
-    study = job.study(samples, seed=1)
-    print(study.table(units=units))
-    if study.at_risk:
-        risk = study.at_risk[0]
-        print(f"\nMost at risk: {risk.path} in {risk.state}, kept in {risk.pass_rate:.2%}.")
-        print(study.sensitivity(risk.state, risk.path, units=units))
+    if job.spreads:
+        study = job.study(samples, seed=1)
+        print(study.table(units=units))
+        if study.at_risk:
+            risk = study.at_risk[0]
+            print(f"\nMost at risk: {risk.path} in {risk.state}, kept in {risk.pass_rate:.2%}.")
+            print(study.sensitivity(risk.state, risk.path, units=units))
+    else:
+        print("No input of this job scatters: no study.")
     written = [out / f"{name}.svg", out / f"{name}.png", out / f"{name}.html"]
     job.draw(written[0])
     job.draw(written[1])
@@ -50,7 +52,8 @@ def main(arguments: list[str] | None = None) -> int:
         sub = commands.add_parser(command, help=text)
         if command == "check":
             sub.add_argument("file", type=Path)
-        sub.add_argument("--out", type=Path, default=Path("build/demo"), help="folder to write to")
+        folder = Path("build") / command
+        sub.add_argument("--out", type=Path, default=folder, help=f"folder to write to ({folder})")
         sub.add_argument("--units", choices=("metric", "inch"), default="metric")
         sub.add_argument("--samples", type=int, default=100_000)
     commands.add_parser("materials", help="the metals that come with the library")
@@ -59,9 +62,11 @@ def main(arguments: list[str] | None = None) -> int:
         if given.command == "materials":
             print(fw.materials.library())
         else:
-            job = fw.demo("blower") if given.command == "demo" else Job.load(given.file)
-            show(job, given.out, given.units, given.samples)
-    except InputError as error:
+            is_demo = given.command == "demo"
+            job = fw.demo("blower") if is_demo else Job.load(given.file)
+            name = "blower" if is_demo else given.file.stem
+            show(job, name, given.out, given.units, given.samples)
+    except (InputError, OSError) as error:
         print(error, file=sys.stderr)
         return 2
     return 0

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-
 #: A longer report is a wrong file, not a list to work through.
 MOST_SHOWN = 60
 

@@ -235,7 +235,7 @@ def call(result: type[Result], arguments: Mapping[str, Any]) -> Any:
     return result(arguments, shaped)
 
 
-def _check_finite(name: str, outputs: list[str], values: Sequence[Values]) -> None:
+def _check_finite(name: str, outputs: list[str], values: Sequence[Any]) -> None:
     """Sizes within their range, but so small that their squares vanish, end here."""
     if isinstance(values[0], float) and np.all(np.isfinite(values)):
         return

@@ -117,7 +117,7 @@ def _progress(samples: int, show: bool) -> Any:
 
 
 class Study:
-    """What a study found. Shows itself; `.pass_rate`, `.quantiles()`, `.sensitivity()`, `.plot()`."""
+    """What a study found; `.pass_rate`, `.quantiles()`, `.sensitivity()`, `.plot()`."""
 
     def __init__(
         self,
@@ -271,8 +271,8 @@ class Study:
 
     def plot(self, state: str | None = None, path: str | None = None) -> Axes:
         """Histogram with limits of one output; by default of what is most at risk."""
-        from fitwright.plots.figures import new_axes
         from fitwright.plots.figures import histogram as draw
+        from fitwright.plots.figures import new_axes
 
         if state is None or path is None:
             first = self.at_risk[0] if self.at_risk else self._findings[0]

@@ -192,6 +192,7 @@ TEST_CASE("every model gives the bits of double on lanes and duals of every leve
     Samples<rings::FitInputs<double>> fits(fit, 0.2,
                                            {{&fit.shaft.seat, 0.08, 0.08},
                                             {&fit.ring.bore, 0.08, 0.08},
+                                            {&fit.ring.contact_length, 0.020, 0.026},
                                             {&fit.ring.smoothing, 0.0, 1.0},
                                             {&fit.interference, -20e-6, 120e-6},
                                             {&fit.shaft_temperature, -20.0, 150.0},

@@ -404,3 +404,11 @@ def test_parts_know_what_they_were_given():
     with pytest.raises(AttributeError, match="no attribute 'nothing'"):
         _ = fw.nothing
     assert "rings" in dir(fw)
+
+
+def test_sizes_whose_squares_vanish_are_refused():
+    """1e-200 m is within the range of a bore, but no answer may be NaN."""
+    with pytest.raises(fw.InputError, match="shaft_hoop: is not finite"):
+        fit(shaft=shaft(bore=1e-200))
+    with pytest.raises(fw.InputError, match="shaft_hoop: is not finite"):
+        fit(shaft=shaft(bore=1e-200), interference=[1e-5, 2e-5])

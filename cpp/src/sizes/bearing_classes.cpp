@@ -23,18 +23,18 @@ struct DiameterRow {
 };
 constexpr double bores_above = 0.6;
 constexpr DiameterRow bores[] = {
-    {10, {8, 7, 5, 4}},          {18, {8, 7, 5, 4}},          {30, {10, 8, 6, 5}},
-    {50, {12, 10, 8, 6}},        {80, {15, 12, 9, 7}},        {120, {20, 15, 10, 8}},
-    {180, {25, 18, 13, 10}},     {250, {30, 22, 15, 12}},     {315, {35, 25, 18, none}},
-    {400, {40, 30, 23, none}},   {500, {45, 35, none, none}}, {630, {50, 40, none, none}},
+    {10, {8, 7, 5, 4}},           {18, {8, 7, 5, 4}},          {30, {10, 8, 6, 5}},
+    {50, {12, 10, 8, 6}},         {80, {15, 12, 9, 7}},        {120, {20, 15, 10, 8}},
+    {180, {25, 18, 13, 10}},      {250, {30, 22, 15, 12}},     {315, {35, 25, 18, none}},
+    {400, {40, 30, 23, none}},    {500, {45, 35, none, none}}, {630, {50, 40, none, none}},
     {800, {75, none, none, none}}};
 constexpr double outsides_above = 2.5;
 constexpr DiameterRow outsides[] = {
-    {6, {8, 7, 5, 4}},           {18, {8, 7, 5, 4}},          {30, {9, 8, 6, 5}},
-    {50, {11, 9, 7, 6}},         {80, {13, 11, 9, 7}},        {120, {15, 13, 10, 8}},
-    {150, {18, 15, 11, 9}},      {180, {25, 18, 13, 10}},     {250, {30, 20, 15, 11}},
-    {315, {35, 25, 18, 13}},     {400, {40, 28, 20, 15}},     {500, {45, 33, 23, none}},
-    {630, {50, 38, 28, none}},   {800, {75, 45, 35, none}}};
+    {6, {8, 7, 5, 4}},         {18, {8, 7, 5, 4}},       {30, {9, 8, 6, 5}},
+    {50, {11, 9, 7, 6}},       {80, {13, 11, 9, 7}},     {120, {15, 13, 10, 8}},
+    {150, {18, 15, 11, 9}},    {180, {25, 18, 13, 10}},  {250, {30, 20, 15, 11}},
+    {315, {35, 25, 18, 13}},   {400, {40, 28, 20, 15}},  {500, {45, 33, 23, none}},
+    {630, {50, 38, 28, none}}, {800, {75, 45, 35, none}}};
 constexpr const char* class_names[] = {"normal", "6", "5", "4"};
 
 struct ClearanceRow {
@@ -95,8 +95,9 @@ Limits diameter(const DiameterRow (&rows)[N], double above, double nominal,
                 const std::string& class_text, Feature feature, const char* what) {
     const std::size_t c = class_named(class_text);
     const std::string name = std::string("class ") + class_names[c];
-    const DiameterRow& row = row_for(rows, above, nominal, "nominal", (what + (" of " + name)).c_str(),
-                                     [c](const DiameterRow& r) { return r.below[c] != none; });
+    const DiameterRow& row =
+        row_for(rows, above, nominal, "nominal", (what + (" of " + name)).c_str(),
+                [c](const DiameterRow& r) { return r.below[c] != none; });
     const Deviations d{-row.below[c] / 1e6, 0.0};
     return {text(nominal, what + (" of " + name)), feature, nominal, d, nominal + d.lower, nominal};
 }
@@ -116,8 +117,8 @@ Clearance bearing_clearance(double bore, const std::string& group) {
     for (std::size_t k = 0; k < std::size(group_names); ++k) {
         if (group != group_names[k])
             continue;
-        const ClearanceRow& row = row_for(clearances, clearances_above, bore, "bore", "bearing bore",
-                                          [](const ClearanceRow&) { return true; });
+        const ClearanceRow& row = row_for(clearances, clearances_above, bore, "bore",
+                                          "bearing bore", [](const ClearanceRow&) { return true; });
         return {group, row.range[k][0] / 1e6, row.range[k][1] / 1e6};
     }
     throw DomainError({{"group", parts::told(group) + " must be \"C2\", \"CN\", \"C3\" or \"C4\" "

@@ -20,9 +20,8 @@ char capital(char c) { return is_small(c) ? static_cast<char>(c - 'a' + 'A') : c
 
 std::string trimmed(const std::string& text) {
     const std::size_t from = text.find_first_not_of(" \t");
-    return from == std::string::npos
-               ? ""
-               : text.substr(from, text.find_last_not_of(" \t") - from + 1);
+    return from == std::string::npos ? ""
+                                     : text.substr(from, text.find_last_not_of(" \t") - from + 1);
 }
 
 [[noreturn]] void refuse(const std::string& path, const std::string& text, const char* wanted) {
@@ -154,8 +153,9 @@ std::string text(double nominal, const std::string& class_text) {
 ToleranceClass parse_class(const std::string& text, const std::string& path) {
     const std::optional<ToleranceClass> read = split_class(trimmed(text));
     if (!read)
-        refuse(path, text, "a tolerance class: letters all small (shaft) or all capital (hole) and "
-                           "a grade from 01 to 18, like \"m5\" or \"H7\"");
+        refuse(path, text,
+               "a tolerance class: letters all small (shaft) or all capital (hole) and "
+               "a grade from 01 to 18, like \"m5\" or \"H7\"");
     return *read;
 }
 

@@ -82,7 +82,7 @@ FITWRIGHT_INLINE T exp(const T& x) {
     const T above = select(x < T(lowest), T(lowest), x);
     const auto e = detail::exponent_parts(select(T(highest) < above, T(highest), above));
     const T y = (e.r + (e.r * e.half_and_more + e.c)) + 1.0;
-    return from_bits(to_bits(y) + shift_left(to_bits(e.shifted), 52));
+    return from_bits(add_bits(to_bits(y), shift_left(to_bits(e.shifted), 52)));
 }
 
 // ln x for positive normal numbers (2.3e-308 to 1.8e308). Error <= 0.9 ulp. For anything else the
@@ -91,8 +91,8 @@ template <Plain T>
 FITWRIGHT_INLINE T log(const T& x) {
     // x = 2^k m with m in [sqrt(1/2), sqrt(2)): the offset carries into the exponent from there on.
     constexpr std::int64_t root_half_bits = 0x3fe6a09e667f3bcd;
-    const auto moved = to_bits(x) + (detail::one_bits - root_half_bits);
-    const T m = from_bits((moved & 0x000fffffffffffff) + root_half_bits);
+    const auto moved = add_bits(to_bits(x), detail::one_bits - root_half_bits);
+    const T m = from_bits(add_bits(moved & 0x000fffffffffffff, root_half_bits));
     // A whole number below 2^52 put into the fraction of 2^52 is that double plus 2^52.
     const T k =
         from_bits(shift_right(moved, 52) | 0x4330000000000000) - (4503599627370496.0 + 1023.0);
@@ -115,7 +115,7 @@ FITWRIGHT_INLINE T expm1_over(const T& x) {
     const T above = select(x < T(-700.0), T(-700.0), x);
     const auto e = detail::exponent_parts(select(T(700.0) < above, T(700.0), above));
     const auto near = e.k == T(0.0);
-    const T power = from_bits(shift_left(to_bits(e.shifted), 52) + detail::one_bits);
+    const T power = from_bits(add_bits(shift_left(to_bits(e.shifted), 52), detail::one_bits));
     const T minus_one = e.r + (e.r * e.half_and_more + e.c);
     // 2^k - 1 loses nothing where it matters: it is exact up to 2^53.
     const T far = (power * minus_one + (power - 1.0)) / select(near, T(1.0), x);
@@ -132,16 +132,16 @@ FITWRIGHT_INLINE T cbrt(const T& x) {
     const T biased = from_bits(shift_right(bits, 52) | 0x4330000000000000) - 4503599627370496.0;
     const T shifted = (biased - 1024.0) * 0.3333333333333333 + detail::round_shift;
     const auto q = shift_left(to_bits(shifted), 52);
-    const T z = from_bits(bits - (q + q + q));
+    const T z = from_bits(bits - add_bits(q, add_bits(q, q)));
     T t = polynomial(z, 0.6273023786507737, 0.4491843090709667, -0.08377139414184977,
                      0.00958326053433989, -0.0004320721762663571); // within 0.002 of it
     const T triple = t * t * t;
     t = t * ((triple + z * 2.0) / (triple * 2.0 + z)); // Halley's step: within 5e-9
     // Rounded to 23 bits its square is exact, so that the last step sees its true error.
-    t = from_bits((to_bits(t) + 0x20000000) & ~std::int64_t{0x3fffffff});
+    t = from_bits(add_bits(to_bits(t), 0x20000000) & ~std::int64_t{0x3fffffff});
     const T quotient = z / (t * t);
     t = t + t * ((quotient - t) / (t * 2.0 + quotient));
-    t = from_bits(to_bits(t) + q);
+    t = from_bits(add_bits(to_bits(t), q));
     return select(nothing, T(0.0), select(x < T(0.0), -t, t));
 }
 

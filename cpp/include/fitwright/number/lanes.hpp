@@ -147,10 +147,10 @@ struct BitLanes {
             r.b[i] = f(i);
         return r;
     }
-    FITWRIGHT_INLINE friend BitLanes operator+(const BitLanes& x, std::int64_t y) {
+    FITWRIGHT_INLINE friend BitLanes add_bits(const BitLanes& x, std::int64_t y) {
         return each([&](int i) { return x.b[i] + y; });
     }
-    FITWRIGHT_INLINE friend BitLanes operator+(const BitLanes& x, const BitLanes& y) {
+    FITWRIGHT_INLINE friend BitLanes add_bits(const BitLanes& x, const BitLanes& y) {
         return each([&](int i) { return x.b[i] + y.b[i]; });
     }
     FITWRIGHT_INLINE friend BitLanes operator-(const BitLanes& x, const BitLanes& y) {

@@ -22,7 +22,11 @@ FITWRIGHT_INLINE double from_bits(std::int64_t b) {
     __builtin_memcpy(&x, &b, sizeof x);
     return x;
 }
-// Through unsigned: a shift may push into or bring down the sign bit.
+// Through unsigned: a sum of bits wraps around (a NaN's does), and a shift may push into or bring down
+// the sign bit.
+FITWRIGHT_INLINE std::int64_t add_bits(std::int64_t x, std::int64_t y) {
+    return static_cast<std::int64_t>(static_cast<std::uint64_t>(x) + static_cast<std::uint64_t>(y));
+}
 FITWRIGHT_INLINE std::int64_t shift_left(std::int64_t x, int n) {
     return static_cast<std::int64_t>(static_cast<std::uint64_t>(x) << n);
 }

@@ -60,7 +60,7 @@ double standard_tolerance(int grade, double nominal);
 // Nothing where the standard defines none.
 std::optional<Deviations> deviations(const ToleranceClass& wanted, double nominal);
 
-std::string text(const ToleranceClass& c);           // "m5", "H7", "JS01"
+std::string text(const ToleranceClass& c);                       // "m5", "H7", "JS01"
 std::string text(double nominal, const std::string& class_text); // "80 m5"
 
 // All classes of the standard, holes first, in order of letter and grade.

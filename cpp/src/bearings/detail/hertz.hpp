@@ -77,7 +77,7 @@ FITWRIGHT_INLINE T axis_ratio_near(const T& ratio) {
 template <class T>
 FITWRIGHT_INLINE T flexibility_of(const materials::Material& m, const T& modulus_factor) {
     return (1.0 - m.poisson * m.poisson) /
-           (modulus_factor * materials::at(m.modulus, materials::reference_temperature));
+           (modulus_factor * materials::at(m.modulus, double{materials::reference_temperature}));
 }
 
 // Relative curvatures in the two principal planes of the contact, lesser <= greater, both positive
