@@ -30,7 +30,10 @@ const Table& table_named(const Entry& e, const std::string& property) {
 } // namespace
 
 void bind_materials(py::module_& m) {
-    py::class_<Entry>(m, "Material")
+    py::class_<Entry>(
+        m, "Material",
+        "A metal: elastic, thermal and strength data against temperature, with sources.\n\n"
+        "Made by fw.materials.material(name) or fw.materials.own(...); SI, degC inside.")
         .def_readonly("name", &Entry::name)
         .def_readonly("title", &Entry::title)
         .def_readonly("sources", &Entry::sources)

@@ -1,12 +1,12 @@
 // Every formula, on a number that has the allowed operations alone: that this file compiles is most
 // of the test.
+#include "archetype.hpp"
 #include "../../cpp/src/bearings/detail/mounted.hpp"
 #include "../../cpp/src/heat/detail/oven.hpp"
 #include "../../cpp/src/job/detail/quick.hpp"
 #include "../../cpp/src/rings/detail/fit.hpp"
 #include "../../cpp/src/study/detail/draw.hpp"
 #include "../../cpp/src/threads/detail/tightening.hpp"
-#include "archetype.hpp"
 #include "cases.hpp"
 #include "catch.hpp"
 

@@ -24,8 +24,8 @@ inline materials::Entry even_metal(double modulus, double expansion, double pois
     e.name = "even";
     e.title = "the same at every temperature";
     const auto even = [](double value) { return materials::table_of({{20.0, value}}); };
-    e.numbers = {even(modulus), even(expansion), even(600e6), poisson, 7850.0,
-                 -100.0,        600.0,           500.0};
+    e.numbers = {even(modulus), even(expansion), even(600e6), poisson,
+                 7850.0,        -100.0,          600.0,       500.0};
     return e;
 }
 
@@ -108,8 +108,7 @@ inline job::Plan blower_plan() {
     plan.nut = entry("4140");
     plan.left_hand = true;
     plan.lock = entry("1020");
-    plan.bearing =
-        job::BearingPlan{entry("52100"), entry("52100"), {"inner_thrust", "inner_back"}};
+    plan.bearing = job::BearingPlan{entry("52100"), entry("52100"), {"inner_thrust", "inner_back"}};
     plan.seats = {"main"};
     plan.rings = {{"sleeve", "main", entry("4140"), true},
                   {"inner_thrust", "main", entry("52100"), true},
@@ -209,7 +208,7 @@ inline job::Job blower() {
 }
 
 inline study::Subject subject(const job::Job& job) {
-    study::Subject s{&job::quick_formulas(), job.context(), job.values(), {}, {},
+    study::Subject s{&job::quick_formulas(),   job.context(), job.values(), {}, {},
                      job.layout().output_count};
     for (const job::InputPath& in : job.inputs()) {
         s.low.push_back(in.field->range.low);
@@ -220,13 +219,27 @@ inline study::Subject subject(const job::Job& job) {
 
 inline study::Spread normal(const job::Job& job, const char* path, double deviation) {
     const int leaf = job.leaf(path);
-    return {leaf,      -1,  -1, path, study::Shape::normal, job.values()[static_cast<std::size_t>(leaf)],
-            deviation, 0.0, 0.0};
+    return {leaf,
+            -1,
+            -1,
+            path,
+            study::Shape::normal,
+            job.values()[static_cast<std::size_t>(leaf)],
+            deviation,
+            0.0,
+            0.0};
 }
 inline study::Spread triangular(const job::Job& job, const char* path, double low, double high) {
     const int leaf = job.leaf(path);
-    return {leaf, -1, -1, path, study::Shape::triangular,
-            job.values()[static_cast<std::size_t>(leaf)], 0.0, low, high};
+    return {leaf,
+            -1,
+            -1,
+            path,
+            study::Shape::triangular,
+            job.values()[static_cast<std::size_t>(leaf)],
+            0.0,
+            low,
+            high};
 }
 
 inline std::vector<study::Spread> spreads(const job::Job& job) {

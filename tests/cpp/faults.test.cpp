@@ -40,8 +40,8 @@ TEST_CASE("every broken rule can be collected instead", "[faults]") {
     CHECK(all[0].rule == rules::finite);
     CHECK(all[1].place == 3);
     // 11000 rad/s is 105042 rpm
-    CHECK_THAT(fault_text(all[1]), ContainsSubstring("105042 rpm") &&
-                                       ContainsSubstring("did you mean \"11000 rpm\"?"));
+    CHECK_THAT(fault_text(all[1]),
+               ContainsSubstring("105042 rpm") && ContainsSubstring("did you mean \"11000 rpm\"?"));
 }
 
 TEST_CASE("each lane keeps the first rule it breaks", "[faults]") {

@@ -159,7 +159,7 @@ TEST_CASE("the table of quantities is in the order of their names", "[fields]") 
     CHECK(ratio(Quantity::size) == Approx(25.4).epsilon(1e-14));
     CHECK(ratio(Quantity::fine) == Approx(25.4).epsilon(1e-14));
     CHECK(ratio(Quantity::force) == Approx(4.4482216152605e-3).epsilon(1e-14));
-    CHECK(ratio(Quantity::stress) == Approx(6.894757293168361).epsilon(1e-13)); // MPa per ksi
+    CHECK(ratio(Quantity::stress) == Approx(6.894757293168361).epsilon(1e-13));  // MPa per ksi
     CHECK(ratio(Quantity::torque) == Approx(1.3558179483314004).epsilon(1e-13)); // N m per lbf ft
     CHECK(ratio(Quantity::contact_constant) ==
           Approx(4.4482216152605 / std::pow(25.4, 1.5)).epsilon(1e-12));
@@ -185,16 +185,17 @@ TEST_CASE("a value outside its range is told with value, rule and unit", "[field
     CHECK(problem(infinity, worked).empty());
     CHECK(problem(-infinity, worked) == "must be a finite number");
     CHECK(problem(std::nan(""), worked) == "must be a finite number");
-    const Field heat{Kind::number, "t", Quantity::temperature, from_to(-100.0, 200.0), 20.0, "how hot"};
-    CHECK_THAT(problem(293.15, heat), ContainsSubstring("293.15 degC") &&
-                                          ContainsSubstring("kelvin is not"));
+    const Field heat{Kind::number,           "t",  Quantity::temperature,
+                     from_to(-100.0, 200.0), 20.0, "how hot"};
+    CHECK_THAT(problem(293.15, heat),
+               ContainsSubstring("293.15 degC") && ContainsSubstring("kelvin is not"));
 }
 
 TEST_CASE("a model is found by name, and says what it is for", "[fields]") {
     for (const Model* m : all_models()) {
         CHECK(&model_named(std::string(m->text.room) + "." + m->text.name) == m);
-        for (const char* text : {m->text.answers, m->text.equation, m->text.validity,
-                                 m->text.source, m->text.example})
+        for (const char* text :
+             {m->text.answers, m->text.equation, m->text.validity, m->text.source, m->text.example})
             CHECK(std::string(text).size() > 20);
     }
     CHECK_THROWS_AS(model_named("rings.fitt"), std::invalid_argument);
@@ -220,9 +221,8 @@ TEST_CASE("a batch names the first sample that is out of domain", "[fields][bad]
     results[2] = pressure.data();
     const materials::Material* const metals[] = {&cases::metal("4340"), &cases::metal("52100")};
     const auto run = [&] {
-        evaluate(model_named("rings.fit"),
-                 {columns.data(), strides.data(), results.data(), 100}, {metals, nullptr, nullptr},
-                 2);
+        evaluate(model_named("rings.fit"), {columns.data(), strides.data(), results.data(), 100},
+                 {metals, nullptr, nullptr}, 2);
     };
     CHECK_THROWS_WITH(run(), ContainsSubstring("ring.outside[37]: 70 mm must be larger"));
     outside[37] = -1.0;

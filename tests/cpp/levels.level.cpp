@@ -32,8 +32,7 @@ template <class Level>
 void solve_kepler(const KeplerRun& run) {
     using T = L<Level>;
     for (int i = 0; i < run.count; i += T::width) {
-        const auto r =
-            solved<T, Level>(T::load(run.eccentricity + i), T::load(run.anomaly + i));
+        const auto r = solved<T, Level>(T::load(run.eccentricity + i), T::load(run.anomaly + i));
         r.x.store(run.x + i);
         select(r.converged, T(1.0), T(0.0)).store(run.converged + i);
     }

@@ -63,7 +63,8 @@ TEST_CASE("margins: the limit less what is needed, and less what is set", "[oven
 TEST_CASE("an oven that cannot be is refused", "[oven][bad]") {
     auto in = cases::oven();
     in.oven = 1500.0;
-    CHECK_THROWS_WITH(run(in), ContainsSubstring("oven: 1500 degC is outside the temperature range"));
+    CHECK_THROWS_WITH(run(in),
+                      ContainsSubstring("oven: 1500 degC is outside the temperature range"));
     in = cases::oven();
     in.shaft_temperature = 1500.0;
     CHECK_THROWS_WITH(run(in), ContainsSubstring("shaft_temperature: 1500 degC is outside"));

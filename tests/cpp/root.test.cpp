@@ -27,8 +27,8 @@ struct Answers {
 Answers solved(const std::vector<double>& e, const std::vector<double>& m) {
     Answers a{std::vector<double>(e.size()), std::vector<double>(e.size())};
     at_active_level([&]<class Level>(Level) {
-        lt::solve_kepler<Level>({static_cast<int>(e.size()), e.data(), m.data(), a.x.data(),
-                                 a.converged.data()});
+        lt::solve_kepler<Level>(
+            {static_cast<int>(e.size()), e.data(), m.data(), a.x.data(), a.converged.data()});
     });
     return a;
 }
@@ -84,7 +84,8 @@ TEST_CASE("a lane's bits do not depend on its neighbours", "[root]") {
     const auto width = static_cast<std::size_t>(lane_count);
     const std::size_t count = (samples - 3) / width * width;
     const auto shifted = [&](const std::vector<double>& v) {
-        return std::vector<double>(v.begin() + 3, v.begin() + 3 + static_cast<std::ptrdiff_t>(count));
+        return std::vector<double>(v.begin() + 3,
+                                   v.begin() + 3 + static_cast<std::ptrdiff_t>(count));
     };
     const Answers b = solved(shifted(e), shifted(m));
     int different = 0;

@@ -84,9 +84,9 @@ rings::Joint<T> grip(double interference, const materials::Material& metal) {
     ring.outside = 0.105;
     ring.length = 0.030;
     number::Faults<T> faults;
-    return rings::joint_of(rings::JointInputs<T>{0.030, 1.0, 1.0, 20.0, seat, 0.0, interference,
-                                                 0.0, 20.0},
-                           ring, metal, metal, {0, 0}, faults);
+    return rings::joint_of(
+        rings::JointInputs<T>{0.030, 1.0, 1.0, 20.0, seat, 0.0, interference, 0.0, 20.0}, ring,
+        metal, metal, {0, 0}, faults);
 }
 constexpr double length = 0.030;
 double passed(const rings::Joint<double>& j, double friction, double force) {
@@ -246,8 +246,7 @@ TEST_CASE("a fit and its clamp are solved together", "[stack]") {
     };
     job::Job hot = tight;
     cases::give(hot, "", warm);
-    CHECK(length_of("later", hot, force) ==
-          Approx(length_of("built", tight, built)).margin(1e-14));
+    CHECK(length_of("later", hot, force) == Approx(length_of("built", tight, built)).margin(1e-14));
 }
 
 TEST_CASE("bounds of the clamp at the shoulder", "[stack]") {
@@ -268,9 +267,9 @@ TEST_CASE("bounds of the clamp at the shoulder", "[stack]") {
     }
     // What all seats take, ring by ring: mu p pi d L at each ring's own pressure.
     double capacity = 0.0;
-    for (const auto& [ring, l] : {std::pair{"sleeve", 0.029}, std::pair{"inner_thrust", 0.017},
-                                  std::pair{"inner_back", 0.017}, std::pair{"wheel", 0.014},
-                                  std::pair{"slinger", 0.016}})
+    for (const auto& [ring, l] :
+         {std::pair{"sleeve", 0.029}, std::pair{"inner_thrust", 0.017},
+          std::pair{"inner_back", 0.017}, std::pair{"wheel", 0.014}, std::pair{"slinger", 0.016}})
         capacity += 0.15 * pi * 0.080036 * l *
                     value(job, "trip", (std::string("rings.") + ring + ".pressure").c_str());
     CHECK(value(job, "trip", "stack.grip_capacity") == Approx(capacity).epsilon(1e-12));

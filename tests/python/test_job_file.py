@@ -111,7 +111,7 @@ ONE = [
      "33 mm must not exceed the length of the ring"),
     (SLEEVE_BORE, 'bore = "69.995 mm"', "seats.main.diameter less rings.sleeve.bore",
      "below 1 % of the seat diameter"),
-    ('thickness = "1.5 mm"', 'thickness = "0 mm"', "lock.thickness", "range: above 0 mm"),
+    ('thickness = "1.5 mm"', 'thickness = "0 mm"', "lock.thickness", "range: from 0.01 mm"),
     ('face_inside = "77 mm"', 'face_inside = "97 mm"', "nut.face_outside",
      "larger than the inner face"),
     ("balls = 15", "balls = 30", "bearing.balls", "do not fit side by side"),

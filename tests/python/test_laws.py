@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import fitwright as fw
+import numpy as np
 import pytest
 from fitwright.units import QUANTITIES, from_si, to_si
 from hypothesis import assume, given
@@ -253,17 +254,17 @@ def test_what_adds_and_what_takes_grip(arguments):
         assert at_loss.interference_left == pytest.approx(0.0, abs=1e-11 * d)
 
 
-@given(fits(metals=STEELS, least=0.1e-3, most=0.4e-3, rough=False))
+@given(fits(least=0.1e-3, most=0.4e-3, force=False))
 def test_the_grip_ends_at_the_loss_temperature(arguments):
-    before = fit(arguments)
+    still = arguments | {"speed": 0.0}  # in motion the ring's modulus at the end counts as well
+    before = fit(still)
     assume(before.pressure > 0.0)
     metal = fw.materials.material(arguments["ring"]["material"])
-    assume(before.loss_temperature < metal.highest)
-    at_loss = fit(arguments, ring_temperature=before.loss_temperature)
-    # Left is only the change of the ring's modulus with temperature, in speed and force.
-    share = abs(arguments["axial_force"]) + arguments["speed"] ** 2
-    slack = 1e-12 if share == 0.0 else 0.05 * arguments["interference"] + 1e-6
-    assert at_loss.interference_left == pytest.approx(0.0, abs=slack)
+    at_loss = fit(still, ring_temperature=before.loss_temperature)
+    if before.loss_temperature < metal.highest:
+        assert at_loss.interference_left == pytest.approx(0.0, abs=1e-12)
+    else:
+        assert at_loss.interference_left >= -1e-12
 
 
 # -- gradients ------------------------------------------------------------------------------------
@@ -279,11 +280,12 @@ def check_gradient(call, arguments, steps):
         for output in outputs:
             value = {k: getattr(r, output) for k, r in at.items()}
             middle = getattr(here, output)
-            right, left = value[1] - middle, middle - value[-1]
+            near, far = value[1] - value[-1], value[2] - value[-2]
+            uneven = (value[k] - 2.0 * middle + value[-k] for k in (1, 2))
             noise = 1e-11 * abs(middle)
-            if abs(right - left) > 1e-3 * abs(right + left) + noise:
+            if max(map(abs, uneven)) > 1e-3 * abs(near) + noise:
                 continue  # a knot of a material table, or where contact opens
-            rough = (8.0 * (value[1] - value[-1]) - (value[2] - value[-2])) / (12.0 * step)
+            rough = (8.0 * near - far) / (12.0 * step)
             assert exact[output, path] == pytest.approx(rough, rel=1e-3, abs=noise / step), (
                 output,
                 path,
@@ -414,19 +416,23 @@ def test_more_torque_more_clamp(demo, made):
 @given(changes(), st.data())
 def test_gradients_of_the_job(demo, made, data):
     job = demo.replace(made)
-    slopes = job.derivatives()
     path = data.draw(st.sampled_from(sorted(made)))
     step = abs(job[path]) * 1e-5 if not path.endswith("bore") else 1e-8
-    assume(step > 0.0)
-    at = {k: job.replace({path: job[path] + k * step}).evaluate() for k in (-2, -1, 1, 2)}
-    here = job.evaluate()
-    for state, output, quantity, _ in job._outputs:
-        value = {k: float(found[state, output]) for k, found in at.items()}
-        middle = float(here[state, output])
-        right, left = value[1] - middle, middle - value[-1]
-        # The heat margin of a loose ring is the difference of two equal temperatures.
-        noise = 1e-10 * abs(middle) + (1e-12 if quantity == "difference" else 0.0)
-        if abs(right - left) > 1e-3 * abs(right + left) + noise:
-            continue
-        rough = (8.0 * (value[1] - value[-1]) - (value[2] - value[-2])) / (12.0 * step)
-        assert slopes[state, output, path] == pytest.approx(rough, rel=1e-3, abs=noise / step)
+    assume(step > 1e-9)
+
+    def outputs(k):
+        return np.array(job.replace({path: job[path] + k * step}).evaluate()._numbers)
+
+    _, slopes, _ = job._core.jacobian()
+    exact = slopes[:, job._core.leaf(path)]
+    middle, near, far = outputs(0), outputs(1) - outputs(-1), outputs(2) - outputs(-2)
+    uneven = [np.abs(outputs(k) - 2.0 * middle + outputs(-k)) for k in (1, 2)]
+    # Rounding; also of outputs that are a difference of two larger ones.
+    kinds = [quantity for _, _, quantity, _ in job._outputs]
+    small = np.array([{"difference": 1e-12, "fine": 1e-16}.get(kind, 0.0) for kind in kinds])
+    noise = 1e-10 * np.abs(middle) + small
+    smooth = np.maximum(*uneven) <= 1e-3 * np.abs(near) + noise
+    rough = (8.0 * near - far) / (12.0 * step)
+    wrong = smooth & (np.abs(exact - rough) > 1e-3 * np.abs(rough) + noise / step)
+    assert [job._outputs[i][:2] for i in np.flatnonzero(wrong)] == []
+    assert smooth.mean() > 0.9

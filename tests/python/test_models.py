@@ -311,7 +311,7 @@ def test_interference_told_twice():
     [
         ({"shaft": {"bore": "90 mm"}}, "shaft.bore: 90 mm must be smaller than the seat"),
         ({"shaft": {"bore": "-1 mm"}}, "shaft.bore: -1 mm is outside its range: from 0 mm"),
-        ({"shaft": {"seat": "0 mm"}}, "shaft.seat: 0 mm is outside its range: above 0 mm"),
+        ({"shaft": {"seat": "0 mm"}}, "shaft.seat: 0 mm is outside its range: from 0.01 mm"),
         ({"shaft": {"seat": None}}, "shaft.seat: must be given (diameter of the seat"),
         ({"ring": {"outside": "70 mm"}}, "ring.outside: 70 mm must be larger than the seat"),
         ({"ring": {"contact_length": "31 mm"}}, "31 mm must not exceed the length of the ring"),

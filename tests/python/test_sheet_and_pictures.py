@@ -40,6 +40,7 @@ def without_bearing_and_lock(document: dict[str, Any]) -> None:
     del document["bearing"], document["lock"]
     document["limit"] = [r for r in document["limit"] if not r["output"].startswith("bearing")]
     for state in document["state"]:
+        state.pop("thrust", None)  # nothing passes it to the stack
         for part in ("lock", "outer_ring", "balls"):
             state.get("lags", {}).pop(part, None)
     document["nut"]["hand"] = "right"

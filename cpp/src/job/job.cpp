@@ -148,6 +148,8 @@ std::string Job::path_of(const Fault& fault) const {
         part = "bearing";
         lag = "outer_ring";
     }
+    if (field == "shaft_bore")
+        return "shaft.bore";
     if (field == "speed")
         return in_state + ".speed";
     if (field == "temperature")

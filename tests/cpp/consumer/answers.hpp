@@ -37,10 +37,11 @@ inline std::string answers() {
             statistics.push_back(x);
         statistics.push_back(static_cast<double>(s.passed));
     }
-    return line_of("fit", cases::numbers(
-                              rings::fit(cases::fit(), cases::metal("4340"), cases::metal("52100")))) +
-           line_of("bearing", cases::numbers(bearings::mounted(
-                                  cases::bearing(), cases::metal("52100"), cases::metal("52100")))) +
+    return line_of("fit", cases::numbers(rings::fit(cases::fit(), cases::metal("4340"),
+                                                    cases::metal("52100")))) +
+           line_of("bearing",
+                   cases::numbers(bearings::mounted(cases::bearing(), cases::metal("52100"),
+                                                    cases::metal("52100")))) +
            line_of("job", job.evaluate()) + line_of("derivatives", derivatives.derivatives) +
            line_of("study", statistics);
 }

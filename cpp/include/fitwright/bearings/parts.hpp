@@ -7,8 +7,8 @@
 // an ellipse; shops grind 0.515 to 0.54. common practice
 #define FITWRIGHT_BEARING(FIELD, RANGED, PART, CHOICE)                                             \
     FIELD(balls, count, from_to(3.0, 500.0), required, "number of balls")                          \
-    FIELD(ball_diameter, size, above(0.0, 1.0), required, "diameter of a ball at 20 degC")         \
-    FIELD(pitch_diameter, size, above(0.0, 6.3), required,                                         \
+    FIELD(ball_diameter, size, from_to(1e-5, 1.0), required, "diameter of a ball at 20 degC")      \
+    FIELD(pitch_diameter, size, from_to(1e-5, 6.3), required,                                      \
           "diameter of the circle the ball centres run on")                                        \
     FIELD(inner_curvature, ratio, from_to(0.501, 0.6), required,                                   \
           "groove radius of the inner ring over the ball diameter")                                \
@@ -19,7 +19,7 @@
           "before the shim was taken out")                                                         \
     FIELD(shim, fine, from_to(0.0, 1e-2), 0.0,                                                     \
           "width of the shim a split inner ring was ground with; 0 for a ring in one piece")       \
-    FIELD(inner_raceway, size, above(0.0, 6.3), worked_out,                                        \
+    FIELD(inner_raceway, size, from_to(1e-5, 6.3), worked_out,                                     \
           "groove bottom diameter of the inner ring; pitch diameter - ball diameter - half the "   \
           "clearance when left out")                                                               \
     FIELD(modulus_factor, ratio, from_to(0.5, 2.0), 1.0,                                           \

@@ -26,7 +26,7 @@
     RULE(ends_in_order, "", ratio, "the low end, the value and the high end must be in order")     \
     RULE(oven_below_limit, "oven", temperature, "is above the heating limit of the part")          \
     RULE(thread_pitch, "pitch", size, "must be below a third of the thread diameter")              \
-    RULE(thread_hollow, "bore", size, "leaves no stress area under the thread")                    \
+    RULE(thread_hollow, "shaft_bore", size, "leaves no stress area under the thread")              \
     RULE(thread_not_self_consistent, "thread_friction", ratio,                                     \
          "times the tangent of the lead angle must stay below one")                                \
     RULE(face_diameters, "face_outside", size, "must be larger than the inner face diameter")      \

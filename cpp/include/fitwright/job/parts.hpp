@@ -15,7 +15,7 @@
 FITWRIGHT_DECLARE(job, Rotor, true, "the shaft that carries the stack", FITWRIGHT_ROTOR)
 
 #define FITWRIGHT_SEAT(FIELD, RANGED, PART, CHOICE)                                                \
-    FIELD(diameter, size, above(0.0, 3.15), required, "measured diameter at 20 degC")              \
+    FIELD(diameter, size, from_to(1e-5, 3.15), required, "measured diameter at 20 degC")           \
     FIELD(roughness, fine, from_to(0.0, 1e-3), 0.0, "mean peak-to-valley height Rz")
 FITWRIGHT_DECLARE(job, Seat, false, "a seat of the shaft", FITWRIGHT_SEAT)
 

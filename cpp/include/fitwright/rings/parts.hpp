@@ -11,7 +11,7 @@
 
 #define FITWRIGHT_SHAFT(FIELD, RANGED, PART, CHOICE)                                               \
     FIELD(bore, size, from_to(0.0, 3.15), 0.0, "bore of a hollow shaft; 0 when solid")             \
-    FIELD(seat, size, above(0.0, 3.15), required, "diameter of the seat at 20 degC")               \
+    FIELD(seat, size, from_to(1e-5, 3.15), required, "diameter of the seat at 20 degC")            \
     FIELD(roughness, fine, from_to(0.0, 1e-3), 0.0, "mean peak-to-valley height Rz of the seat")   \
     FITWRIGHT_MATERIAL_FACTORS(FIELD)
 FITWRIGHT_DECLARE(rings, Shaft, true, "the shaft under a ring", FITWRIGHT_SHAFT)
@@ -19,11 +19,11 @@ FITWRIGHT_DECLARE(rings, Shaft, true, "the shaft under a ring", FITWRIGHT_SHAFT)
 // Seat friction of a dry ground steel joint, range by common practice (DIN 7190-1 gives tables by
 // material pair; a value measured in the shop is better).
 #define FITWRIGHT_RING(FIELD, RANGED, PART, CHOICE)                                                \
-    FIELD(bore, size, above(0.0, 3.15), required, "bore of the ring at 20 degC")                   \
-    FIELD(outside, size, above(0.0, 6.3), required,                                                \
+    FIELD(bore, size, from_to(1e-5, 3.15), required, "bore of the ring at 20 degC")                \
+    FIELD(outside, size, from_to(1e-5, 6.3), required,                                             \
           "outside diameter that carries: of the ring's stiff section")                            \
-    FIELD(length, size, above(0.0, 3.15), required, "length along the shaft")                      \
-    FIELD(contact_length, size, above(0.0, 3.15), worked_out,                                      \
+    FIELD(length, size, from_to(1e-5, 3.15), required, "length along the shaft")                   \
+    FIELD(contact_length, size, from_to(1e-5, 3.15), worked_out,                                   \
           "length of the cylinder really in contact, without chamfers, grooves and keyways; the "  \
           "length when left out")                                                                  \
     FIELD(roughness, fine, from_to(0.0, 1e-3), 0.0, "mean peak-to-valley height Rz of the bore")   \

@@ -8,7 +8,7 @@
 
 #define FITWRIGHT_THICK_RING_INPUTS(FIELD, RANGED, PART, CHOICE)                                   \
     FIELD(bore, size, from_to(0.0, 3.15), required, "bore; 0 for a solid disc or shaft")           \
-    FIELD(outside, size, above(0.0, 6.3), required, "outside diameter")                            \
+    FIELD(outside, size, from_to(1e-5, 6.3), required, "outside diameter")                         \
     FIELD(inner_pressure, stress, from_to(0.0, 1e10), 0.0, "pressure in the bore")                 \
     FIELD(outer_pressure, stress, from_to(0.0, 1e10), 0.0, "pressure on the outside")              \
     FIELD(axial_stress, stress, from_to(-1e10, 1e10), 0.0,                                         \

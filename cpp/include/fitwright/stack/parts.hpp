@@ -15,9 +15,9 @@
           "common practice)")
 
 #define FITWRIGHT_LOCK(FIELD, RANGED, PART, CHOICE)                                                \
-    FIELD(bore, size, above(0.0, 3.15), required, "bore of the washer")                            \
-    FIELD(outside, size, above(0.0, 6.3), required, "outside diameter of the clamped face")        \
-    FIELD(thickness, size, above(0.0, 0.1), required, "thickness between last ring and nut")       \
+    FIELD(bore, size, from_to(1e-5, 3.15), required, "bore of the washer")                         \
+    FIELD(outside, size, from_to(1e-5, 6.3), required, "outside diameter of the clamped face")     \
+    FIELD(thickness, size, from_to(1e-5, 0.1), required, "thickness between last ring and nut")    \
     FITWRIGHT_FACES(FIELD)                                                                         \
     FITWRIGHT_MATERIAL_FACTORS(FIELD)
 FITWRIGHT_DECLARE(stack, Lock, true, "the locking washer under the nut", FITWRIGHT_LOCK)

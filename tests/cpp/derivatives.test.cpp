@@ -1,0 +1,137 @@
+// Exact derivatives against finite differences: the models of rings, oven and thread, and the whole
+// job. (Contact and bearing have their own files.)
+#include "cases.hpp"
+#include "catch.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <fitwright/rings/thick_ring.hpp>
+
+using namespace fitwright;
+
+namespace {
+
+template <class Inputs>
+void compare(const char* name, const Inputs& in, std::initializer_list<const char*> metals,
+             int choice = 0) {
+    INFO(name);
+    const fields::Model& model = fields::model_named(name);
+    std::vector<const materials::Material*> materials;
+    for (const char* metal : metals)
+        materials.push_back(&cases::metal(metal));
+    const fields::Context context{materials.data(), &choice, nullptr};
+    const std::vector<double> at = cases::numbers(in);
+    const auto leaves = fields::leaves_of(*model.inputs);
+    const auto outputs = fields::leaves_of(*model.outputs);
+    std::vector<double> value(outputs.size());
+    std::vector<double> exact(outputs.size() * at.size());
+    fields::jacobian(model, at.data(), value.data(), exact.data(), context);
+    for (std::size_t i = 0; i < at.size(); ++i) {
+        if (std::isinf(at[i]))
+            continue; // worked out from others
+        const double h = std::max(std::fabs(at[i]), 1e-3) * 1e-6;
+        const auto moved = [&](double step) {
+            std::vector<double> x = at;
+            x[i] += step;
+            std::vector<double> y(outputs.size());
+            fields::evaluate(model, x.data(), y.data(), context);
+            return y;
+        };
+        const auto high = moved(h);
+        const auto low = moved(-h);
+        for (std::size_t o = 0; o < outputs.size(); ++o) {
+            const double slope = (high[o] - low[o]) / (2.0 * h);
+            // 1e-16 of the value over h is what rounding leaves of a difference; growths are
+            // differences of numbers of a hundred times their scale.
+            const double scale = 100.0 * outputs[o].field->standard;
+            const double noise = 1e-14 * std::max(std::fabs(value[o]), scale) / h;
+            INFO("d " << outputs[o].path << " / d " << leaves[i].path);
+            CHECK(exact[o * at.size() + i] == Approx(slope).epsilon(1e-5).margin(noise));
+        }
+    }
+}
+
+} // namespace
+
+// Away from the ends of ranges, and from 20 degC, where property tables have a corner.
+TEST_CASE("every derivative of a model agrees with finite differences", "[derivatives]") {
+    auto fit = cases::fit();
+    fit.ring.smoothing = 0.5;
+    compare("rings.fit", fit, {"4340", "52100"});
+
+    auto ring = fields::standard_inputs<rings::ThickRingInputs>();
+    ring.bore = 0.03;
+    ring.outside = 0.1;
+    ring.radius = 0.02;
+    ring.inner_pressure = 30e6;
+    ring.outer_pressure = 10e6;
+    ring.axial_stress = -20e6;
+    ring.speed = 900.0;
+    ring.temperature = 60.0;
+    for (const int shape : {0, 1})
+        compare("rings.thick_ring", ring, {"4340"}, shape);
+
+    auto oven = cases::oven();
+    oven.shaft_temperature = 27.0;
+    oven.slip_clearance = 60e-6;
+    oven.oven = 112.0;
+    oven.heating_limit = 120.0;
+    // The oven sees seat, interference and expansion of its parts, and nothing else of them.
+    oven.ring.smoothing = 0.5;
+    compare("heat.oven", oven, {"4340", "52100"});
+
+    auto nut = cases::nut();
+    nut.temperature = 45.0;
+    compare("threads.tighten", nut, {"4340", "4340"});
+    auto torque = fields::standard_inputs<threads::TorqueInputs>();
+    torque.nut = nut.nut;
+    torque.preload = 60e3;
+    torque.shaft_bore = 0.03;
+    torque.temperature = 45.0;
+    compare("threads.torque", torque, {"4340", "4340"});
+}
+
+TEST_CASE("every derivative of the whole job agrees with finite differences", "[job]") {
+    job::Job job = cases::blower();
+    cases::give(job, "",
+                {{"states.cold.shaft_temperature", 21.0},
+                 {"rings.sleeve.smoothing", 0.5},
+                 {"rings.inner_thrust.smoothing", 0.5},
+                 {"rings.inner_back.smoothing", 0.5},
+                 {"rings.inner_thrust.overhang", 0.1},
+                 {"rings.inner_thrust.overhang_low", 0.05},
+                 {"rings.inner_back.overhang", 0.1},
+                 {"rings.inner_back.overhang_low", 0.05}});
+    const job::Job::Jacobian exact = job.jacobian();
+    CHECK(exact.outputs == job.evaluate());
+    const std::size_t inputs = job.inputs().size();
+    int compared = 0;
+    for (std::size_t i = 0; i < inputs; ++i) {
+        const double x = job.values()[i];
+        const fields::Range& range = job.inputs()[i].field->range;
+        const double h = std::max(std::fabs(x), 1e-3 * std::min(1.0, range.high)) * 2e-6;
+        if (!std::isfinite(x) || x - h <= range.low || x + h >= range.high)
+            continue; // worked out, or at an end of its range
+        const auto moved = [&](double step) {
+            job::Job there = job;
+            there.set(static_cast<int>(i), x + step);
+            return there.evaluate();
+        };
+        const auto low = moved(-h);
+        const auto high = moved(h);
+        const auto low2 = moved(-2 * h);
+        const auto high2 = moved(2 * h);
+        for (std::size_t o = 0; o < exact.outputs.size(); ++o) {
+            const double slope = (8 * (high[o] - low[o]) - (high2[o] - low2[o])) / (12 * h);
+            // What rounding leaves: 1e-15 of the largest numbers an output is a difference of
+            // (growths and clearances come from diameters of 0.1 m, margins from temperatures).
+            const double scale = job.outputs()[o].field->standard;
+            const double noise = 2e-14 * (std::fabs(high[o]) + 100.0 * scale) / h;
+            INFO("d " << job.outputs()[o].state << " " << job.outputs()[o].path << " / d "
+                      << job.inputs()[i].path);
+            CHECK(exact.derivatives[o * inputs + i] == Approx(slope).epsilon(1e-4).margin(noise));
+            ++compared;
+        }
+    }
+    CHECK(compared > 10000);
+}
