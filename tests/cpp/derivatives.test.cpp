@@ -77,6 +77,8 @@ TEST_CASE("every derivative of a model agrees with finite differences", "[deriva
     oven.oven = 112.0;
     oven.heating_limit = 120.0;
     // The oven sees seat, interference and expansion of its parts, and nothing else of them.
+    oven.shaft.bore = 0.03;
+    oven.shaft.roughness = oven.ring.roughness = 2e-6;
     oven.ring.smoothing = 0.5;
     compare("heat.oven", oven, {"4340", "52100"});
 

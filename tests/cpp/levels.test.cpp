@@ -48,7 +48,6 @@ struct Range {
 template <class Inputs>
 struct Samples {
     std::vector<Inputs> all;
-
     Samples(const Inputs& in, double share, std::initializer_list<Range> ranges, const Inputs* base)
         : all(samples, in) {
         const std::size_t n = sizeof(Inputs) / sizeof(double);

@@ -29,8 +29,8 @@ public:
     explicit AlignedDoubles(std::size_t count)
         : storage_(count + 8) {}
     double* data() {
-        const auto address = reinterpret_cast<std::uintptr_t>(storage_.data());
-        return storage_.data() + ((64 - address % 64) % 64) / sizeof(double);
+        const auto doubles = reinterpret_cast<std::uintptr_t>(storage_.data()) / sizeof(double);
+        return storage_.data() + (8 - doubles % 8) % 8;
     }
 
 private:

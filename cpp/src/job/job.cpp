@@ -58,8 +58,8 @@ int Job::leaf(const std::string& path) const {
             return static_cast<int>(i);
         names.push_back((*inputs_)[i].path);
     }
-    throw DomainError({{path, "is not an input of this job; nearest: " +
-                                  fields::nearest(path, std::move(names))}});
+    throw DomainError(
+        {{path, "is not an input of this job; nearest: " + fields::nearest(path, names)}});
 }
 
 int Job::output(const std::string& state, const std::string& path) const {
@@ -76,7 +76,7 @@ int Job::output(const std::string& state, const std::string& path) const {
         names.push_back(o.path);
     }
     throw DomainError({{path, "is not an output of state " + state +
-                                  "; nearest: " + fields::nearest(path, std::move(names))}});
+                                  "; nearest: " + fields::nearest(path, names)}});
 }
 
 namespace {
@@ -123,7 +123,7 @@ void Job::set_limit(const std::string& pattern, const std::string& state, double
     if (state != "*")
         output(state, plan_->states.empty() ? pattern : outputs_->front().path);
     throw DomainError(
-        {{pattern, "matches no output; nearest: " + fields::nearest(pattern, std::move(names))}});
+        {{pattern, "matches no output; nearest: " + fields::nearest(pattern, names)}});
 }
 
 std::string Job::path_of(const Fault& fault) const {

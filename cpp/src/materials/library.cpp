@@ -113,7 +113,7 @@ const Entry& find(const std::string& name) {
         names.push_back(e.name);
     const std::string shown = name.size() <= 64 ? name : name.substr(0, 64) + "...";
     throw DomainError({{"material", "\"" + shown + "\" is not a known material; nearest: " +
-                                        fields::nearest(name, std::move(names))}});
+                                        fields::nearest(name, names)}});
 }
 
 } // namespace fitwright::materials

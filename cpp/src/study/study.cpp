@@ -147,8 +147,8 @@ void Study::State::find_bins() {
     }
 }
 
-Study::Study(Subject subject, std::vector<Spread> spreads, std::vector<Tracked> tracked,
-             std::uint64_t seed, std::int64_t count)
+Study::Study(Subject subject, const std::vector<Spread>& spreads,
+             const std::vector<Tracked>& tracked, std::uint64_t seed, std::int64_t count)
     : state_(std::make_unique<State>()) {
     state_->subject = std::move(subject);
     state_->seed = seed;

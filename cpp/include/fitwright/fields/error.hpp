@@ -9,7 +9,11 @@
 namespace fitwright {
 
 // A broken rule as the core throws it: the owner of the places turns it into a DomainError.
-struct Fault {
+struct Fault : std::exception {
+    Fault(int broken, int where, double offending)
+        : rule(broken)
+        , place(where)
+        , value(offending) {}
     int rule;
     int place;
     double value;

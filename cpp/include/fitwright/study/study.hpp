@@ -82,7 +82,7 @@ std::vector<double> linear_deviation(const std::vector<double>& contributions,
 
 class Study {
 public:
-    Study(Subject subject, std::vector<Spread> spreads, std::vector<Tracked> tracked,
+    Study(Subject subject, const std::vector<Spread>& spreads, const std::vector<Tracked>& tracked,
           std::uint64_t seed, std::int64_t count);
     ~Study();
     Study(Study&&) noexcept;
