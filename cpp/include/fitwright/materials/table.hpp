@@ -48,7 +48,7 @@ template <class T>
 FITWRIGHT_INLINE T at(const Table& table, const T& t) {
     T value(table.first);
     for (int k = 0; k < table.count; ++k)
-        value += number::positive(t - table.knot[k]) * table.slope_change[k];
+        value += (number::larger(T(table.knot[k]), t) - table.knot[k]) * table.slope_change[k];
     return value;
 }
 

@@ -30,7 +30,7 @@ OvenOutputs<T> oven_outputs(const OvenPlan<T>& in, const materials::Material& ri
     const T to_open = in.interference + in.seat * in.shaft_growth;
     OvenOutputs<T> out;
     out.oven_needed =
-        rings::temperature_for_growth(ring, in.expansion_factor, (to_open + slip) / bore, faults);
+        rings::temperature_for_growth(ring, in.expansion_factor, (to_open + slip) / bore);
     out.oven_margin = limit - out.oven_needed;
     const T oven = fields::given(in.oven, out.oven_needed);
     faults.require((oven >= T(ring.lowest)) & (oven <= T(ring.highest)),

@@ -9,7 +9,6 @@
 #pragma once
 
 #include "thick_ring.hpp"
-#include <fitwright/number/root.hpp>
 #include <fitwright/rings/fit.hpp>
 
 namespace fitwright::rings {
@@ -18,6 +17,8 @@ namespace fitwright::rings {
 template <class T>
 struct Joint {
     Section<T> shaft, ring;
+    T shaft_span, ring_span;             // 1/(b^2 - a^2)
+    T shaft_compliance, ring_compliance; // 1/E
     T diameter;
     T shaft_warm, ring_warm; // free growth per length
     T interference;          // left at no axial force
@@ -70,24 +71,29 @@ Joint<T> joint_of(const JointInputs<T>& in, const Ring<T>& ring, const materials
     j.shaft_warm = materials::free_growth(ms, in.shaft_expansion_factor, in.shaft_temperature);
     j.ring_warm = materials::free_growth(mr, ring.expansion_factor, in.ring_temperature);
 
-    j.speed_loss = face_growth_by_speed(j.ring, in.speed, j.ring.inner) -
-                   face_growth_by_speed(j.shaft, in.speed, j.shaft.outer);
+    j.shaft_span = per_span(j.shaft);
+    j.ring_span = per_span(j.ring);
+    j.shaft_compliance = 1.0 / j.shaft.modulus;
+    j.ring_compliance = 1.0 / j.ring.modulus;
+    const T w2 = in.speed * in.speed;
+    j.speed_loss = own_face_growth(j.ring, w2 * j.ring_compliance, j.ring.inner, j.ring.outer) -
+                   own_face_growth(j.shaft, w2 * j.shaft_compliance, j.shaft.outer, j.shaft.inner);
     // Peaks are pressed flat only where there is interference to press them.
     j.smoothing_loss = smaller((in.seat_roughness + ring.roughness) * ring.smoothing * 0.8,
                                positive(in.interference));
     j.interference =
         in.interference - j.smoothing_loss + d * (j.shaft_warm - j.ring_warm) - j.speed_loss;
 
-    const T d2 = d * d;
-    const T ks = d2 / (d2 - in.shaft_bore * in.shaft_bore); // even stress in the shaft per pressure
-    const T kr = d2 / (ring.outside * ring.outside - d2);
+    const T r2 = square(j.ring.inner);
+    const T ks = r2 * j.shaft_span; // even stress in the shaft per pressure
+    const T kr = r2 * j.ring_span;
     // (d^2 + di^2)/(d^2 - di^2) = 2 ks - 1, (Do^2 + d^2)/(Do^2 - d^2) = 2 kr + 1
-    j.flexibility = d * ((ks * 2.0 - (1.0 + ms.poisson)) / j.shaft.modulus +
-                         (kr * 2.0 + (1.0 + mr.poisson)) / j.ring.modulus);
-    const T nus = ms.poisson / j.shaft.modulus;
-    const T nur = mr.poisson / j.ring.modulus;
-    j.ring_force_loss = d * nur / section_area(j.ring);
-    j.shaft_force_loss = d * nus / section_area(j.shaft);
+    j.flexibility = d * ((ks * 2.0 - (1.0 + ms.poisson)) * j.shaft_compliance +
+                         (kr * 2.0 + (1.0 + mr.poisson)) * j.ring_compliance);
+    const T nus = j.shaft_compliance * ms.poisson;
+    const T nur = j.ring_compliance * mr.poisson;
+    j.ring_force_loss = d * nur * j.ring_span * (1.0 / fields::pi);
+    j.shaft_force_loss = d * nus * j.shaft_span * (1.0 / fields::pi);
     j.length_coupling = (kr * nur + ks * nus) * 2.0;
     return j;
 }
@@ -111,9 +117,8 @@ template <class T>
 T overhang_excess(const Joint<T>& j, const T& contact_length) {
     const T q = j.shaft.inner / j.shaft.outer;
     const T kappa = q * 0.09 - q * q * 0.045 + 0.092;
-    const T d2 = square(j.shaft.outer);
-    const T shaft_share = (d2 * 2.0 / (d2 - square(j.shaft.inner)) - (1.0 + j.shaft.poisson)) /
-                          j.shaft.modulus / j.flexibility * j.diameter;
+    const T shaft_share = (square(j.shaft.outer) * 2.0 * j.shaft_span - (1.0 + j.shaft.poisson)) *
+                          j.shaft_compliance * j.diameter / j.flexibility;
     return kappa * smaller(j.diameter / contact_length, T(4.0)) * shaft_share;
 }
 
@@ -140,34 +145,28 @@ RacewayGrowth<T> raceway_growth(const Joint<T>& j, const T& ring_force, const T&
     return {(full + thin) * 0.5 + raceway * j.ring_warm, thin - full};
 }
 
-// Elongation of a ring as a residual in temperature: where does the grip end?
-template <class T>
-struct ElongationEquation {
-    const materials::Table* expansion;
-    T factor, wanted; // factor alpha(t) (t - 20) = wanted
-    FITWRIGHT_INLINE Residual<T> operator()(const T& t) const {
-        const auto a = materials::value_and_slope(*expansion, t);
-        const T rise = t - materials::reference_temperature;
-        return {a.value * factor * rise - wanted, (a.value + rise * a.slope) * factor};
-    }
-    FITWRIGHT_INLINE ElongationEquation<Value<T>> values() const {
-        return {expansion, value_of(factor), value_of(wanted)};
-    }
-};
-
 // Temperature at which the free growth of a part is `growth`, held to the range of the data.
+// With u = t - 20 the growth is factor (A + s u) u between two knots, and the growth at the knots
+// tells which two: so there is nothing to iterate.
 template <class T>
-T temperature_for_growth(const materials::Material& m, const T& expansion_factor, const T& growth,
-                         Faults<T>& faults) {
-    const T most = materials::free_growth(m, expansion_factor, T(m.highest));
-    const T least = materials::free_growth(m, expansion_factor, T(m.lowest));
-    const auto within = (growth <= most) & (growth >= least);
-    const ElongationEquation<T> held{&m.expansion, expansion_factor,
-                                     select(within, growth, T(0.0))};
-    const auto r =
-        root(held, T(m.lowest), T(m.highest), T(materials::reference_temperature), T(1.0));
-    faults.require(r.converged, rules::no_convergence, growth);
-    return select(within, r.x, select(growth > most, T(m.highest), T(m.lowest)));
+T temperature_for_growth(const materials::Material& m, const T& expansion_factor, const T& growth) {
+    const materials::Table& table = m.expansion;
+    const T wanted = growth / expansion_factor;
+    double straight = table.first; // A: this piece carried on to 20 degC
+    double slope = 0.0;
+    T a(straight);
+    T s(slope);
+    for (int k = 0; k < table.count; ++k) {
+        const double u = table.knot[k] - materials::reference_temperature;
+        straight -= table.slope_change[k] * u;
+        slope += table.slope_change[k];
+        const auto beyond = wanted > T((straight + slope * u) * u);
+        a = select(beyond, T(straight), a);
+        s = select(beyond, T(slope), s);
+    }
+    const T t =
+        wanted * 2.0 / (a + root0(a * a + s * wanted * 4.0)) + materials::reference_temperature;
+    return smaller(larger(t, T(m.lowest)), T(m.highest));
 }
 
 inline constexpr double never = 2e5; // rad/s, stands for "no speed takes the grip"
@@ -191,9 +190,10 @@ FitOutputs<T> fit_outputs(const Joint<T>& j, const Ring<T>& ring, const T& ring_
     out.torque_capacity = out.holding_force * j.diameter * 0.5;
 
     // Ring at its bore, thin; compressed by the clamp.
-    const T ring_axial = -ring_force / section_area(j.ring);
-    const Stresses<T> rp = pressure_stresses(j.ring, p, T(0.0), j.ring.inner);
-    const Stresses<T> rw = rotation_stresses(j.ring, speed, j.ring.inner, false);
+    const T ring_axial = -ring_force * j.ring_span * (1.0 / fields::pi);
+    const At<T> at_bore = at_inner_face(j.ring);
+    const Stresses<T> rp = pressure_stresses(j.ring, j.ring_span, p, T(0.0), at_bore);
+    const Stresses<T> rw = rotation_stresses(j.ring, speed, at_bore, false);
     const Stresses<T> rs{rp.radial + rw.radial, rp.hoop + rw.hoop, ring_axial};
     out.ring_hoop = rs.hoop;
     out.ring_von_mises = von_mises(rs);
@@ -201,47 +201,49 @@ FitOutputs<T> fit_outputs(const Joint<T>& j, const Ring<T>& ring, const T& ring_
     out.ring_yield_use = out.ring_von_mises / materials::at(mr.yield, ring_temperature);
 
     // Shaft, long; stretched by the clamp. The worst point is its bore or its surface.
-    const T shaft_axial = shaft_force / section_area(j.shaft);
-    const auto shaft_at = [&](const T& r) {
-        const Stresses<T> sp = pressure_stresses(j.shaft, T(0.0), p, r);
-        const Stresses<T> sw = rotation_stresses(j.shaft, speed, r, true);
+    const T shaft_axial = shaft_force * j.shaft_span * (1.0 / fields::pi);
+    const auto shaft_at = [&](const At<T>& place) {
+        const Stresses<T> sp = pressure_stresses(j.shaft, j.shaft_span, T(0.0), p, place);
+        const Stresses<T> sw = rotation_stresses(j.shaft, speed, place, true);
         return Stresses<T>{sp.radial + sw.radial, sp.hoop + sw.hoop, sw.axial + shaft_axial};
     };
-    const Stresses<T> inside = shaft_at(j.shaft.inner);
+    const Stresses<T> inside = shaft_at(at_inner_face(j.shaft));
     out.shaft_hoop = inside.hoop;
-    out.shaft_von_mises = larger(von_mises(inside), von_mises(shaft_at(j.shaft.outer)));
+    out.shaft_von_mises =
+        larger(von_mises(inside), von_mises(shaft_at(at_radius(j.shaft, j.shaft.outer))));
     out.shaft_yield_use = out.shaft_von_mises / materials::at(ms.yield, shaft_temperature);
 
     // Free faces: 2 p a^2/(b^2 - a^2)/E of the ring's outside, and its mirror image in the shaft.
     const T b = j.ring.outer;
     const T a = j.ring.inner;
-    out.outside_growth = b * 2.0 *
-                             (p * 2.0 * a * a / (b * b - a * a) / j.ring.modulus + j.ring_warm -
-                              ring_axial * mr.poisson / j.ring.modulus) +
-                         face_growth_by_speed(j.ring, speed, b);
     const T c = j.shaft.inner;
-    out.shaft_bore_growth = c * 2.0 *
-                                (p * -2.0 * a * a / (a * a - c * c) / j.shaft.modulus +
-                                 j.shaft_warm - shaft_axial * ms.poisson / j.shaft.modulus) +
-                            face_growth_by_speed(j.shaft, speed, c);
-    const T kr = a * a / (b * b - a * a);
-    const T ks = a * a / (a * a - c * c);
-    out.ring_strain = j.ring_warm + strain_by_speed(j.ring, speed) +
-                      (ring_axial - p * kr * (2.0 * mr.poisson)) / j.ring.modulus;
-    out.shaft_strain = j.shaft_warm + strain_by_speed(j.shaft, speed) +
-                       (shaft_axial + p * ks * (2.0 * ms.poisson)) / j.shaft.modulus;
+    const T kr = a * a * j.ring_span;
+    const T ks = a * a * j.shaft_span;
+    const T w2 = speed * speed;
+    out.outside_growth =
+        b * 2.0 * ((p * 2.0 * kr - ring_axial * mr.poisson) * j.ring_compliance + j.ring_warm) +
+        own_face_growth(j.ring, w2 * j.ring_compliance, b, a);
+    out.shaft_bore_growth =
+        c * 2.0 * (j.shaft_warm - (p * 2.0 * ks + shaft_axial * ms.poisson) * j.shaft_compliance) +
+        own_face_growth(j.shaft, w2 * j.shaft_compliance, c, a);
+    out.ring_strain = j.ring_warm + (w2 * (a * a + b * b) * (-0.5 * mr.poisson * mr.density) +
+                                     ring_axial - p * kr * (2.0 * mr.poisson)) *
+                                        j.ring_compliance;
+    out.shaft_strain = j.shaft_warm + (w2 * (a * a + c * c) * (-0.5 * ms.poisson * ms.density) +
+                                       shaft_axial + p * ks * (2.0 * ms.poisson)) *
+                                          j.shaft_compliance;
 
     // Speed takes interference as its square.
-    const T per_square =
-        (face_growth_by_speed(j.ring, T(1.0), a) - face_growth_by_speed(j.shaft, T(1.0), a));
+    const T per_square = own_face_growth(j.ring, j.ring_compliance, a, b) -
+                         own_face_growth(j.shaft, j.shaft_compliance, a, c);
     const T at_rest = left + j.speed_loss;
     const auto loses = per_square > T(0.0);
     out.loss_speed = smaller(
         select(loses, root0(positive(at_rest) / select(loses, per_square, T(1.0))), T(never)),
         T(never));
     // The ring must grow by what is left, from where it is.
-    out.loss_temperature = temperature_for_growth(
-        mr, ring.expansion_factor, j.ring_warm + positive(left) / j.diameter, faults);
+    out.loss_temperature = temperature_for_growth(mr, ring.expansion_factor,
+                                                  j.ring_warm + positive(left) / j.diameter);
     return out;
 }
 

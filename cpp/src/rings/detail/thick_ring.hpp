@@ -27,30 +27,50 @@ struct Stresses {
     T radial, hoop, axial;
 };
 
-// Pressure pa in the bore and pb outside, at radius r.
+// A place in a section: its radius r, and a^2/r^2, which counts as 0 at the centre of a solid
+// shaft: there is no hole.
 template <class T>
-Stresses<T> pressure_stresses(const Section<T>& s, const T& pa, const T& pb, const T& r) {
+struct At {
+    T radius, hole;
+};
+template <class T>
+FITWRIGHT_INLINE At<T> at_radius(const Section<T>& s, const T& r) {
+    const auto off_centre = r > T(0.0);
+    return {r, select(off_centre, s.inner * s.inner / select(off_centre, r * r, T(1.0)), T(0.0))};
+}
+template <class T>
+FITWRIGHT_INLINE At<T> at_inner_face(const Section<T>& s) {
+    return {s.inner, select(s.inner > T(0.0), T(1.0), T(0.0))};
+}
+
+// 1/(b^2 - a^2). Divisions are what a fit costs most: this one serves many terms.
+template <class T>
+FITWRIGHT_INLINE T per_span(const Section<T>& s) {
+    return 1.0 / (s.outer * s.outer - s.inner * s.inner);
+}
+
+// Pressure pa in the bore and pb outside; `span` as above.
+template <class T>
+FITWRIGHT_INLINE Stresses<T> pressure_stresses(const Section<T>& s, const T& span, const T& pa,
+                                               const T& pb, const At<T>& at) {
     const T a2 = s.inner * s.inner;
     const T b2 = s.outer * s.outer;
-    const T even = (pa * a2 - pb * b2) / (b2 - a2);
-    // a^2/r^2 at the centre of a solid shaft counts as 0: there is no hole.
-    const auto off_centre = r > T(0.0);
-    const T ratio = select(off_centre, a2 / select(off_centre, r * r, T(1.0)), T(0.0));
-    const T uneven = (pa - pb) * b2 / (b2 - a2) * ratio;
+    const T even = (pa * a2 - pb * b2) * span;
+    const T uneven = (pa - pb) * b2 * span * at.hole;
     return {even - uneven, even + uneven, T(0.0)};
 }
 
 // Rotation at `speed`; `long_ring` (0 or 1) chooses plane sections without net axial force.
 template <class T>
-Stresses<T> rotation_stresses(const Section<T>& s, const T& speed, const T& r, bool long_ring) {
+FITWRIGHT_INLINE Stresses<T> rotation_stresses(const Section<T>& s, const T& speed, const At<T>& at,
+                                               bool long_ring) {
+    const T& r = at.radius;
     const double nu = long_ring ? s.poisson / (1.0 - s.poisson) : s.poisson;
     const T load = speed * speed * s.density * ((3.0 + nu) / 8.0);
     const T a2 = s.inner * s.inner;
     const T b2 = s.outer * s.outer;
-    const auto off_centre = r > T(0.0);
-    const T ratio = select(off_centre, a2 / select(off_centre, r * r, T(1.0)), T(0.0));
-    const T radial = load * (a2 + b2 - b2 * ratio - r * r);
-    const T hoop = load * (a2 + b2 + b2 * ratio - r * r * ((1.0 + 3.0 * nu) / (3.0 + nu)));
+    const T radial = load * (a2 + b2 - b2 * at.hole - r * r);
+    const T hoop = load * (a2 + b2 + b2 * at.hole - r * r * ((1.0 + 3.0 * nu) / (3.0 + nu)));
     const T axial = long_ring
                         ? speed * speed * (s.density * s.poisson / (4.0 * (1.0 - s.poisson))) *
                               (a2 + b2 - r * r * 2.0)
@@ -80,6 +100,15 @@ FITWRIGHT_INLINE T face_growth_by_speed(const Section<T>& s, const T& speed, con
     const T ratio = select(off_centre, a2 / select(off_centre, r * r, T(1.0)), T(0.0));
     return speed * speed * r * (s.density * (3.0 + nu) * (1.0 - nu) / 4.0) / s.modulus *
            (a2 + b2 + b2 * ratio * ((1.0 + nu) / (1.0 - nu)) - r * r * ((1.0 + nu) / (3.0 + nu)));
+}
+
+// The same at a face, where it is rho w^2 own [(1 - nu) own^2 + (3 + nu) other^2]/(2E), from
+// w^2/E.
+template <class T>
+FITWRIGHT_INLINE T own_face_growth(const Section<T>& s, const T& speed2_over_modulus, const T& own,
+                                   const T& other) {
+    return speed2_over_modulus * own * (0.5 * s.density) *
+           (own * own * (1.0 - s.poisson) + other * other * (3.0 + s.poisson));
 }
 
 // Movement at any radius by pressure in the bore, on diameter:
@@ -122,8 +151,10 @@ void ThickRing::run(const T* inputs, T* outputs, const fields::Context& context,
     const Section<T> s{in.bore * 0.5, in.outside * 0.5,
                        materials::at(m.modulus, in.temperature) * in.modulus_factor, m.poisson,
                        m.density};
-    const Stresses<T> p = pressure_stresses(s, in.inner_pressure, in.outer_pressure, r);
-    const Stresses<T> w = rotation_stresses(s, in.speed, r, long_ring);
+    const At<T> place = at_radius(s, r);
+    const T span = per_span(s);
+    const Stresses<T> p = pressure_stresses(s, span, in.inner_pressure, in.outer_pressure, place);
+    const Stresses<T> w = rotation_stresses(s, in.speed, place, long_ring);
     const Stresses<T> all{p.radial + w.radial, p.hoop + w.hoop, w.axial + in.axial_stress};
     const T warm = materials::free_growth(m, in.expansion_factor, in.temperature);
     out.radial_stress = all.radial;
@@ -133,8 +164,8 @@ void ThickRing::run(const T* inputs, T* outputs, const fields::Context& context,
     out.tresca = tresca(all);
     // Hoop strain times diameter: it holds inside the section too, where thin and long differ.
     out.growth = r * 2.0 * ((all.hoop - (all.radial + all.axial) * s.poisson) / s.modulus + warm);
-    const T even = (in.inner_pressure * s.inner * s.inner - in.outer_pressure * s.outer * s.outer) /
-                   (s.outer * s.outer - s.inner * s.inner);
+    const T even =
+        (in.inner_pressure * s.inner * s.inner - in.outer_pressure * s.outer * s.outer) * span;
     out.shortening = -(warm + strain_by_speed(s, in.speed) +
                        (in.axial_stress - even * (2.0 * s.poisson)) / s.modulus);
 }

@@ -21,7 +21,7 @@ struct Link {
     T left;        // interference at no clamp, thrust included
     T loss;        // interference per nut force
     T flexibility; // interference per pressure
-    T shortening;  // length lost per pressure: L (2 nu_r kr/E_r + 2 nu_s ks/E_s)
+    T shortening;  // length lost per interference: L (2 nu_r kr/E_r + 2 nu_s ks/E_s)/flexibility
 };
 
 template <class T>
@@ -47,7 +47,7 @@ struct LoopEquation {
             const Link<T>& k = links[i];
             const T left = k.left - k.loss * n;
             const auto closed = left > T(0.0);
-            const T share = select(closed, k.shortening / k.flexibility, T(0.0));
+            const T share = select(closed, k.shortening, T(0.0));
             value += left * share;
             slope -= k.loss * share;
         }

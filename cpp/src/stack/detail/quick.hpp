@@ -103,7 +103,7 @@ void make_loop(Loop<T>& loop, const Member<T>* members, int count, const LoopPar
             m.length * (j.ring_warm + rings::strain_by_speed(j.ring, parts.speed) - shaft_strain);
         loop.links[i] = {j.interference - j.ring_force_loss * thrust,
                          j.ring_force_loss + j.shaft_force_loss, j.flexibility,
-                         m.contact_length * j.length_coupling};
+                         m.contact_length * j.length_coupling / j.flexibility};
         if (i <= parts.inner_first)
             e.shoulder_faces += m.face_softness;
         else if (i <= parts.inner_last)
@@ -158,7 +158,7 @@ FirstTightening<T> first_tightening(const Loop<T>& loop, const Member<T>* member
         const T grip = positive(k.left - k.loss * (nut_force - missing));
         shortfall += missing * (loop.softness[i] +
                                 m.length / (rings::section_area(j.shaft) * j.shaft.modulus)) -
-                     (grip - grip_at_nut_force) * (k.shortening / k.flexibility) -
+                     (grip - grip_at_nut_force) * k.shortening -
                      m.face_softness * log(larger(low / nut_force, T(1e-3)));
     }
     return {{low, high, nut_force}, shortfall};
