@@ -407,7 +407,7 @@ def test_parts_know_what_they_were_given():
 
 
 def test_a_hole_too_small_to_square_still_gives_numbers():
-    """1e-200 m is within the range of a bore: its square is 0, and the stress there that of a hole."""
+    """1e-200 m is within the range of a bore: its square is 0, the stress there that of a hole."""
     pinhole = fit(shaft=shaft(bore=1e-200))
     solid = fit(shaft=shaft(bore=0.0))
     assert pinhole.pressure == pytest.approx(solid.pressure)
