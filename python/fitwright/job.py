@@ -173,11 +173,16 @@ class Job:
         outputs: Sequence[str] | None = None,
         threads: int | None = None,
         progress: bool | None = None,
+        design: str = "plain",
     ) -> Study:
-        """A Monte Carlo study over every input that scatters."""
+        """A Monte Carlo study over every input that scatters.
+
+        `design` lays out the samples: "plain", "latin_hypercube", or "sobol" (scrambled; best
+        with a power of two). The same seed gives the same bits on any threads and any processor.
+        """
         from fitwright.study import run_study
 
-        return run_study(self, samples, seed, outputs, threads, progress)
+        return run_study(self, samples, seed, outputs, threads, progress, design)
 
     def derivatives(self) -> dict[tuple[str, str, str], float]:
         """Exact derivative of every output to every input (SI): (state, output, input) -> value."""

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 #: Samples between two looks at the keyboard and the clock: a tenth of a second or so.
 BLOCK = 16 * 4096
+DESIGNS = ("plain", "latin_hypercube", "sobol")
 
 
 @dataclass(frozen=True)
@@ -66,8 +67,11 @@ def run_study(
     outputs: Sequence[str] | None,
     threads: int | None,
     progress: bool | None,
+    design: str = "plain",
 ) -> Study:
     problems = []
+    if design not in DESIGNS:
+        problems.append(("design", f"{design!r} must be one of {', '.join(DESIGNS)}"))
     if not isinstance(samples, int) or samples < 1:
         problems.append(("samples", f"{samples!r} must be a whole number above 0"))
     if not isinstance(seed, int) or not 0 <= seed < 1 << 64:
@@ -88,7 +92,8 @@ def run_study(
             job._core.output(job.states[0], path)  # raises, with the nearest paths
         tracked += [(i, float("nan"), float("nan")) for i in found if i not in limited]
     spreads = list(job.spreads.values())
-    run = _core.StudyRun(job._core, spreads, tracked, seed, samples)
+    correlations = job._file.correlations_of(job.spreads)
+    run = _core.StudyRun(job._core, spreads, tracked, seed, samples, design, correlations)
     workers = threads or os.cpu_count() or 1
     show = sys.stderr.isatty() if progress is None else progress
     bar = _progress(samples, show)

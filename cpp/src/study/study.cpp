@@ -1,92 +1,22 @@
 #include "chunk.hpp"
-#include "detail/draw.hpp"
 #include "fields/at_level.hpp"
 #include "fields/parallel.hpp"
+#include "spread.hpp"
 #include <algorithm>
 #include <cmath>
 #include <fitwright/fields/level.hpp>
+#include <fitwright/number/number.hpp>
 #include <fitwright/study/study.hpp>
 #include <limits>
 
 namespace fitwright::study {
 
-namespace {
-
-Stream stream_of(const Spread& s) {
-    Stream t{s.leaf,
-             s.low_leaf,
-             s.high_leaf,
-             static_cast<int>(s.shape),
-             s.middle,
-             s.deviation,
-             s.low,
-             s.high,
-             0.0,
-             1.0,
-             number::stream_key(s.path.data(), s.path.size())};
-    if (s.shape == Shape::truncated_normal) {
-        t.probability_low = number::normal_probability((s.low - s.middle) / s.deviation);
-        t.probability_high = number::normal_probability((s.high - s.middle) / s.deviation);
-    }
-    return t;
-}
-
-} // namespace
-
-std::string problem_of(const Spread& s) {
-    const bool bounded = s.shape != Shape::normal;
-    const bool bell = s.shape == Shape::normal || s.shape == Shape::truncated_normal;
-    if (bell && !(s.deviation > 0.0 && std::isfinite(s.deviation)))
-        return "needs a deviation above zero";
-    if (bounded && !(std::isfinite(s.low) && std::isfinite(s.high) && s.low < s.high))
-        return "needs low below high";
-    if (s.shape == Shape::triangular && !(s.low <= s.middle && s.middle <= s.high))
-        return "needs its value between low and high";
-    if (s.shape == Shape::truncated_normal) {
-        const Stream t = stream_of(s);
-        if (!(t.probability_high - t.probability_low > 1e-9))
-            return "keeps nothing between low and high";
-    }
-    return {};
-}
-
-double standard_deviation(const Spread& s) {
-    switch (s.shape) {
-    case Shape::normal:
-        return s.deviation;
-    case Shape::uniform:
-        return (s.high - s.low) / std::sqrt(12.0);
-    case Shape::triangular:
-        return std::sqrt((s.low * s.low + s.middle * s.middle + s.high * s.high - s.low * s.middle -
-                          s.low * s.high - s.middle * s.high) /
-                         18.0);
-    case Shape::truncated_normal:
-        break;
-    }
-    const double a = (s.low - s.middle) / s.deviation;
-    const double b = (s.high - s.middle) / s.deviation;
-    const double kept = number::normal_probability(b) - number::normal_probability(a);
-    const double fa = number::normal_density(a);
-    const double fb = number::normal_density(b);
-    const double shift = (fa - fb) / kept;
-    return s.deviation * std::sqrt(1.0 + (a * fa - b * fb) / kept - shift * shift);
-}
-
-Spread moved(const Spread& s, double step) {
-    Spread t = s;
-    t.middle += step;
-    if (s.low_leaf < 0) {
-        t.low += step;
-        t.high += step;
-    }
-    return t;
-}
-
-double quantile(const Spread& s, double u) { return value_at(stream_of(s), u); }
-
 struct Study::State {
     Subject subject;
     std::vector<Stream> streams;
+    std::vector<StreamData> stream_data; // what the streams point into
+    Design design = Design::plain;
+    Mixing mixing;
     std::vector<Watch> watches;
     std::uint64_t seed = 0;
     std::int64_t count = 0;
@@ -109,6 +39,11 @@ struct Study::State {
         w.watches = watches.data();
         w.watch_count = static_cast<int>(watches.size());
         w.seed = seed;
+        w.design = static_cast<int>(design);
+        w.total = count;
+        w.mixed = mixing.streams.data();
+        w.mixed_count = static_cast<int>(mixing.streams.size());
+        w.mixing = mixing.triangle.data();
         w.first = k * chunk;
         w.count = std::min(chunk, count - k * chunk);
         w.workspace = workspace;
@@ -116,8 +51,9 @@ struct Study::State {
         return w;
     }
     fields::AlignedDoubles workspace() const {
-        const int packs = workspace_packs(static_cast<int>(subject.nominal.size()),
-                                          subject.output_count, static_cast<int>(watches.size()));
+        const int packs =
+            workspace_packs(static_cast<int>(subject.nominal.size()), subject.output_count,
+                            static_cast<int>(streams.size()), static_cast<int>(watches.size()));
         return fields::AlignedDoubles(static_cast<std::size_t>(packs) *
                                       static_cast<std::size_t>(number::lane_count));
     }
@@ -148,13 +84,25 @@ void Study::State::find_bins() {
 }
 
 Study::Study(Subject subject, const std::vector<Spread>& spreads,
-             const std::vector<Tracked>& tracked, std::uint64_t seed, std::int64_t count)
+             const std::vector<Tracked>& tracked, std::uint64_t seed, std::int64_t count,
+             Design design, const std::vector<Correlation>& correlations)
     : state_(std::make_unique<State>()) {
     state_->subject = std::move(subject);
     state_->seed = seed;
     state_->count = count;
+    state_->design = design;
+    state_->mixing = mixing_of(correlations, spreads.size());
+    // Dimensions of a Sobol' sequence go by path, not by position.
+    std::vector<std::string> paths;
     for (const Spread& s : spreads)
-        state_->streams.push_back(stream_of(s));
+        paths.push_back(s.path);
+    std::sort(paths.begin(), paths.end());
+    for (const Spread& s : spreads) {
+        const auto place = std::lower_bound(paths.begin(), paths.end(), s.path) - paths.begin();
+        state_->stream_data.push_back(
+            data_of(s, design == Design::sobol ? static_cast<int>(place) : -1, seed));
+        state_->streams.push_back(stream_of(s, state_->stream_data.back()));
+    }
     constexpr double infinity = std::numeric_limits<double>::infinity();
     for (const Tracked& t : tracked)
         state_->watches.push_back({t.output, std::isnan(t.at_least) ? -infinity : t.at_least,
@@ -324,7 +272,8 @@ std::vector<double> linear_deviation(const std::vector<double>& contributions,
 std::vector<double> Study::sample(std::int64_t index) const {
     const State& state = *state_;
     std::vector<double> inputs = state.subject.nominal;
-    const ChunkWork w = state.work_for(0, nullptr, nullptr);
+    fields::AlignedDoubles space = state.workspace();
+    const ChunkWork w = state.work_for(0, space.data(), nullptr);
     fields::at_level(
         *state.subject.formulas, fields::active_level(),
         [&]<class Level>(fields::Formulas<Level>) { draw_sample<Level>(w, index, inputs.data()); });
