@@ -87,6 +87,29 @@ std::string fault_of(const Study& s, const job::Job& j) {
     return j.path_of({rule, place, 0.0}) + ": breaks a rule of the model";
 }
 
+template <class T>
+py::bytes packed(const std::vector<T>& values) {
+    return {reinterpret_cast<const char*>(values.data()), values.size() * sizeof(T)};
+}
+template <class T>
+std::vector<T> unpacked(const py::handle& data) {
+    const std::string bytes = py::cast<py::bytes>(data);
+    std::vector<T> values(bytes.size() / sizeof(T));
+    std::copy_n(bytes.data(), values.size() * sizeof(T), reinterpret_cast<char*>(values.data()));
+    return values;
+}
+py::tuple block_state(const Block& b) {
+    return py::make_tuple(b.first_chunk, b.chunks, packed(b.sums), packed(b.counts),
+                          packed(b.fault_codes), packed(b.bins), packed(b.columns));
+}
+Block block_from(const py::tuple& t) {
+    if (t.size() != 7)
+        throw std::invalid_argument("not a block of a study");
+    return {t[0].cast<std::int64_t>(),    t[1].cast<std::int64_t>(), unpacked<double>(t[2]),
+            unpacked<std::int64_t>(t[3]), unpacked<double>(t[4]),    unpacked<std::int64_t>(t[5]),
+            unpacked<double>(t[6])};
+}
+
 } // namespace
 
 void bind_study(py::module_& m) {
@@ -133,11 +156,25 @@ void bind_study(py::module_& m) {
         .def_readonly("bin_width", &Statistics::bin_width)
         .def_readonly("bins", &Statistics::bins)
         .def("quantile", &quantile_of, py::arg("share"));
+    py::class_<Block>(m, "Block")
+        .def_readonly("first_chunk", &Block::first_chunk)
+        .def_readonly("chunks", &Block::chunks)
+        .def_property_readonly("columns",
+                               [](const Block& b) {
+                                   return py::array_t<double>(py::ssize_t(b.columns.size()),
+                                                              b.columns.data());
+                               })
+        .def("state", &block_state)
+        .def_static("from_state", &block_from, py::arg("state"))
+        .def(py::pickle(&block_state, &block_from));
     py::class_<Study>(m, "StudyRun")
         .def(py::init(&make_study), py::arg("job"), py::arg("spreads"), py::arg("tracked"),
              py::arg("seed"), py::arg("count"), py::arg("design") = "plain",
              py::arg("correlations") = std::vector<std::tuple<int, int, double>>{},
              py::keep_alive<1, 2>(), py::call_guard<py::gil_scoped_release>())
+        .def("run_block", &Study::run_block, py::arg("first_chunk"), py::arg("chunks"),
+             py::arg("threads"), py::arg("kept"), py::call_guard<py::gil_scoped_release>())
+        .def("merge", &Study::merge, py::arg("block"))
         .def("advance", &Study::advance, py::arg("samples"), py::arg("threads"),
              py::call_guard<py::gil_scoped_release>())
         .def_property_readonly("count", &Study::count)

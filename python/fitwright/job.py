@@ -59,6 +59,13 @@ class Job:
         core, spreads = file.build()
         return cls(core, file, spreads)
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        spreads = {
+            path: (s.shape, s.middle, s.deviation, s.low, s.high, list(s.measured))
+            for path, s in self._spreads.items()
+        }
+        return _remade, (self._file.text, list(self._core.values()), spreads)
+
     # -- what it holds ----------------------------------------------------------------------
 
     @property
@@ -174,15 +181,37 @@ class Job:
         threads: int | None = None,
         progress: bool | None = None,
         design: str = "plain",
+        executor: Any = None,
+        checkpoint: str | os.PathLike[str] | None = None,
+        keep: Sequence[str] = (),
+        until_width: float | None = None,
     ) -> Study:
         """A Monte Carlo study over every input that scatters.
 
         `design` lays out the samples: "plain", "latin_hypercube", or "sobol" (scrambled; best
         with a power of two). The same seed gives the same bits on any threads and any processor.
-        """
-        from fitwright.study import run_study
 
-        return run_study(self, samples, seed, outputs, threads, progress, design)
+        `executor` is anything with `submit` (a process pool, a cluster's client); None runs on
+        threads in the core. `checkpoint` names a folder that keeps finished blocks: the same
+        call carries on from there after an interruption. `keep` names outputs whose samples are
+        wanted as arrays (`study.columns`). `until_width` stops as soon as the 95 % interval of
+        the pass rate is that narrow.
+        """
+        from fitwright.study import StudyOptions, run_study
+
+        options = StudyOptions(
+            samples,
+            seed,
+            outputs,
+            threads,
+            progress,
+            design,
+            executor,
+            checkpoint,
+            keep,
+            until_width,
+        )
+        return run_study(self, options)
 
     def derivatives(self) -> dict[tuple[str, str, str], float]:
         """Exact derivative of every output to every input (SI): (state, output, input) -> value."""
@@ -209,6 +238,29 @@ class Job:
         from fitwright.sheet import write_sheet
 
         return write_sheet(self, Path(path), units)
+
+
+def _remade(
+    text: str,
+    values: list[float],
+    spreads: Mapping[str, tuple[str, float, float, float, float, list[float]]],
+) -> Job:
+    """A job from the text of its file and what `replace` has changed since."""
+    job = Job.loads(text)
+    for leaf, value in enumerate(values):
+        job._core.set(leaf, value)
+    leaves = {row[0]: number for number, row in enumerate(job._inputs)}
+    made = {
+        path: _core.Spread(
+            path,
+            leaves[path],
+            leaves.get(f"{path}_low", -1),
+            leaves.get(f"{path}_high", -1),
+            *told,
+        )
+        for path, told in spreads.items()
+    }
+    return Job(job._core, job._file, made)
 
 
 class Solution:

@@ -48,6 +48,7 @@ class JobFile:
     """The document of a job file and what is wrong with it."""
 
     def __init__(self, text: str) -> None:
+        self.text = text
         self.document = parse(text)
         self.problems: list[tuple[str, str]] = []
         self._materials: dict[str, _core.Material] = {}

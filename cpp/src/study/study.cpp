@@ -8,8 +8,14 @@
 #include <fitwright/number/number.hpp>
 #include <fitwright/study/study.hpp>
 #include <limits>
+#include <stdexcept>
 
 namespace fitwright::study {
+
+namespace {
+constexpr std::size_t sums_per_watch = 7; // sum, squares, cubes, least, greatest, where each was
+constexpr std::size_t chunk_counts = 4;   // samples, valid, all passed, first fault; then per watch
+} // namespace
 
 struct Study::State {
     Subject subject;
@@ -123,61 +129,109 @@ std::int64_t Study::first_fault() const { return state_->fault_sample; }
 double Study::first_fault_code() const { return state_->fault_code; }
 
 void Study::advance(std::int64_t samples, int threads) {
-    State& state = *state_;
-    if (state.done >= state.count || samples <= 0)
-        return;
-    const std::int64_t begin = state.done / chunk;
-    const std::int64_t end =
-        std::min((state.done + samples + chunk - 1) / chunk, (state.count + chunk - 1) / chunk);
+    if (samples > 0 && done() < count())
+        merge(run_block(done() / chunk, (samples + chunk - 1) / chunk, threads, {}));
+}
+
+Block Study::run_block(std::int64_t first_chunk, std::int64_t chunks, int threads,
+                       const std::vector<int>& kept) const {
+    const State& state = *state_;
+    const std::int64_t end = std::min(first_chunk + chunks, (state.count + chunk - 1) / chunk);
+    if (first_chunk < 0 || first_chunk >= end)
+        return {first_chunk, 0, {}, {}, {}, {}, {}};
     const std::size_t watches = state.watches.size();
-    const auto chunks = static_cast<std::size_t>(end - begin);
-    std::vector<Partial> partials(chunks * watches);
-    std::vector<ChunkWork> answers(chunks);
-    std::vector<fields::AlignedDoubles> workspaces;
-    std::vector<std::vector<std::uint32_t>> bins(
-        static_cast<std::size_t>(threads),
-        std::vector<std::uint32_t>(watches * static_cast<std::size_t>(bin_count)));
+    const auto n = static_cast<std::size_t>(end - first_chunk);
+    const std::int64_t first_sample = first_chunk * chunk;
+    const auto samples =
+        static_cast<std::size_t>(std::min(state.count, end * chunk) - first_sample);
+    Block block{first_chunk,
+                end - first_chunk,
+                std::vector<double>(n * watches * sums_per_watch),
+                std::vector<std::int64_t>(n * (chunk_counts + watches)),
+                std::vector<double>(n),
+                std::vector<std::int64_t>(watches * static_cast<std::size_t>(bin_count)),
+                std::vector<double>(kept.size() * samples)};
+    struct Bench {
+        fields::AlignedDoubles workspace;
+        std::vector<std::uint32_t> bins;
+        std::vector<double> columns;
+        std::vector<Partial> partials;
+    };
+    std::vector<Bench> benches;
     for (int t = 0; t < threads; ++t)
-        workspaces.push_back(state.workspace());
+        benches.push_back({state.workspace(), std::vector<std::uint32_t>(block.bins.size()),
+                           std::vector<double>(kept.empty() ? 0 : watches * chunk),
+                           std::vector<Partial>(watches)});
 
-    fields::run_parallel(end - begin, threads, [&](std::int64_t k, int thread) {
+    fields::run_parallel(end - first_chunk, threads, [&](std::int64_t k, int thread) {
         const auto i = static_cast<std::size_t>(k);
-        ChunkWork w = state.work_for(begin + k, workspaces[static_cast<std::size_t>(thread)].data(),
-                                     partials.data() + i * watches);
-        w.bins = bins[static_cast<std::size_t>(thread)].data();
+        Bench& bench = benches[static_cast<std::size_t>(thread)];
+        ChunkWork w =
+            state.work_for(first_chunk + k, bench.workspace.data(), bench.partials.data());
+        w.bins = bench.bins.data();
+        w.columns = kept.empty() ? nullptr : bench.columns.data();
         state.run(w);
-        answers[i] = w;
-    });
-
-    for (std::size_t i = 0; i < chunks; ++i) {
-        const ChunkWork& w = answers[i];
-        state.valid += w.valid;
-        state.all_passed += w.all_passed;
-        state.done += w.count;
-        if (state.fault_sample < 0 && w.fault_sample >= 0) {
-            state.fault_sample = w.fault_sample;
-            state.fault_code = w.fault_code;
+        double* sums = block.sums.data() + i * watches * sums_per_watch;
+        std::int64_t* counts = block.counts.data() + i * (chunk_counts + watches);
+        for (const Partial& p : bench.partials) {
+            for (const double x :
+                 {p.sum, p.square_sum, p.cube_sum, p.least, p.greatest, p.least_at, p.greatest_at})
+                *sums++ = x;
+            counts[chunk_counts + static_cast<std::size_t>(&p - bench.partials.data())] = p.passed;
         }
-        for (std::size_t t = 0; t < watches; ++t) {
-            const Partial& p = partials[i * watches + t];
+        counts[0] = w.count;
+        counts[1] = w.valid;
+        counts[2] = w.all_passed;
+        counts[3] = w.fault_sample;
+        block.fault_codes[i] = w.fault_code;
+        for (std::size_t c = 0; c < kept.size(); ++c) {
+            const double* from = bench.columns.data() + kept[c] * chunk;
+            std::copy(from, from + w.count,
+                      block.columns.data() + c * samples + static_cast<std::size_t>(k * chunk));
+        }
+    });
+    for (const Bench& bench : benches)
+        for (std::size_t i = 0; i < block.bins.size(); ++i)
+            block.bins[i] += bench.bins[i];
+    return block;
+}
+
+void Study::merge(const Block& block) {
+    State& state = *state_;
+    const std::size_t watches = state.watches.size();
+    const auto n = static_cast<std::size_t>(block.chunks);
+    if (block.first_chunk * chunk != state.done || block.bins.size() != state.bins.size() ||
+        block.sums.size() != n * watches * sums_per_watch ||
+        block.counts.size() != n * (chunk_counts + watches) || block.fault_codes.size() != n)
+        throw std::invalid_argument("a block of another study, or out of order");
+    for (std::size_t i = 0; i < n; ++i) {
+        const double* sums = block.sums.data() + i * watches * sums_per_watch;
+        const std::int64_t* counts = block.counts.data() + i * (chunk_counts + watches);
+        state.done += counts[0];
+        state.valid += counts[1];
+        state.all_passed += counts[2];
+        if (state.fault_sample < 0 && counts[3] >= 0) {
+            state.fault_sample = counts[3];
+            state.fault_code = block.fault_codes[i];
+        }
+        for (std::size_t t = 0; t < watches; ++t, sums += sums_per_watch) {
             Partial& total = state.totals[t];
-            total.sum += p.sum;
-            total.square_sum += p.square_sum;
-            total.cube_sum += p.cube_sum;
-            total.passed += p.passed;
-            if (p.least < total.least) {
-                total.least = p.least;
-                total.least_at = p.least_at;
+            total.sum += sums[0];
+            total.square_sum += sums[1];
+            total.cube_sum += sums[2];
+            total.passed += counts[chunk_counts + t];
+            if (sums[3] < total.least) {
+                total.least = sums[3];
+                total.least_at = sums[5];
             }
-            if (p.greatest > total.greatest) {
-                total.greatest = p.greatest;
-                total.greatest_at = p.greatest_at;
+            if (sums[4] > total.greatest) {
+                total.greatest = sums[4];
+                total.greatest_at = sums[6];
             }
         }
     }
-    for (const auto& own : bins)
-        for (std::size_t i = 0; i < own.size(); ++i)
-            state.bins[i] += own[i];
+    for (std::size_t i = 0; i < block.bins.size(); ++i)
+        state.bins[i] += block.bins[i];
 }
 
 Statistics Study::statistics(std::size_t tracked) const {

@@ -102,6 +102,16 @@ std::vector<double> contributions(const std::vector<double>& derivatives, std::s
 std::vector<double> linear_deviation(const std::vector<double>& contributions,
                                      std::size_t spread_count);
 
+// What a run of whole chunks found: plain numbers that can be kept on disk or sent from elsewhere.
+struct Block {
+    std::int64_t first_chunk, chunks;
+    std::vector<double> sums;
+    std::vector<std::int64_t> counts;
+    std::vector<double> fault_codes;
+    std::vector<std::int64_t> bins;
+    std::vector<double> columns; // of the kept outputs, one after the other
+};
+
 class Study {
 public:
     Study(Subject subject, const std::vector<Spread>& spreads, const std::vector<Tracked>& tracked,
@@ -114,6 +124,11 @@ public:
     std::int64_t done() const;
     // The next samples, at most `samples` rounded up to whole chunks. Call until done() == count().
     void advance(std::int64_t samples, int threads);
+    // The same in two steps: run any block anywhere, merge the blocks in order. `kept` are places in
+    // the list of tracked outputs whose samples come back as columns.
+    Block run_block(std::int64_t first_chunk, std::int64_t chunks, int threads,
+                    const std::vector<int>& kept) const;
+    void merge(const Block& block);
 
     Statistics statistics(std::size_t tracked) const;
     std::int64_t all_passed() const; // samples in which every tracked limit holds
