@@ -22,8 +22,9 @@ from fitwright.units import Number
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from fitwright.panel import Panel
     from fitwright.study import Study
-    from fitwright.sweep import Sweep
+    from fitwright.sweep import Sweep, YieldCurve
 
 __all__ = ["Job", "demo"]
 
@@ -224,6 +225,22 @@ class Job:
             for i, (state, path, *_) in enumerate(self._outputs)
             for j, (source, *_) in enumerate(self._inputs)
         }
+
+    def yield_against(
+        self, path: str, values: Sequence[Number], *, samples: int = 50_000, seed: int = 1
+    ) -> YieldCurve:
+        """Pass rate of the whole job against one design value (the same draws at each)."""
+        from fitwright.sweep import run_yield_against
+
+        return run_yield_against(self, path, values, samples, seed)
+
+    def panel(
+        self, inputs: Sequence[str], *, span: float = 0.1, rows: int = 12, units: str = "metric"
+    ) -> Panel:
+        """A what-if panel for the notebook: a slider per input, the findings below."""
+        from fitwright.panel import Panel
+
+        return Panel(self, inputs, span, rows, units)
 
     # -- what it shows ----------------------------------------------------------------------
 

@@ -21,6 +21,7 @@ from fitwright.units import shown
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
     from fitwright.job import Job
 
@@ -337,6 +338,47 @@ class Study:
         )
         axes.set_title(f"{path} in {state}")
         return axes
+
+    def cumulative(self, state: str, path: str) -> Axes:
+        """Share of samples below each value of one output, with its limits."""
+        from fitwright.plots.figures import cumulative as draw
+        from fitwright.plots.figures import new_axes
+
+        finding = self[state, path]
+        unit = units.shop_unit(finding.quantity)
+        axes = new_axes()
+        shop = (unit["label"], unit["factor"], unit["offset"])
+        draw(axes, finding.statistics, finding.at_least, finding.at_most, *shop)
+        axes.set_title(f"{path} in {state}")
+        return axes
+
+    def worst_samples(
+        self, state: str, path: str, *, inputs: int = 4, samples: int = 4000, share: float = 0.02
+    ) -> Figure:
+        """A scatter matrix of the inputs that matter most: the worst share of the samples marked.
+
+        Worst is nearest to the limit of the output (the least where it has none).
+        """
+        from fitwright.plots.worst import scatter_matrix
+
+        count = min(samples, self.samples)
+        again = self.job.study(count, seed=self.seed, keep=[path], progress=False)
+        column = again.columns[state, path]
+        finding = self[state, path]
+        high_is_bad = finding.at_most == finding.at_most and finding.at_least != finding.at_least
+        names = list(self.contributions(state, path))[:inputs]
+        quantities = {p: q for p, q, *_ in self.job._inputs}
+        spreads = self.job.spreads
+        leaves = [spreads[name].leaf for name in names]
+        rows = [again._run.sample(number) for number in range(count)]
+        shop = [units.shop_unit(quantities[name]) for name in names]
+        columns = {
+            f"{name}\n[{unit['label'] or '-'}]": [
+                row[leaf] * unit["factor"] + unit["offset"] for row in rows
+            ]
+            for name, unit, leaf in zip(names, shop, leaves, strict=True)
+        }
+        return scatter_matrix(columns, column, high_is_bad, share)
 
     def tornado(self, state: str, path: str, most: int = 12) -> Axes:
         """The inputs that move an output most, one deviation each."""
