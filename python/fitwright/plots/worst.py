@@ -44,6 +44,7 @@ def scatter_matrix(
                 ax.plot(x[~worst], y[~worst], ".", color="0.7", markersize=2)
                 ax.plot(x[worst], y[worst], ".", color=LIMIT, markersize=3)
             ax.tick_params(labelsize=7)
+            ax.locator_params(axis="x", nbins=4)
             if row == count - 1:
                 ax.set_xlabel(along, fontsize=7.5)
             else:
