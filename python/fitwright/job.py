@@ -22,6 +22,7 @@ from fitwright.units import Number
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from fitwright.inverse import Best, ReuseLimits, WorstCases
     from fitwright.study import Study
     from fitwright.sweep import Sweep
 
@@ -178,6 +179,48 @@ class Job:
         from fitwright.study import run_study
 
         return run_study(self, samples, seed, outputs, threads, progress)
+
+    def reuse_limits(
+        self,
+        paths: str | Sequence[str] | None = None,
+        at: str | float = "nominal",
+        *,
+        seed: int = 1,
+        samples: int = 20_000,
+    ) -> ReuseLimits:
+        """How far may each dimension go, both ways, before a limit fails, and which one does.
+
+        The dimension itself is taken as measured. Others stand "nominal", at their worst ends
+        ("worst_case"), or scatter and every limit must hold in a share of samples (0.99, say).
+        """
+        from fitwright.inverse import reuse_limits
+
+        return reuse_limits(self, paths, at, seed, samples)
+
+    def worst_case(
+        self, state: str | None = None, path: str | None = None, *, budget: int = 20_000
+    ) -> WorstCases:
+        """Least and greatest value of an output, or of all findings, over all ends of the scatter.
+
+        `budget`: evaluations one search may take where the signs of derivatives do not settle it.
+        """
+        from fitwright.inverse import worst_case
+
+        return worst_case(self, state, path, budget)
+
+    def solve_for(
+        self,
+        bounds: Mapping[str, tuple[Number, Number]],
+        at: str | float = "nominal",
+        *,
+        seed: int = 1,
+        samples: int = 20_000,
+    ) -> Best:
+        """Values of some inputs within bounds that leave the greatest least reserve, or that reach
+        a pass rate; and what binds there."""
+        from fitwright.inverse import solve_for
+
+        return solve_for(self, bounds, at, seed, samples)
 
     def derivatives(self) -> dict[tuple[str, str, str], float]:
         """Exact derivative of every output to every input (SI): (state, output, input) -> value."""
