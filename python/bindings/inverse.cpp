@@ -13,7 +13,11 @@ Judgement make_judgement(const std::string& basis, double rate, std::uint64_t se
                          std::int64_t samples, int threads) {
     for (int i = 0; i < 3; ++i)
         if (basis == basis_names[i])
-            return {static_cast<Basis>(i), rate, seed, samples, threads};
+            return {static_cast<Basis>(i), rate, seed, samples, threads, [] {
+                        const py::gil_scoped_acquire locked; // Ctrl-C
+                        if (PyErr_CheckSignals() != 0)
+                            throw py::error_already_set();
+                    }};
     throw std::invalid_argument("\"" + basis + "\" must be nominal, worst_case or rate");
 }
 
@@ -101,6 +105,14 @@ py::list allocations(const job::Job& job, const std::vector<Spread>& others,
     return rows;
 }
 
+Column costs_of(const Column& reserves) {
+    Column costs({reserves.shape(0), reserves.shape(1)});
+    const auto count = static_cast<std::size_t>(reserves.size());
+    assignment_costs({reserves.data(), count}, static_cast<std::size_t>(reserves.shape(0)),
+                     {costs.mutable_data(), count});
+    return costs;
+}
+
 } // namespace
 
 void bind_inverse(py::module_& m) {
@@ -115,6 +127,8 @@ void bind_inverse(py::module_& m) {
           py::arg("leaves"), py::arg("low"), py::arg("high"));
     m.def("reserve_matrix", &reserves, py::arg("job"), py::arg("row_leaf"), py::arg("rows"),
           py::arg("column_leaf"), py::arg("columns"), py::arg("fixed"), py::arg("fixed_values"));
+    m.def("assignment_costs", &costs_of, py::arg("reserves"));
+    m.def("tolerance_spread", &tolerance_spread, py::arg("job"), py::arg("path"), py::arg("width"));
     m.def("allocations", &allocations, py::arg("job"), py::arg("others"), py::arg("leaves"),
           py::arg("widths"), py::arg("costs"), py::arg("rate"), py::arg("most"));
 }

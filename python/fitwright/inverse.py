@@ -138,6 +138,15 @@ class ReuseLimit:
     high: End
 
 
+def _with_room(limit: ReuseLimit, end: End, system: str) -> str:
+    """The end, and how far off it is: a size is not told finely enough for a fit."""
+    text = end.value.shown(system)
+    if limit.value.quantity != "size":
+        return text
+    room = float(end.value) - float(limit.value)
+    return f"{text} ({'+' if room > 0.0 else ''}{shown(room, 'fine', system)})"
+
+
 class ReuseLimits(_Shown):
     """How far each dimension may go, both ways, before a limit fails; by path."""
 
@@ -161,11 +170,11 @@ class ReuseLimits(_Shown):
         rows, marks = [], []
         for r in self.all:
             already = r.low.stop == "already"
-            ends = ["none", "none"] if already else [e.value.shown(units) for e in (r.low, r.high)]
-            rows.append(
-                [r.path, ends[0], r.value.shown(units), ends[1]]
-                + [*r.low.told(units), *r.high.told(units)]
+            ends = (
+                ["none", "none"] if already else [_with_room(r, e, units) for e in (r.low, r.high)]
             )
+            told = [*r.low.told(units), *r.high.told(units)]
+            rows.append([r.path, ends[0], r.value.shown(units), ends[1], *told])
             proofs = sorted({e.proof for e in (r.low, r.high) if e.proof})
             if self.at == "worst_case":
                 rows[-1].append("; ".join(proofs))
@@ -309,8 +318,14 @@ class WorstCases(_Shown):
             else:
                 proof = f"least: {c.least.proof}; greatest: {c.greatest.proof}"
             rows.append(
-                [c.path, c.state, *(v.shown(units) for v in (c.least.value, c.nominal))]
-                + [c.greatest.value.shown(units), " and ".join(limits), word, proof]
+                [
+                    c.path,
+                    c.state,
+                    *(v.shown(units) for v in (c.least.value, c.nominal, c.greatest.value)),
+                    " and ".join(limits),
+                    word,
+                    proof,
+                ]
             )
             marks.append({"": "", "ok": "good", "NOT MET": "bad"}[word])
         title = "least and greatest over all ends of the scatter"
@@ -337,8 +352,9 @@ def worst_case(job: Job, state: str | None, path: str | None, budget: int) -> Wo
         outputs = [job._core.output(each, path) for each in states]
     values = job._core.evaluate()
     spreads = _spreads(job)
-    wanted = [(number, least) for number in outputs for least in (True, False)]
-    rows = _core.extremes(job._core, spreads, wanted, budget)
+    rows = []
+    for number in outputs:  # one by one, so that Ctrl-C is heard between them
+        rows += _core.extremes(job._core, spreads, [(number, True), (number, False)], budget)
 
     def made(row: Any, quantity: str) -> Worst:
         value, ends, monotonic, one_sided, points, evaluations, outside = row
@@ -438,9 +454,9 @@ def solve_for(
     if problems:
         raise InputError(problems)
     found = _core.solve_for(job._core, _spreads(job), how, leaves, low, high)
-    values, evaluated, passed, reserve, rate, output, limit, is_least, problem, judged = found
+    values, evaluated, passed, reserve, rate, output, limit, is_least, told_why, judged = found
     if not evaluated:
-        raise InputError([("bounds", f"no values between them can be evaluated; {problem}")])
+        raise InputError([("bounds", f"no values between them can be evaluated; {told_why}")])
     named = {
         path: Value(value, job._inputs[leaf][1])
         for path, leaf, value in zip(bounds, leaves, values, strict=True)

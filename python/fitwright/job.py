@@ -22,6 +22,7 @@ from fitwright.units import Number
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from fitwright.assign import Allocation, Match
     from fitwright.inverse import Best, ReuseLimits, WorstCases
     from fitwright.study import Study
     from fitwright.sweep import Sweep
@@ -221,6 +222,35 @@ class Job:
         from fitwright.inverse import solve_for
 
         return solve_for(self, bounds, at, seed, samples)
+
+    def match(self, seats: Any, rings: Mapping[str, Any], *, rounds: int = 4) -> Match:
+        """Measured rings to measured shafts: the assignment with most good sets and, of those, most
+        reserve. Needs SciPy (the extra `study`).
+
+        `seats`: measured diameters of one seat; `rings`: measured bores by name of ring. Several
+        kinds of ring are assigned one after the other, at most `rounds` times.
+        """
+        from fitwright.assign import match
+
+        return match(self, seats, rings, rounds)
+
+    def allocate(
+        self,
+        paths: str | Sequence[str],
+        rate: float = 0.99,
+        *,
+        costs: Mapping[int, float] | Mapping[str, Mapping[int, float]] | None = None,
+        seed: int = 1,
+        samples: int = 100_000,
+    ) -> Allocation:
+        """The cheapest ISO 286 grades of some sizes that keep a pass rate, checked by a study.
+
+        Each size is taken as normal about its value, six deviations wide. `costs`: cost of each
+        grade, {6: 1.8, 7: 1.0}, or one such table per path; a plain one is built in.
+        """
+        from fitwright.assign import allocate
+
+        return allocate(self, paths, rate, costs, seed, samples)
 
     def derivatives(self) -> dict[tuple[str, str, str], float]:
         """Exact derivative of every output to every input (SI): (state, output, input) -> value."""

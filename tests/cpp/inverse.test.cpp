@@ -42,14 +42,17 @@ double least_reserve(const job::Job& job) {
 } // namespace
 
 TEST_CASE("the end of a dimension is where a finding meets its limit", "[inverse]") {
-    const job::Job job = cases::blower();
+    job::Job job = cases::blower();
+    for (const job::Finding& f : job.findings(job.evaluate()))
+        if (f.reserve < 0.05) { // only what holds to begin with can be told an end
+            const job::OutputPath& o = job.outputs()[at(f.output)];
+            job.set_limit(o.path, o.state, no_limit, no_limit);
+        }
     const Judge judge(job, {}, {});
     const std::string path = "seats." + job.plan().seats[0] + ".diameter";
     const int leaf = job.leaf(path);
-    if (least_reserve(job) < 0.0) {
-        CHECK(reuse_limits(judge, job, leaf).up.stop == Reach::Stop::already);
-        return;
-    }
+    REQUIRE(least_reserve(job) >= 0.0);
+    REQUIRE(judge.sides().size() > 10);
     const Reuse r = reuse_limits(judge, job, leaf);
     for (const Reach* end : {&r.down, &r.up}) {
         REQUIRE(end->stop == Reach::Stop::limit);
@@ -168,4 +171,39 @@ TEST_CASE("a job without limits cannot be turned round", "[inverse]") {
         job.set_limit(job.outputs()[at(l.output)].path, job.outputs()[at(l.output)].state, no_limit,
                       no_limit);
     CHECK_THROWS_AS(Judge(job, {}, {}), DomainError);
+}
+
+TEST_CASE("costs of an assignment put good pairs before reserves", "[inverse]") {
+    constexpr double never = -std::numeric_limits<double>::infinity();
+    // Two good pairs with little reserve against one with much and one that fails.
+    const std::vector<double> reserves{0.9, 0.1, 0.1, -0.5};
+    std::vector<double> costs(4);
+    assignment_costs(reserves, 2, costs);
+    CHECK(costs[1] + costs[2] < costs[0] + costs[3]);
+    const std::vector<double> impossible{0.5, never, 0.5, -0.1};
+    assignment_costs(impossible, 2, costs);
+    CHECK(costs[0] + costs[3] < costs[1] + costs[2]);
+    for (const double c : costs)
+        CHECK(std::isfinite(c));
+}
+
+TEST_CASE("a matrix of reserves is the job, pair by pair", "[inverse]") {
+    const job::Job job = cases::blower();
+    const int seat = job.leaf("seats." + job.plan().seats[0] + ".diameter");
+    const int bore = job.leaf("rings." + job.plan().rings[0].name + ".bore");
+    const double d = job.values()[at(seat)];
+    const double b = job.values()[at(bore)];
+    const std::vector<double> rows{d - 4e-6, d, d + 9e-6};
+    // The last is a bore twice as large: that pair cannot be evaluated, the others can.
+    const std::vector<double> columns{b - 3e-6, b + 5e-6, 2.0 * d};
+    const auto matrix = reserve_matrix(job, seat, rows, bore, columns, {}, {});
+    for (std::size_t i = 0; i < 3; ++i) {
+        for (std::size_t k = 0; k < 2; ++k) {
+            job::Job there = job;
+            there.set(seat, rows[i]);
+            there.set(bore, columns[k]);
+            CHECK(matrix[3 * i + k] == least_reserve(there));
+        }
+        CHECK(std::isinf(matrix[3 * i + 2]));
+    }
 }

@@ -86,6 +86,8 @@ Judge::Judge(const job::Job& job, const std::vector<Spread>& spreads, const Judg
 Verdict Judge::operator()(const std::vector<int>& leaves, const std::vector<double>& values,
                           bool known) const {
     ++count_;
+    if (how_.between)
+        how_.between();
     job::Job there = job_;
     std::vector<Spread> spreads = spreads_;
     for (std::size_t k = 0; k < leaves.size(); ++k) {

@@ -4,6 +4,8 @@
 
 #include <fitwright/job/job.hpp>
 #include <fitwright/study/study.hpp>
+#include <functional>
+#include <span>
 
 namespace fitwright::study {
 
@@ -16,6 +18,7 @@ struct Judgement {
     std::uint64_t seed = 1;
     std::int64_t samples = 20000;
     int threads = 1;
+    std::function<void()> between = {}; // called before each judgement; may throw to stop
 };
 
 // One side of a limit.
@@ -125,6 +128,11 @@ std::vector<double> reserve_matrix(const job::Job&, int row_leaf, const std::vec
                                    const std::vector<int>& fixed,
                                    const std::vector<std::vector<double>>& fixed_values);
 
+// Costs whose least sum gives the most good pairs, and of those the greatest sum of reserves.
+void assignment_costs(std::span<const double> reserves, std::size_t rows, std::span<double> costs);
+
+// A size made to a tolerance about its value: normal, six deviations wide (common practice, Cp = 1).
+Spread tolerance_spread(const job::Job&, const std::string& path, double width);
 // Tolerances by the linear budget: share of good parts when tolerance i of option k is
 // widths[i][k], six deviations wide. One row of options per dimension, cheapest sets first.
 struct Allocated {
