@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 from fitwright import _core, units
 from fitwright.errors import InputError
 from fitwright.findings import Value
-from fitwright.inverse import _Shown, _spreads, read_at
+from fitwright.inverse import Shown, read_at, spreads_of
 from fitwright.tables import Table
 from fitwright.units import UnitProblem
 
@@ -61,7 +61,7 @@ class Pairing:
         return self.reserve >= 0.0
 
 
-class Match(_Shown):
+class Match(Shown):
     """The best assignment; `.good` sets of `len(match)`, `.least_reserve`."""
 
     def __init__(self, sets: Sequence[Pairing], left_over: dict[str, list[int]]) -> None:
@@ -174,7 +174,7 @@ def _pairing(
 # -- the cheapest grades --------------------------------------------------------------------------
 
 
-class Allocation(_Shown):
+class Allocation(Shown):
     """The cheapest grades that keep the pass rate; `.grades`, `.cost`, `.job`, `.study`."""
 
     def __init__(
@@ -246,7 +246,7 @@ def allocate(
     leaves = [job._core.leaf(path) for path in wanted]
     values = job._core.values()
     grades = [sorted(per_path[path]) for path in wanted]
-    others = [s for s in _spreads(job) if s.path not in wanted]
+    others = [s for s in spreads_of(job) if s.path not in wanted]
     widths = [
         [_core.standard_tolerance(grade, values[leaf]) for grade in own]
         for leaf, own in zip(leaves, grades, strict=True)

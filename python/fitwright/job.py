@@ -23,9 +23,11 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from fitwright.assign import Allocation, Match
-    from fitwright.inverse import Best, ReuseLimits, WorstCases
+    from fitwright.inverse import Best
+    from fitwright.reuse import ReuseLimits
     from fitwright.study import Study
     from fitwright.sweep import Sweep
+    from fitwright.worst import WorstCases
 
 __all__ = ["Job", "demo"]
 
@@ -194,7 +196,7 @@ class Job:
         The dimension itself is taken as measured. Others stand "nominal", at their worst ends
         ("worst_case"), or scatter and every limit must hold in a share of samples (0.99, say).
         """
-        from fitwright.inverse import reuse_limits
+        from fitwright.reuse import reuse_limits
 
         return reuse_limits(self, paths, at, seed, samples)
 
@@ -205,7 +207,7 @@ class Job:
 
         `budget`: evaluations one search may take where the signs of derivatives do not settle it.
         """
-        from fitwright.inverse import worst_case
+        from fitwright.worst import worst_case
 
         return worst_case(self, state, path, budget)
 

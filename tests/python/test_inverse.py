@@ -74,6 +74,22 @@ def test_the_worst_case_is_narrower(demo, still):
     assert worst.low.proof == "derivative signs agree at 4 points"
 
 
+def test_a_known_input_with_ends_is_one_number(demo):
+    """Its own low and high end say how it scatters, and a measured one does not."""
+    path = "nut.thread_friction"
+    job = fw.Job(demo._core, demo._file, {p: demo.spreads[p] for p in (path, "nut.torque")})
+    ends = {"value": 0.06, "low": 0.05, "high": 0.3, "spread": "triangular"}
+    job = job.replace({path: ends, "nut.torque": "700 N m"})
+    high = job.reuse_limits(path, at="worst_case")[path].high
+    assert high.stop == "limit"
+    assert high.fails.path == "shoulder.clamp_low"  # so the least torque is the worst
+    friction = {"value": float(high.value), "low": float(high.value), "high": float(high.value)}
+    still = fw.Job(demo._core, demo._file, {})
+    found = still.replace({path: friction, "nut.torque": 640.0}).evaluate()
+    value = found[high.fails.state, high.fails.path]
+    assert value == pytest.approx(float(high.fails.limit), rel=1e-3)
+
+
 def test_at_a_rate_the_end_is_a_quantile(demo, still):
     """One normal input and a monotonic finding: the end is that of the input at its quantile."""
     deviation, rate = 3e-6, 0.95

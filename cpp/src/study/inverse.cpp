@@ -103,10 +103,15 @@ Verdict Judge::operator()(const std::vector<int>& leaves, const std::vector<doub
         for (std::size_t i = spreads.size(); i-- > 0;) {
             if (spreads[i].leaf != leaf)
                 continue;
-            if (known)
+            if (known) {
+                // As in a sample: what is known is one number, ends and all.
+                for (const int end : {spreads[i].low_leaf, spreads[i].high_leaf})
+                    if (end >= 0 && how_.basis != Basis::nominal)
+                        there.set(end, values[k]);
                 spreads.erase(spreads.begin() + static_cast<std::ptrdiff_t>(i));
-            else
+            } else {
                 spreads[i] = moved(spreads[i], step);
+            }
         }
     }
     if (how_.basis == Basis::worst_case && !spreads.empty())
@@ -213,9 +218,15 @@ void look_again(const Judge& judge, const job::Job& job, int leaf, Reach& r) {
     job::Job there = job;
     there.set(leaf, r.value);
     std::vector<Spread> others;
-    for (const Spread& s : judge.spreads())
-        if (s.leaf != leaf)
+    for (const Spread& s : judge.spreads()) {
+        if (s.leaf != leaf) {
             others.push_back(s);
+            continue;
+        }
+        for (const int end : {s.low_leaf, s.high_leaf})
+            if (end >= 0)
+                there.set(end, r.value);
+    }
     const Side& side = judge.sides()[at(r.side)];
     const Extreme e =
         extremes(there, edges_of(there, others), {{side.output, side.is_least}}, budget).front();

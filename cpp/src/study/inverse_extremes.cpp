@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <utility>
 
 namespace fitwright::study {
 
@@ -191,11 +192,11 @@ Extreme extreme(const job::Job& middle, const job::Job::Jacobian& there,
         search.coordinates(centre, other);
         if (other < best) {
             best = other;
-            x = centre;
+            x = std::move(centre);
         }
     }
     search.result.value = least ? best : -best;
-    search.result.at = x;
+    search.result.at = std::move(x);
     return search.result;
 }
 
