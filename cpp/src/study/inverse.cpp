@@ -1,6 +1,7 @@
 #include "inverse_detail.hpp"
 #include <algorithm>
 #include <cmath>
+#include <fitwright/number/quantile.hpp>
 #include <limits>
 #include <map>
 
@@ -55,9 +56,17 @@ std::vector<Edge> edges_of(const job::Job& job, const std::vector<Spread>& sprea
     std::vector<Edge> edges;
     for (const Spread& s : spreads) {
         const fields::Range& range = job.inputs()[at(s.leaf)].field->range;
-        const bool normal = s.shape == Shape::normal;
-        const double low = normal ? s.middle - 3.0 * s.deviation : s.low;
-        const double high = normal ? s.middle + 3.0 * s.deviation : s.high;
+        double low = s.low;
+        double high = s.high;
+        if (s.shape == Shape::normal) {
+            low = s.middle - 3.0 * s.deviation;
+            high = s.middle + 3.0 * s.deviation;
+        } else if (!std::isfinite(low) || !std::isfinite(high)) {
+            // Without ends of its own: as far as three deviations are of a normal one.
+            const double tail = number::normal_probability(-3.0);
+            low = quantile(s, tail);
+            high = quantile(s, 1.0 - tail);
+        }
         Edge e{s.leaf,      s.low_leaf,
                s.high_leaf, std::max(low, range.low),
                0.0,         std::min(high, range.high)};

@@ -40,8 +40,9 @@ struct Verdict {
     std::string problem;  // when not evaluated: "path: rule"
 };
 
-// The ends between which an input scatters: its own, or the mean and three deviations of a normal
-// one; never beyond its allowed range. An input with a low and a high end is one number here.
+// The ends between which an input scatters: its own, or mean and three deviations of a normal one (of
+// another without ends, what is as likely); never beyond its allowed range. An input with a low and a
+// high end is one number here.
 struct Edge {
     int leaf, low_leaf, high_leaf;
     double low, middle, high;
