@@ -22,9 +22,13 @@ from fitwright.units import Number
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from fitwright.assign import Allocation, Match
+    from fitwright.inverse import Best
     from fitwright.panel import Panel
+    from fitwright.reuse import ReuseLimits
     from fitwright.study import Study
     from fitwright.sweep import Sweep, YieldCurve
+    from fitwright.worst import WorstCases
 
 __all__ = ["Job", "demo"]
 
@@ -213,6 +217,77 @@ class Job:
             until_width,
         )
         return run_study(self, options)
+
+    def reuse_limits(
+        self,
+        paths: str | Sequence[str] | None = None,
+        at: str | float = "nominal",
+        *,
+        seed: int = 1,
+        samples: int = 20_000,
+    ) -> ReuseLimits:
+        """How far may each dimension go, both ways, before a limit fails, and which one does.
+
+        The dimension itself is taken as measured. Others stand "nominal", at their worst ends
+        ("worst_case"), or scatter and every limit must hold in a share of samples (0.99, say).
+        """
+        from fitwright.reuse import reuse_limits
+
+        return reuse_limits(self, paths, at, seed, samples)
+
+    def worst_case(
+        self, state: str | None = None, path: str | None = None, *, budget: int = 20_000
+    ) -> WorstCases:
+        """Least and greatest value of an output, or of all findings, over all ends of the scatter.
+
+        `budget`: evaluations one search may take where the signs of derivatives do not settle it.
+        """
+        from fitwright.worst import worst_case
+
+        return worst_case(self, state, path, budget)
+
+    def solve_for(
+        self,
+        bounds: Mapping[str, tuple[Number, Number]],
+        at: str | float = "nominal",
+        *,
+        seed: int = 1,
+        samples: int = 20_000,
+    ) -> Best:
+        """Values of some inputs within bounds that leave the greatest least reserve, or that reach
+        a pass rate; and what binds there."""
+        from fitwright.inverse import solve_for
+
+        return solve_for(self, bounds, at, seed, samples)
+
+    def match(self, seats: Any, rings: Mapping[str, Any], *, rounds: int = 4) -> Match:
+        """Measured rings to measured shafts: the assignment with most good sets and, of those, most
+        reserve. Needs SciPy (the extra `study`).
+
+        `seats`: measured diameters of one seat; `rings`: measured bores by name of ring. Several
+        kinds of ring are assigned one after the other, at most `rounds` times.
+        """
+        from fitwright.assign import match
+
+        return match(self, seats, rings, rounds)
+
+    def allocate(
+        self,
+        paths: str | Sequence[str],
+        rate: float = 0.99,
+        *,
+        costs: Mapping[int, float] | Mapping[str, Mapping[int, float]] | None = None,
+        seed: int = 1,
+        samples: int = 100_000,
+    ) -> Allocation:
+        """The cheapest ISO 286 grades of some sizes that keep a pass rate, checked by a study.
+
+        Each size is taken as normal about its value, six deviations wide. `costs`: cost of each
+        grade, {6: 1.8, 7: 1.0}, or one such table per path; a plain one is built in.
+        """
+        from fitwright.assign import allocate
+
+        return allocate(self, paths, rate, costs, seed, samples)
 
     def derivatives(self) -> dict[tuple[str, str, str], float]:
         """Exact derivative of every output to every input (SI): (state, output, input) -> value."""

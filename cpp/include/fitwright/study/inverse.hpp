@@ -1,0 +1,150 @@
+// Questions turned round: how far a dimension may go before a limit fails, what the worst corner of
+// the scatter gives, which values of some inputs leave most in reserve.
+#pragma once
+
+#include <fitwright/job/job.hpp>
+#include <fitwright/study/study.hpp>
+#include <functional>
+#include <span>
+
+namespace fitwright::study {
+
+// How a job is judged: every input at its value, all that scatters at its worst end, or the share
+// of samples in which every limit holds.
+enum class Basis : int { nominal, worst_case, rate };
+struct Judgement {
+    Basis basis = Basis::nominal;
+    double rate = 0.99;
+    std::uint64_t seed = 1;
+    std::int64_t samples = 20000;
+    int threads = 1;
+    std::function<void()> between = {}; // called before each judgement; may throw to stop
+};
+
+// One side of a limit.
+struct Side {
+    int output;
+    double limit;
+    bool is_least;
+    double scale; // of the reserve
+};
+std::vector<Side> sides_of(const job::Job&);
+double reserve_of(const Side&, const std::vector<double>& outputs);
+
+struct Verdict {
+    bool evaluated = false;
+    bool passed = false;
+    double reserve = 0.0; // the least of all
+    double rate = 0.0;    // Basis::rate only
+    int side = -1;        // that leaves the least reserve, or is missed most often
+    std::string problem;  // when not evaluated: "path: rule"
+};
+
+// The ends between which an input scatters: its own, or mean and three deviations of a normal one (of
+// another without ends, what is as likely); never beyond its allowed range. An input with a low and a
+// high end is one number here.
+struct Edge {
+    int leaf, low_leaf, high_leaf;
+    double low, middle, high;
+};
+std::vector<Edge> edges_of(const job::Job&, const std::vector<Spread>&);
+
+// The least or greatest value of an output over all ends of the scatter. `monotonic`: at every point
+// looked at (the middle, half way, the corner and the opposite corner) each derivative has the sign
+// the corner was chosen by, and no corner that differs in one input is worse. That is a check along
+// the diagonal, no proof between the points. Else coordinates were searched one after the other
+// within a budget of evaluations.
+struct Extreme {
+    double value = 0.0;
+    std::vector<double> at; // a value per edge
+    bool monotonic = false;
+    bool one_sided = false; // some derivative holds on one side only
+    int points = 0;         // where derivatives were compared
+    std::int64_t evaluations = 0;
+    std::int64_t out_of_domain = 0; // points of the search that could not be evaluated
+};
+// Throws DomainError when the middle cannot be evaluated.
+std::vector<Extreme> extremes(const job::Job&, const std::vector<Edge>&,
+                              const std::vector<std::pair<int, bool>>& output_and_least,
+                              std::int64_t budget);
+
+// Judges a job with some inputs changed.
+class Judge {
+public:
+    Judge(const job::Job&, const std::vector<Spread>&, const Judgement&);
+
+    // The scatter of a changed input moves along with it; one that is `known` does not scatter.
+    Verdict operator()(const std::vector<int>& leaves, const std::vector<double>& values,
+                       bool known = false) const;
+    const std::vector<Side>& sides() const { return sides_; }
+    const std::vector<Spread>& spreads() const { return spreads_; }
+    const Judgement& how() const { return how_; }
+    std::int64_t count() const { return count_; } // judgements so far
+
+private:
+    Verdict worst(const job::Job&, const std::vector<Edge>&) const;
+    Verdict share(const job::Job&, const std::vector<Spread>&) const;
+
+    job::Job job_;
+    std::vector<Spread> spreads_;
+    Judgement how_;
+    std::vector<Side> sides_;
+    mutable std::int64_t count_ = 0;
+};
+
+// How far one dimension may go, with the dimension itself known (a measured size).
+struct Reach {
+    enum class Stop : int { limit, domain, range, already };
+    double value; // the last one that passed
+    Stop stop;
+    int side;            // of Judge::sides(), where a limit stops it
+    std::string problem; // where the domain stops it
+    // Worst case only: that corner of that side looked at once more, as `extremes` does.
+    bool checked = false, monotonic = false;
+    double worst = 0.0;
+};
+struct Reuse {
+    Reach down, up;
+};
+// Steps outwards grow from a millionth of the size (not below 0.1 um) by a third, at a rate twofold:
+// a failing stretch narrower than a step can be stepped over. The end is found to a millionth of the
+// way, at a rate to a thousandth.
+Reuse reuse_limits(const Judge&, const job::Job&, int leaf);
+
+// Values of some inputs between bounds that leave the greatest least reserve; at a rate, that reach
+// the rate with the most nominal reserve. Equals are told apart by the nominal reserve. Coordinates, their diagonals and the last movement are
+// searched in turn, each by a grid of nine and a golden section: a local optimum.
+struct Best {
+    std::vector<double> values;
+    Verdict verdict;
+    std::int64_t judged = 0;
+};
+Best solve_for(const Judge&, const Judge& nominal, const job::Job&, const std::vector<int>& leaves,
+               const std::vector<double>& low, const std::vector<double>& high);
+
+// Least reserve of every pair of values (rows: first leaf, columns: second); -inf where the pair
+// cannot be evaluated. `fixed` inputs belong to the rows.
+std::vector<double> reserve_matrix(const job::Job&, int row_leaf, const std::vector<double>& rows,
+                                   int column_leaf, const std::vector<double>& columns,
+                                   const std::vector<int>& fixed,
+                                   const std::vector<std::vector<double>>& fixed_values);
+
+// Costs whose least sum gives the most good pairs, and of those the greatest sum of reserves.
+void assignment_costs(std::span<const double> reserves, std::size_t rows, std::span<double> costs);
+
+// A size made to a tolerance about its value: normal, six deviations wide (common practice, Cp = 1).
+Spread tolerance_spread(const job::Job&, const std::string& path, double width);
+// Tolerances by the linear budget: share of good parts when tolerance i of option k is
+// widths[i][k], six deviations wide. One row of options per dimension, cheapest sets first.
+struct Allocated {
+    std::vector<int> options;
+    double cost;
+    double linear_rate;
+};
+std::vector<Allocated> allocate(const job::Job&, const std::vector<Spread>& others,
+                                const std::vector<int>& leaves,
+                                const std::vector<std::vector<double>>& widths,
+                                const std::vector<std::vector<double>>& costs, double rate,
+                                std::size_t most);
+
+} // namespace fitwright::study

@@ -1,0 +1,312 @@
+#include "inverse_detail.hpp"
+#include <algorithm>
+#include <cmath>
+#include <fitwright/number/quantile.hpp>
+#include <limits>
+#include <map>
+
+namespace fitwright::study {
+
+namespace {
+
+std::string joined(const std::vector<Problem>& problems) {
+    return problems.empty() ? std::string() : problems.front().path + ": " + problems.front().text;
+}
+
+} // namespace
+
+std::vector<Side> sides_of(const job::Job& job) {
+    std::vector<Side> sides;
+    for (const job::Limit& l : job.limits()) {
+        const double standard = job.outputs()[at(l.output)].field->standard;
+        for (const bool is_least : {true, false}) {
+            const double limit = is_least ? l.at_least : l.at_most;
+            if (!std::isnan(limit))
+                sides.push_back(
+                    {l.output, limit, is_least, limit != 0.0 ? std::fabs(limit) : standard});
+        }
+    }
+    return sides;
+}
+
+double reserve_of(const Side& s, const std::vector<double>& outputs) {
+    const double value = outputs[at(s.output)];
+    return (s.is_least ? value - s.limit : s.limit - value) / s.scale;
+}
+
+bool try_evaluate(const job::Job& job, std::vector<double>& outputs, std::string* problem) {
+    try {
+        outputs = job.evaluate();
+    } catch (const DomainError& e) {
+        if (problem != nullptr)
+            *problem = joined(e.problems());
+        return false;
+    }
+    for (std::size_t i = 0; i < outputs.size(); ++i)
+        if (!std::isfinite(outputs[i])) {
+            if (problem != nullptr)
+                *problem =
+                    job.outputs()[i].path + ": is not finite in state " + job.outputs()[i].state;
+            return false;
+        }
+    return true;
+}
+
+std::vector<Edge> edges_of(const job::Job& job, const std::vector<Spread>& spreads) {
+    std::vector<Edge> edges;
+    for (const Spread& s : spreads) {
+        const fields::Range& range = job.inputs()[at(s.leaf)].field->range;
+        double low = s.low;
+        double high = s.high;
+        if (s.shape == Shape::normal) {
+            low = s.middle - 3.0 * s.deviation;
+            high = s.middle + 3.0 * s.deviation;
+        } else if (!std::isfinite(low) || !std::isfinite(high)) {
+            // Without ends of its own: as far as three deviations are of a normal one.
+            const double tail = number::normal_probability(-3.0);
+            low = quantile(s, tail);
+            high = quantile(s, 1.0 - tail);
+        }
+        Edge e{s.leaf,      s.low_leaf,
+               s.high_leaf, std::max(low, range.low),
+               0.0,         std::min(high, range.high)};
+        e.middle = std::min(std::max(job.values()[at(s.leaf)], e.low), e.high);
+        edges.push_back(e);
+    }
+    return edges;
+}
+
+job::Job in_the_middle(const job::Job& job, const std::vector<Edge>& edges) {
+    job::Job middle = job;
+    for (const Edge& e : edges)
+        put(middle, e, e.middle);
+    return middle;
+}
+
+Judge::Judge(const job::Job& job, const std::vector<Spread>& spreads, const Judgement& how)
+    : job_(job)
+    , spreads_(spreads)
+    , how_(how)
+    , sides_(sides_of(job)) {
+    if (sides_.empty())
+        throw DomainError({Problem{"limits", "the job has none, so nothing can fail"}});
+}
+
+Verdict Judge::operator()(const std::vector<int>& leaves, const std::vector<double>& values,
+                          bool known) const {
+    ++count_;
+    if (how_.between)
+        how_.between();
+    job::Job there = job_;
+    std::vector<Spread> spreads = spreads_;
+    for (std::size_t k = 0; k < leaves.size(); ++k) {
+        const int leaf = leaves[k];
+        const auto& input = job_.inputs()[at(leaf)];
+        if (std::string text = fields::range_problem(values[k], *input.field); !text.empty()) {
+            Verdict v;
+            v.problem = input.path + ": " + text;
+            return v;
+        }
+        const double step = values[k] - job_.values()[at(leaf)];
+        there.set(leaf, values[k]);
+        for (std::size_t i = spreads.size(); i-- > 0;) {
+            if (spreads[i].leaf != leaf)
+                continue;
+            if (known) {
+                // As in a sample: what is known is one number, ends and all.
+                for (const int end : {spreads[i].low_leaf, spreads[i].high_leaf})
+                    if (end >= 0 && how_.basis != Basis::nominal)
+                        there.set(end, values[k]);
+                spreads.erase(spreads.begin() + static_cast<std::ptrdiff_t>(i));
+            } else {
+                spreads[i] = moved(spreads[i], step);
+            }
+        }
+    }
+    if (how_.basis == Basis::worst_case && !spreads.empty())
+        return worst(there, edges_of(there, spreads));
+    if (how_.basis == Basis::rate && !spreads.empty())
+        return share(there, spreads);
+    Verdict v;
+    std::vector<double> outputs;
+    if (!try_evaluate(there, outputs, &v.problem))
+        return v;
+    v.evaluated = true;
+    v.reserve = std::numeric_limits<double>::infinity();
+    for (std::size_t s = 0; s < sides_.size(); ++s)
+        if (const double r = reserve_of(sides_[s], outputs); r < v.reserve) {
+            v.reserve = r;
+            v.side = static_cast<int>(s);
+        }
+    v.passed = v.reserve >= 0.0;
+    v.rate = v.passed ? 1.0 : 0.0;
+    return v;
+}
+
+// Each side of a limit at the corner its derivatives in the middle point to.
+Verdict Judge::worst(const job::Job& job, const std::vector<Edge>& edges) const {
+    Verdict v;
+    const job::Job middle = in_the_middle(job, edges);
+    std::vector<double> outputs;
+    if (!try_evaluate(middle, outputs, &v.problem))
+        return v;
+    const job::Job::Jacobian j = middle.jacobian();
+    const std::size_t n = job.inputs().size();
+    std::map<std::vector<signed char>, std::vector<double>> corners;
+    v.reserve = std::numeric_limits<double>::infinity();
+    for (std::size_t s = 0; s < sides_.size(); ++s) {
+        const double* row = j.derivatives.data() + at(sides_[s].output) * n;
+        std::vector<signed char> signs;
+        for (const Edge& e : edges) {
+            const double slope = sides_[s].is_least ? slope_of(row, e) : -slope_of(row, e);
+            signs.push_back(slope > 0.0 ? -1 : slope < 0.0 ? 1 : 0);
+        }
+        auto found = corners.find(signs);
+        if (found == corners.end()) {
+            job::Job corner = middle;
+            for (std::size_t i = 0; i < edges.size(); ++i)
+                if (signs[i] != 0)
+                    put(corner, edges[i], signs[i] < 0 ? edges[i].low : edges[i].high);
+            if (!try_evaluate(corner, outputs, &v.problem))
+                return v;
+            found = corners.emplace(signs, outputs).first;
+        }
+        if (const double r = reserve_of(sides_[s], found->second); r < v.reserve) {
+            v.reserve = r;
+            v.side = static_cast<int>(s);
+        }
+    }
+    v.evaluated = true;
+    v.passed = v.reserve >= 0.0;
+    v.rate = v.passed ? 1.0 : 0.0;
+    return v;
+}
+
+Verdict Judge::share(const job::Job& job, const std::vector<Spread>& spreads) const {
+    Verdict v;
+    std::vector<double> outputs;
+    if (!try_evaluate(job, outputs, &v.problem))
+        return v;
+    Subject subject{&job::quick_formulas(),   job.context(), job.values(), {}, {},
+                    job.layout().output_count};
+    for (const job::InputPath& in : job.inputs()) {
+        subject.low.push_back(in.field->range.low);
+        subject.high.push_back(in.field->range.high);
+    }
+    std::vector<Tracked> tracked;
+    constexpr double no_limit = std::numeric_limits<double>::quiet_NaN();
+    for (const Side& s : sides_)
+        tracked.push_back(
+            {s.output, s.is_least ? s.limit : no_limit, s.is_least ? no_limit : s.limit});
+    Study study(std::move(subject), spreads, tracked, how_.seed, how_.samples);
+    while (study.done() < study.count())
+        study.advance(how_.samples, how_.threads);
+    const auto count = static_cast<double>(study.count());
+    v.evaluated = true;
+    v.rate = static_cast<double>(study.all_passed()) / count;
+    v.passed = v.rate >= how_.rate;
+    std::int64_t fewest = std::numeric_limits<std::int64_t>::max();
+    v.reserve = std::numeric_limits<double>::infinity();
+    for (std::size_t s = 0; s < sides_.size(); ++s) {
+        const std::int64_t passed = study.statistics(s).passed;
+        const double r = reserve_of(sides_[s], outputs);
+        // Where several are kept equally often, the one with the least nominal reserve.
+        if (passed < fewest || (passed == fewest && r < v.reserve)) {
+            fewest = passed;
+            v.reserve = r;
+            v.side = static_cast<int>(s);
+        }
+    }
+    return v;
+}
+
+namespace {
+
+void look_again(const Judge& judge, const job::Job& job, int leaf, Reach& r) {
+    constexpr std::int64_t budget = 5000;
+    job::Job there = job;
+    there.set(leaf, r.value);
+    std::vector<Spread> others;
+    for (const Spread& s : judge.spreads()) {
+        if (s.leaf != leaf) {
+            others.push_back(s);
+            continue;
+        }
+        for (const int end : {s.low_leaf, s.high_leaf})
+            if (end >= 0)
+                there.set(end, r.value);
+    }
+    const Side& side = judge.sides()[at(r.side)];
+    const Extreme e =
+        extremes(there, edges_of(there, others), {{side.output, side.is_least}}, budget).front();
+    r.checked = true;
+    r.monotonic = e.monotonic;
+    r.worst = e.value;
+}
+
+} // namespace
+
+Reuse reuse_limits(const Judge& judge, const job::Job& job, int leaf) {
+    const auto& input = job.inputs()[at(leaf)];
+    const double start = job.values()[at(leaf)];
+    if (!std::isfinite(start))
+        throw DomainError(
+            {Problem{input.path, "has no value to start from: it is worked out from others"}});
+    double bottom = input.field->range.low;
+    double top = input.field->range.high;
+    const auto next = at(leaf) + 1;
+    if (next + 1 < job.inputs().size() && job.inputs()[next].field->kind == fields::Kind::low_end) {
+        bottom = std::max(bottom, job.values()[next]);
+        top = std::min(top, job.values()[next + 1]);
+    }
+    const auto stopped = [&](double value, const Verdict& v) {
+        Reach r{value, v.evaluated ? Reach::Stop::limit : Reach::Stop::domain, v.side, v.problem};
+        if (judge.how().basis == Basis::worst_case && v.evaluated)
+            look_again(judge, job, leaf, r);
+        return r;
+    };
+    const Verdict here = judge({leaf}, {start}, true);
+    if (!here.passed) {
+        Reach r = stopped(start, here);
+        if (here.evaluated)
+            r.stop = Reach::Stop::already;
+        return {r, r};
+    }
+    // A share of samples is not known better than to some thousandths anyway.
+    const bool sampled = judge.how().basis == Basis::rate;
+    const double growth = sampled ? 2.0 : 4.0 / 3.0;
+    const double close = sampled ? 1e-3 : 1e-6;
+    const auto go = [&](double direction, double end) {
+        double good = start;
+        double step = std::max(std::fabs(start) * 1e-6, 1e-7);
+        while (good != end) {
+            double x = good + direction * step;
+            if ((x - end) * direction > 0.0)
+                x = end;
+            Verdict v = judge({leaf}, {x}, true);
+            if (v.passed) {
+                good = x;
+                step *= growth;
+                continue;
+            }
+            double bad = x;
+            while (std::fabs(bad - good) > close * std::fabs(bad - start)) {
+                x = 0.5 * (good + bad);
+                if (x == good || x == bad)
+                    break;
+                const Verdict w = judge({leaf}, {x}, true);
+                if (w.passed) {
+                    good = x;
+                } else {
+                    bad = x;
+                    v = w;
+                }
+            }
+            return stopped(good, v);
+        }
+        return Reach{good, Reach::Stop::range, -1, {}};
+    };
+    return {go(-1.0, bottom), go(1.0, top)};
+}
+
+} // namespace fitwright::study

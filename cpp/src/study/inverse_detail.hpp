@@ -1,0 +1,26 @@
+// What the questions turned round share.
+#pragma once
+
+#include <fitwright/study/inverse.hpp>
+
+namespace fitwright::study {
+
+inline std::size_t at(int i) { return static_cast<std::size_t>(i); }
+
+// False, with "path: rule", where the job cannot be evaluated or an output is not finite.
+bool try_evaluate(const job::Job&, std::vector<double>& outputs, std::string* problem);
+
+inline void put(job::Job& job, const Edge& e, double value) {
+    for (const int leaf : {e.leaf, e.low_leaf, e.high_leaf})
+        if (leaf >= 0)
+            job.set(leaf, value);
+}
+inline double slope_of(const double* row, const Edge& e) {
+    double slope = row[e.leaf];
+    if (e.low_leaf >= 0)
+        slope += row[e.low_leaf] + row[e.high_leaf];
+    return slope;
+}
+job::Job in_the_middle(const job::Job&, const std::vector<Edge>&);
+
+} // namespace fitwright::study

@@ -1,0 +1,143 @@
+"""How far each dimension may go before a limit fails."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from fitwright import _core
+from fitwright.errors import InputError
+from fitwright.findings import Value
+from fitwright.inverse import Binding, Shown, binding_of, paths_of, read_at, spreads_of
+from fitwright.tables import Table
+from fitwright.units import shown
+
+if TYPE_CHECKING:
+    from fitwright.job import Job
+
+
+@dataclass(frozen=True)
+class End:
+    """How far a dimension may go one way, and what stops it there.
+
+    `stop`: "limit" (`fails` does), "domain" (a rule of the model, `problem`), "range" (the end of
+    what the input may be) or "already" (`fails` does at the value it has).
+    """
+
+    value: Value
+    stop: str
+    fails: Binding | None
+    problem: str
+    #: worst case: what stands behind the corner of the finding that fails
+    proof: str
+
+    def told(self, system: str) -> tuple[str, str]:
+        """What stops it, and in which state."""
+        if self.stop == "range":
+            return "end of its range", ""
+        if self.stop == "domain" or self.fails is None:
+            return f"domain ends: {self.problem}", ""
+        already = "fails already: " if self.stop == "already" else ""
+        return already + self.fails.shown(system), self.fails.state
+
+
+@dataclass(frozen=True)
+class ReuseLimit:
+    """One dimension: from `low.value` to `high.value` every limit holds."""
+
+    path: str
+    value: Value
+    low: End
+    high: End
+
+
+def _with_room(limit: ReuseLimit, end: End, system: str) -> str:
+    """The end, and how far off it is: a size is not told finely enough for a fit."""
+    text = end.value.shown(system)
+    if limit.value.quantity != "size":
+        return text
+    room = float(end.value) - float(limit.value)
+    return f"{text} ({'+' if room > 0.0 else ''}{shown(room, 'fine', system)})"
+
+
+class ReuseLimits(Shown):
+    """How far each dimension may go, both ways, before a limit fails; by path."""
+
+    def __init__(self, told: str, limits: Sequence[ReuseLimit]) -> None:
+        self.at, self.all = told, list(limits)
+
+    def __iter__(self) -> Iterator[ReuseLimit]:
+        return iter(self.all)
+
+    def __len__(self) -> int:
+        return len(self.all)
+
+    def __getitem__(self, path: str) -> ReuseLimit:
+        for found in self.all:
+            if found.path == path:
+                return found
+        raise InputError([(path, "is not in these limits; pass it in paths")])
+
+    def table(self, units: str = "metric") -> Table:
+        head = ["dimension", "from", "value", "to", "fails below", "in", "fails above", "in"]
+        rows, marks = [], []
+        for r in self.all:
+            already = r.low.stop == "already"
+            ends = (
+                ["none", "none"] if already else [_with_room(r, e, units) for e in (r.low, r.high)]
+            )
+            told = [*r.low.told(units), *r.high.told(units)]
+            rows.append([r.path, ends[0], r.value.shown(units), ends[1], *told])
+            proofs = sorted({e.proof for e in (r.low, r.high) if e.proof})
+            if self.at == "worst_case":
+                rows[-1].append("; ".join(proofs))
+            marks.append("bad" if already else "")
+        if self.at == "worst_case":
+            head.append("proof")
+        return Table(head, rows, f"how far each dimension may go, at {self.at}", marks)
+
+
+def _dimensions(job: Job) -> list[str]:
+    """Inputs of quantity size or fine that have a value of their own, but for ends of scatter."""
+    known = {path for path, *_ in job._inputs}
+    ends = {f"{path}_{end}" for path in known for end in ("low", "high")}
+    values = job._core.values()
+    return [
+        path
+        for (path, quantity, *_), value in zip(job._inputs, values, strict=True)
+        if quantity in ("size", "fine") and path not in ends and abs(value) < float("inf")
+    ]
+
+
+def _proof(job: Job, output: int, checked: bool, monotonic: bool, worst: float) -> str:
+    if not checked:
+        return ""
+    if monotonic:
+        return "derivative signs agree at 4 points"
+    return f"signs differ; a search finds {shown(worst, job._outputs[output][2])}"
+
+
+def reuse_limits(
+    job: Job, paths: str | Sequence[str] | None, at: str | float, seed: int, samples: int
+) -> ReuseLimits:
+    told, how = read_at(job, at, seed, samples)
+    wanted = _dimensions(job) if paths is None else paths_of(paths)
+    leaves = [job._core.leaf(path) for path in wanted]
+    rows = _core.reuse_limits(job._core, spreads_of(job), how, leaves)
+    values = job._core.values()
+    found = []
+    for path, leaf, row in zip(wanted, leaves, rows, strict=True):
+        quantity = job._inputs[leaf][1]
+        ends = [
+            End(
+                Value(value, quantity),
+                stop,
+                binding_of(job, output, limit, is_least),
+                problem,
+                _proof(job, output, *looked_at),
+            )
+            for value, stop, output, limit, is_least, problem, *looked_at in row
+        ]
+        found.append(ReuseLimit(path, Value(values[leaf], quantity), ends[0], ends[1]))
+    return ReuseLimits(told, found)

@@ -1,0 +1,162 @@
+"""The worst case: least and greatest values over all ends of the scatter."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from fitwright import _core
+from fitwright.errors import InputError
+from fitwright.findings import Value
+from fitwright.inverse import Shown, spreads_of
+from fitwright.tables import Table
+
+if TYPE_CHECKING:
+    from fitwright.job import Job
+
+
+@dataclass(frozen=True)
+class Worst:
+    """The least or the greatest value of an output over all ends of the scatter."""
+
+    value: Value
+    at: dict[str, Value]
+    monotonic: bool
+    one_sided: bool
+    points: int
+    evaluations: int
+    out_of_domain: int
+
+    @property
+    def proof(self) -> str:
+        """What stands behind the value."""
+        if self.monotonic:
+            text = f"derivative signs agree at {self.points} points"
+        else:
+            text = f"searched, {self.evaluations} evaluations"
+        if self.out_of_domain:
+            text += f", {self.out_of_domain} of them out of domain"
+        return text
+
+
+@dataclass(frozen=True)
+class WorstCase:
+    """An output between its extremes."""
+
+    state: str
+    path: str
+    nominal: Value
+    least: Worst
+    greatest: Worst
+    at_least: Value | None
+    at_most: Value | None
+
+    @property
+    def passed(self) -> bool:
+        """Whether the limits, where there are any, hold at both extremes."""
+        below = self.at_least is not None and not self.least.value >= self.at_least
+        above = self.at_most is not None and not self.greatest.value <= self.at_most
+        return not below and not above
+
+
+class WorstCases(Shown):
+    """Least and greatest values over the box of all ends; by state and path.
+
+    "monotonic along the path checked" is said where every derivative keeps its sign at the middle,
+    half way, at the corner and at the opposite corner, and no corner that differs in one input is
+    worse. It is no proof between these points.
+    """
+
+    def __init__(self, cases: Sequence[WorstCase]) -> None:
+        self.all = list(cases)
+
+    def __iter__(self) -> Iterator[WorstCase]:
+        return iter(self.all)
+
+    def __len__(self) -> int:
+        return len(self.all)
+
+    def __getitem__(self, key: tuple[str, str]) -> WorstCase:
+        for case in self.all:
+            if (case.state, case.path) == key:
+                return case
+        raise InputError([(key[1], f"is not in these worst cases for state {key[0]}")])
+
+    @property
+    def passed(self) -> bool:
+        return all(case.passed for case in self.all)
+
+    def table(self, units: str = "metric") -> Table:
+        head = ["output", "state", "least", "nominal", "greatest", "limit", "", "proof"]
+        rows, marks = [], []
+        for c in self.all:
+            limits = [
+                f"{sign} {bound.shown(units)}"
+                for sign, bound in ((">=", c.at_least), ("<=", c.at_most))
+                if bound is not None
+            ]
+            word = "" if not limits else "ok" if c.passed else "NOT MET"
+            if c.least.monotonic and c.greatest.monotonic:
+                proof = f"monotonic along the path checked: {c.least.proof}"
+            else:
+                proof = f"least: {c.least.proof}; greatest: {c.greatest.proof}"
+            rows.append(
+                [
+                    c.path,
+                    c.state,
+                    *(v.shown(units) for v in (c.least.value, c.nominal, c.greatest.value)),
+                    " and ".join(limits),
+                    word,
+                    proof,
+                ]
+            )
+            marks.append({"": "", "ok": "good", "NOT MET": "bad"}[word])
+        title = "least and greatest over all ends of the scatter"
+        if any(c.least.one_sided or c.greatest.one_sided for c in self.all):
+            title += " (some derivatives of this job hold on one side only)"
+        return Table(head, rows, title, marks)
+
+
+def worst_case(job: Job, state: str | None, path: str | None, budget: int) -> WorstCases:
+    problems = []
+    if not isinstance(budget, int) or isinstance(budget, bool) or budget < 1:
+        problems.append(("budget", f"{budget!r} must be a whole number above 0"))
+    if not job.spreads:
+        problems.append(("job", "has no input that scatters; give one a spread"))
+    if state is not None and path is None and state not in job.states:
+        problems.append(("state", f'"{state}" is not a state; there is {", ".join(job.states)}'))
+    if problems:
+        raise InputError(problems)
+    limits = {number: (low, high) for number, low, high in job._core.limits()}
+    if path is None:
+        outputs = [n for n in limits if state is None or job._outputs[n][0] == state]
+    else:
+        states = job.states if state is None else [state]
+        outputs = [job._core.output(each, path) for each in states]
+    values = job._core.evaluate()
+    spreads = spreads_of(job)
+    rows = []
+    for number in outputs:  # one by one, so that Ctrl-C is heard between them
+        rows += _core.extremes(job._core, spreads, [(number, True), (number, False)], budget)
+
+    def made(row: Any, quantity: str) -> Worst:
+        value, ends, monotonic, one_sided, points, evaluations, outside = row
+        where = {
+            spread.path: Value(end, job._inputs[spread.leaf][1])
+            for spread, end in zip(spreads, ends, strict=True)
+        }
+        found = Value(value, quantity)
+        return Worst(found, where, monotonic, one_sided, points, evaluations, outside)
+
+    cases = []
+    for i, number in enumerate(outputs):
+        name, output, quantity, _ = job._outputs[number]
+        bounds = [
+            Value(bound, quantity) if bound == bound else None
+            for bound in limits.get(number, (float("nan"), float("nan")))
+        ]
+        least, greatest = (made(rows[k], quantity) for k in (2 * i, 2 * i + 1))
+        nominal = Value(values[number], quantity)
+        cases.append(WorstCase(name, output, nominal, least, greatest, bounds[0], bounds[1]))
+    return WorstCases(cases)
