@@ -13,6 +13,8 @@ struct Stream {
     double probability_low, probability_high; // of a truncated normal's ends
     std::uint64_t key;
 };
+struct Spread;
+Stream stream_of(const Spread&);
 
 struct Partial {
     double sum, square_sum, cube_sum; // of the distance from the shift

@@ -10,8 +10,6 @@
 
 namespace fitwright::study {
 
-namespace {
-
 Stream stream_of(const Spread& s) {
     Stream t{s.leaf,
              s.low_leaf,
@@ -30,8 +28,6 @@ Stream stream_of(const Spread& s) {
     }
     return t;
 }
-
-} // namespace
 
 std::string problem_of(const Spread& s) {
     const bool bounded = s.shape != Shape::normal;
