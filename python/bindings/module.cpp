@@ -23,4 +23,5 @@ PYBIND11_MODULE(_core, m, py::mod_gil_not_used()) {
     bind_fields(m);
     bind_job(m);
     bind_study(m);
+    bind_indices(m);
 }

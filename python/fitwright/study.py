@@ -20,6 +20,7 @@ from fitwright.units import shown
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from fitwright.indices import SobolIndices
     from fitwright.job import Job
 
 #: Samples between two looks at the keyboard and the clock: a tenth of a second or so.
@@ -59,14 +60,8 @@ class StudyFinding:
         ]
 
 
-def run_study(
-    job: Job,
-    samples: int,
-    seed: int,
-    outputs: Sequence[str] | None,
-    threads: int | None,
-    progress: bool | None,
-) -> Study:
+def check_run(job: Job, samples: int, seed: int, threads: int | None) -> None:
+    """What every study needs before it starts."""
     problems = []
     if not isinstance(samples, int) or samples < 1:
         problems.append(("samples", f"{samples!r} must be a whole number above 0"))
@@ -79,6 +74,17 @@ def run_study(
     if problems:
         raise InputError(problems)
     job._core.evaluate()  # a job that cannot be evaluated is told as such, not as lost samples
+
+
+def run_study(
+    job: Job,
+    samples: int,
+    seed: int,
+    outputs: Sequence[str] | None,
+    threads: int | None,
+    progress: bool | None,
+) -> Study:
+    check_run(job, samples, seed, threads)
     tracked = list(job._core.limits())
     known = {(state, path): i for i, (state, path, *_) in enumerate(job._outputs)}
     limited = {row[0] for row in tracked}
@@ -268,6 +274,24 @@ class Study:
         if one_sided:
             title += " (some derivatives of this job hold on one side only)"
         return Table(["input", "effect", "share of variance"], rows, title)
+
+    def indices(
+        self,
+        state: str | None = None,
+        path: str | None = None,
+        samples: int = 65_536,
+        *,
+        threads: int | None = None,
+        progress: bool | None = None,
+    ) -> SobolIndices:
+        """Which input matters, without taking anything as linear: Sobol' indices of one output
+        under the seed of this study; by default of what is most at risk."""
+        from fitwright.indices import run_indices
+
+        if state is None or path is None:
+            first = self.at_risk[0] if self.at_risk else self._findings[0]
+            state, path = first.state, first.path
+        return run_indices(self.job, samples, self.seed, [(state, path)], threads, progress)
 
     def plot(self, state: str | None = None, path: str | None = None) -> Axes:
         """Histogram with limits of one output; by default of what is most at risk."""

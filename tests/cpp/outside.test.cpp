@@ -90,10 +90,10 @@ TEST_CASE("indices of Ishigami's function", "[indices]") {
     }
     CHECK(s.out_of_domain() == 0);
     CHECK(s.evaluations() == 5 * many);
-    // Its variance, published with them.
+    // Its variance, published with them; four deviations where the kurtosis is 3.5.
     const Study study = studied(subject<outside::Ishigami>(3), spreads, {{0, no_limit, no_limit}});
     const double variance = std::pow(study.statistics(0).deviation, 2.0);
-    CHECK(variance == Approx(13.8446).epsilon(0.02));
+    CHECK(variance == Approx(13.8446).epsilon(6.5 / std::sqrt(static_cast<double>(many))));
 }
 
 TEST_CASE("indices of Sobol's g function in closed form", "[indices]") {
