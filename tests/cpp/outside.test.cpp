@@ -151,6 +151,21 @@ TEST_CASE("an input with two ends is one input of the indices", "[indices]") {
     near(s.indices(0, 1).total, 0.1);
 }
 
+TEST_CASE("the interval of an index in closed form", "[indices]") {
+    // Derived: for a sum of four standard normals (S = 1/4, V = 4) fourth moments give
+    // u^2 = 10, u v = 8, v^2 = 32, w^2 = 3, w v = 5; the scatter is u^2 - 2 S u v + S^2 v^2.
+    std::vector<Spread> spreads;
+    for (int i = 0; i < 4; ++i)
+        spreads.push_back(normal(i, 0.0, 1.0));
+    const IndexStudy s = indices_of(subject<outside::Sum>(4, 3), spreads);
+    const double z = 1.959963984540054;
+    const auto n = static_cast<double>(many);
+    for (std::size_t j = 0; j < 4; ++j) {
+        CHECK(s.indices(0, j).first.half == Approx(z * std::sqrt(8.0 / n) / 4.0).epsilon(0.1));
+        CHECK(s.indices(0, j).total.half == Approx(z * std::sqrt(2.5 / n) / 4.0).epsilon(0.1));
+    }
+}
+
 TEST_CASE("the interval of an index covers what it should", "[indices]") {
     // 95 % of 80 intervals, within four deviations: at least 68.
     const std::vector<Spread> spreads{normal(0, 0.0, 1.0), normal(1, 0.0, 1.0), normal(2, 0.0, 1.0),

@@ -1,12 +1,13 @@
 // Sobol' indices: which share of the variance of an output an input makes alone (first order), and
-// which share goes when only that input is known (total). Pick and freeze: sample i is drawn twice
-// (A and B), and once more for each input, with all of A but that input of B.
+// which share is left when all the others are known (total). Pick and freeze: sample i is drawn
+// twice (A and B), and once more for each input, with all of A but that input of B.
 //
 // First order: mean of B (AB - A) / V; total: mean of (A - AB)^2 / (2 V), after Jansen. Saltelli et
 // al., "Variance based sensitivity analysis of model output", Computer Physics Communications 181
-// (2010) 259-270, table 2, (b) and (f). V is taken from A and B together, B from their middle.
-// The 95 % interval is that of a ratio of two means in a large sample (delta method), from the
-// squares and products of what was averaged. Inputs scatter independently here.
+// (2010) 259-270 (rows (b) and (f) of its table 2: from memory). V is taken from A and B together,
+// B is counted from their middle. The 95 % interval is that of a ratio of two means in a large
+// sample (delta method), from squares and products of what was averaged. Inputs scatter
+// independently here.
 #pragma once
 
 #include <fitwright/study/study.hpp>
