@@ -239,7 +239,8 @@ def page() -> str:
         text += notes
     text += "\n## Studies\n\nFormulas of other books go through the study engine in C++, on the "
     text += "lanes of every vector level\n(tests/cpp/outside.test.cpp). Held to the printed digits "
-    text += "and four deviations of sampling.\n\n| id | check | source | status |\n|---|---|---|---|\n"
+    text += "and four deviations of sampling.\n\n"
+    text += "| id | check | source | status |\n|---|---|---|---|\n"
     for row in STUDIES:
         text += "| " + " | ".join(row) + " |\n"
     text += "\n## Not used yet\n\n| needs | checks |\n|---|---|\n"
