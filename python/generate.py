@@ -223,6 +223,9 @@ def core_stub(core: Any) -> str:
                 item = vars(value)[member]
                 if member == "__init__" and not (item.__doc__ or "").startswith("__init__("):
                     continue  # made by the core only
+                if isinstance(item, staticmethod):
+                    text += "    @staticmethod\n" + function(member, item.__func__, "    ")
+                    continue
                 if isinstance(item, property):
                     getter = (item.fget.__doc__ or "").strip().split("\n")[0]
                     kind = getter.rsplit("->", 1)[1].strip() if "->" in getter else "typing.Any"

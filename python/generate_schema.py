@@ -6,7 +6,16 @@ import json
 import math
 from typing import Any
 
-SPREADS = ["normal", "truncated_normal", "uniform", "triangular"]
+SPREADS = [
+    "normal",
+    "truncated_normal",
+    "uniform",
+    "triangular",
+    "lognormal",
+    "beta",
+    "measured",
+    "process",
+]
 
 
 def number(field: dict[str, Any]) -> dict[str, Any]:
@@ -23,6 +32,12 @@ def number(field: dict[str, Any]) -> dict[str, Any]:
             "high": value,
             "spread": {"enum": SPREADS},
             "deviation": value,
+            "class": {"type": "string"},
+            "measured": {"type": "array", "items": value, "minItems": 1},
+            "gauge": value,
+            "cp": {"type": "number"},
+            "cpk": {"type": "number"},
+            "towards": {"enum": ["low", "high"]},
         },
         "additionalProperties": False,
     }
@@ -99,6 +114,16 @@ def schema_text(core: Any) -> str:
                 "at_most": {"type": ["string", "number"]},
             },
             "required": ["output"],
+            "additionalProperties": False,
+        },
+        "correlation": {
+            "description": "two inputs that scatter together (Gaussian copula)",
+            "type": "object",
+            "properties": {
+                "between": {"type": "array", "items": text, "minItems": 2, "maxItems": 2},
+                "value": {"type": "number", "minimum": -1, "maximum": 1},
+            },
+            "required": ["between", "value"],
             "additionalProperties": False,
         },
         "material": {

@@ -8,28 +8,44 @@ namespace {
 using namespace fitwright;
 using namespace fitwright::study;
 
-constexpr const char* shape_names[] = {"normal", "truncated_normal", "uniform", "triangular"};
+constexpr const char* shape_names[] = {
+    "normal", "truncated_normal", "uniform", "triangular", "lognormal", "beta", "measured"};
+constexpr const char* design_names[] = {"plain", "latin_hypercube", "sobol"};
+
+template <std::size_t N>
+int place_in(const char* const (&names)[N], const std::string& name) {
+    std::string known;
+    for (std::size_t i = 0; i < N; ++i) {
+        if (name == names[i])
+            return static_cast<int>(i);
+        known += (i > 0 ? ", " : "") + std::string(names[i]);
+    }
+    throw std::invalid_argument("\"" + name + "\" must be one of " + known);
+}
 
 const char* shape_name(const Spread& s) { return shape_names[static_cast<int>(s.shape)]; }
 
-Shape shape_named(const std::string& name) {
-    for (int i = 0; i < 4; ++i)
-        if (name == shape_names[i])
-            return static_cast<Shape>(i);
-    throw std::invalid_argument("\"" + name +
-                                "\" must be normal, truncated_normal, uniform or triangular");
-}
-
 Spread make_spread(const std::string& path, int leaf, int low_leaf, int high_leaf,
                    const std::string& shape, double middle, double deviation, double low,
-                   double high) {
-    return {leaf, low_leaf, high_leaf, path, shape_named(shape), middle, deviation, low, high};
+                   double high, const std::vector<double>& measured) {
+    return completed({leaf, low_leaf, high_leaf, path,
+                      static_cast<Shape>(place_in(shape_names, shape)), middle, deviation, low,
+                      high, measured});
+}
+
+std::vector<Correlation>
+correlations_of(const std::vector<std::tuple<int, int, double>>& correlations) {
+    std::vector<Correlation> made;
+    for (const auto& [first, second, value] : correlations)
+        made.push_back({first, second, value});
+    return made;
 }
 
 // A job as a study sees it: inputs in, outputs out.
 Study make_study(const job::Job& j, const std::vector<Spread>& spreads,
                  const std::vector<std::tuple<int, double, double>>& tracked, std::uint64_t seed,
-                 std::int64_t count) {
+                 std::int64_t count, const std::string& design,
+                 const std::vector<std::tuple<int, int, double>>& correlations) {
     Subject subject{&job::quick_formulas(), j.context(), j.values(), {}, {},
                     j.layout().output_count};
     for (const job::InputPath& in : j.inputs()) {
@@ -39,7 +55,9 @@ Study make_study(const job::Job& j, const std::vector<Spread>& spreads,
     std::vector<Tracked> watched;
     for (const auto& [output, at_least, at_most] : tracked)
         watched.push_back({output, at_least, at_most});
-    return Study(std::move(subject), spreads, watched, seed, count);
+    return Study(std::move(subject), spreads, watched, seed, count,
+                 static_cast<Design>(place_in(design_names, design)),
+                 correlations_of(correlations));
 }
 
 // (contributions: outputs x spreads, linear deviation per output, some derivative is one-sided)
@@ -69,24 +87,56 @@ std::string fault_of(const Study& s, const job::Job& j) {
     return j.path_of({rule, place, 0.0}) + ": breaks a rule of the model";
 }
 
+template <class T>
+py::bytes packed(const std::vector<T>& values) {
+    return {reinterpret_cast<const char*>(values.data()), values.size() * sizeof(T)};
+}
+template <class T>
+std::vector<T> unpacked(const py::handle& data) {
+    const std::string bytes = py::cast<py::bytes>(data);
+    std::vector<T> values(bytes.size() / sizeof(T));
+    std::copy_n(bytes.data(), values.size() * sizeof(T), reinterpret_cast<char*>(values.data()));
+    return values;
+}
+py::tuple block_state(const Block& b) {
+    return py::make_tuple(b.first_chunk, b.chunks, packed(b.sums), packed(b.counts),
+                          packed(b.fault_codes), packed(b.bins), packed(b.columns));
+}
+Block block_from(const py::tuple& t) {
+    if (t.size() != 7)
+        throw std::invalid_argument("not a block of a study");
+    return {t[0].cast<std::int64_t>(),    t[1].cast<std::int64_t>(), unpacked<double>(t[2]),
+            unpacked<std::int64_t>(t[3]), unpacked<double>(t[4]),    unpacked<std::int64_t>(t[5]),
+            unpacked<double>(t[6])};
+}
+
 } // namespace
 
 void bind_study(py::module_& m) {
     py::class_<Spread>(m, "Spread")
         .def(py::init(&make_spread), py::arg("path"), py::arg("leaf"), py::arg("low_leaf"),
              py::arg("high_leaf"), py::arg("shape"), py::arg("middle"), py::arg("deviation"),
-             py::arg("low"), py::arg("high"))
+             py::arg("low"), py::arg("high"), py::arg("measured") = std::vector<double>{})
         .def_readonly("path", &Spread::path)
         .def_readonly("leaf", &Spread::leaf)
         .def_readonly("low_leaf", &Spread::low_leaf)
         .def_readonly("high_leaf", &Spread::high_leaf)
         .def_property_readonly("standard_deviation", &standard_deviation)
-        .def("problem", &problem_of)
+        .def("problem", [](const Spread& s) { return problem_of(s); })
         .def_property_readonly("shape", &shape_name)
         .def_readonly("middle", &Spread::middle)
         .def_readonly("deviation", &Spread::deviation)
         .def_readonly("low", &Spread::low)
         .def_readonly("high", &Spread::high)
+        .def_readonly("measured", &Spread::measured)
+        .def(
+            "between",
+            [](Spread s, double low, double high) {
+                s.low = low;
+                s.high = high;
+                return s;
+            },
+            py::arg("low"), py::arg("high"))
         .def("moved", &moved, py::arg("step"))
         .def("quantile", &quantile, py::arg("u"));
     py::class_<Quantile>(m, "Quantile")
@@ -106,10 +156,25 @@ void bind_study(py::module_& m) {
         .def_readonly("bin_width", &Statistics::bin_width)
         .def_readonly("bins", &Statistics::bins)
         .def("quantile", &quantile_of, py::arg("share"));
+    py::class_<Block>(m, "Block")
+        .def_readonly("first_chunk", &Block::first_chunk)
+        .def_readonly("chunks", &Block::chunks)
+        .def_property_readonly("columns",
+                               [](const Block& b) {
+                                   return py::array_t<double>(py::ssize_t(b.columns.size()),
+                                                              b.columns.data());
+                               })
+        .def("state", &block_state)
+        .def_static("from_state", &block_from, py::arg("state"))
+        .def(py::pickle(&block_state, &block_from));
     py::class_<Study>(m, "StudyRun")
         .def(py::init(&make_study), py::arg("job"), py::arg("spreads"), py::arg("tracked"),
-             py::arg("seed"), py::arg("count"), py::keep_alive<1, 2>(),
-             py::call_guard<py::gil_scoped_release>())
+             py::arg("seed"), py::arg("count"), py::arg("design") = "plain",
+             py::arg("correlations") = std::vector<std::tuple<int, int, double>>{},
+             py::keep_alive<1, 2>(), py::call_guard<py::gil_scoped_release>())
+        .def("run_block", &Study::run_block, py::arg("first_chunk"), py::arg("chunks"),
+             py::arg("threads"), py::arg("kept"), py::call_guard<py::gil_scoped_release>())
+        .def("merge", &Study::merge, py::arg("block"))
         .def("advance", &Study::advance, py::arg("samples"), py::arg("threads"),
              py::call_guard<py::gil_scoped_release>())
         .def_property_readonly("count", &Study::count)
@@ -120,6 +185,14 @@ void bind_study(py::module_& m) {
         .def("fault_of", &fault_of, py::arg("job"))
         .def("statistics", &Study::statistics, py::arg("tracked"))
         .def("sample", &Study::sample, py::arg("index"));
+    m.def("process_spread", &process_spread, py::arg("path"), py::arg("leaf"), py::arg("low"),
+          py::arg("high"), py::arg("cp"), py::arg("cpk"), py::arg("towards_high"));
+    m.def(
+        "correlation_problem",
+        [](const std::vector<std::tuple<int, int, double>>& correlations, std::size_t spreads) {
+            return problem_of(correlations_of(correlations), spreads);
+        },
+        py::arg("correlations"), py::arg("spread_count"));
     m.def("contributions", &contributions_of, py::arg("job"), py::arg("spreads"));
     m.def(
         "interval_of_share",

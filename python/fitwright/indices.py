@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from fitwright import _core
 from fitwright.errors import InputError
-from fitwright.study import _progress, check_run
+from fitwright.study import StudyOptions, _progress, check_run
 from fitwright.tables import Table
 
 if TYPE_CHECKING:
@@ -43,7 +43,10 @@ def run_indices(
     threads: int | None,
     progress: bool | None,
 ) -> SobolIndices:
-    check_run(job, samples, seed, threads)
+    problems = StudyOptions(samples, seed, None, threads, progress).problems()
+    if job._file.correlations_of(job.spreads):
+        problems.append(("correlation", "indices are for inputs that scatter independently"))
+    check_run(job, problems)
     numbers = [row[0] for row in job._core.limits()] if outputs is None else []
     for wanted in [outputs] if isinstance(outputs, str) else outputs or ():
         if isinstance(wanted, str):

@@ -23,8 +23,9 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from fitwright.indices import SobolIndices
+    from fitwright.panel import Panel
     from fitwright.study import Study
-    from fitwright.sweep import Sweep
+    from fitwright.sweep import Sweep, YieldCurve
 
 __all__ = ["Job", "demo"]
 
@@ -59,6 +60,13 @@ class Job:
         file = JobFile(text)
         core, spreads = file.build()
         return cls(core, file, spreads)
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        spreads = {
+            path: (s.shape, s.middle, s.deviation, s.low, s.high, list(s.measured))
+            for path, s in self._spreads.items()
+        }
+        return _remade, (self._file.text, list(self._core.values()), spreads)
 
     # -- what it holds ----------------------------------------------------------------------
 
@@ -174,11 +182,38 @@ class Job:
         outputs: Sequence[str] | None = None,
         threads: int | None = None,
         progress: bool | None = None,
+        design: str = "plain",
+        executor: Any = None,
+        checkpoint: str | os.PathLike[str] | None = None,
+        keep: Sequence[str] = (),
+        until_width: float | None = None,
     ) -> Study:
-        """A Monte Carlo study over every input that scatters."""
-        from fitwright.study import run_study
+        """A Monte Carlo study over every input that scatters.
 
-        return run_study(self, samples, seed, outputs, threads, progress)
+        `design` lays out the samples: "plain", "latin_hypercube", or "sobol" (scrambled; best
+        with a power of two). The same seed gives the same bits on any threads and any processor.
+
+        `executor` is anything with `submit` (a process pool, a cluster's client); None runs on
+        threads in the core. `checkpoint` names a folder that keeps finished blocks: the same
+        call carries on from there after an interruption. `keep` names outputs whose samples are
+        wanted as arrays (`study.columns`). `until_width` stops as soon as the 95 % interval of
+        the pass rate is that narrow.
+        """
+        from fitwright.study import StudyOptions, run_study
+
+        options = StudyOptions(
+            samples,
+            seed,
+            outputs,
+            threads,
+            progress,
+            design,
+            executor,
+            checkpoint,
+            keep,
+            until_width,
+        )
+        return run_study(self, options)
 
     def sobol_indices(
         self,
@@ -210,6 +245,22 @@ class Job:
             for j, (source, *_) in enumerate(self._inputs)
         }
 
+    def yield_against(
+        self, path: str, values: Sequence[Number], *, samples: int = 50_000, seed: int = 1
+    ) -> YieldCurve:
+        """Pass rate of the whole job against one design value (the same draws at each)."""
+        from fitwright.sweep import run_yield_against
+
+        return run_yield_against(self, path, values, samples, seed)
+
+    def panel(
+        self, inputs: Sequence[str], *, span: float = 0.1, rows: int = 12, units: str = "metric"
+    ) -> Panel:
+        """A what-if panel for the notebook: a slider per input, the findings below."""
+        from fitwright.panel import Panel
+
+        return Panel(self, inputs, span, rows, units)
+
     # -- what it shows ----------------------------------------------------------------------
 
     def draw(self, path: str | os.PathLike[str] | None = None) -> Axes:
@@ -223,6 +274,29 @@ class Job:
         from fitwright.sheet import write_sheet
 
         return write_sheet(self, Path(path), units)
+
+
+def _remade(
+    text: str,
+    values: list[float],
+    spreads: Mapping[str, tuple[str, float, float, float, float, list[float]]],
+) -> Job:
+    """A job from the text of its file and what `replace` has changed since."""
+    job = Job.loads(text)
+    for leaf, value in enumerate(values):
+        job._core.set(leaf, value)
+    leaves = {row[0]: number for number, row in enumerate(job._inputs)}
+    made = {
+        path: _core.Spread(
+            path,
+            leaves[path],
+            leaves.get(f"{path}_low", -1),
+            leaves.get(f"{path}_high", -1),
+            *told,
+        )
+        for path, told in spreads.items()
+    }
+    return Job(job._core, job._file, made)
 
 
 class Solution:

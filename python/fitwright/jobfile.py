@@ -30,13 +30,25 @@ OWN_KEYS = {
     name: parameter.default is inspect.Parameter.empty
     for name, parameter in inspect.signature(materials.own).parameters.items()
 }
-TOP = {"title", "note", "shaft", "nut", "lock", "bearing", *LISTS, "limit", "material"}
+TOP = {
+    "title",
+    "note",
+    "shaft",
+    "nut",
+    "lock",
+    "bearing",
+    *LISTS,
+    "limit",
+    "material",
+    "correlation",
+}
 
 
 class JobFile:
     """The document of a job file and what is wrong with it."""
 
     def __init__(self, text: str) -> None:
+        self.text = text
         self.document = parse(text)
         self.problems: list[tuple[str, str]] = []
         self._materials: dict[str, _core.Material] = {}
@@ -72,7 +84,7 @@ class JobFile:
         for kind in ("lock", "bearing"):
             if kind in self.document and self.table(kind) is None:
                 self._problem(kind, f"must be a table [{kind}]")
-        for kind in (*LISTS, "limit", "material"):
+        for kind in (*LISTS, "limit", "material", "correlation"):
             rows = self.document.get(kind, [])
             if not isinstance(rows, list) or any(not isinstance(r, dict) for r in rows):
                 self._problem(kind, f"must be given as tables [[{kind}]]")
@@ -199,6 +211,7 @@ class JobFile:
         spreads: dict[str, _core.Spread] = {}
         self._numbers(core, spreads)
         self._limits(core)
+        self._correlations(spreads)
         # Missing and impossible values are told together with what could not be read.
         unread = {path for path, _ in self.problems}
         self.problems += [p for p in core.problems() if p[0] not in unread]
@@ -263,6 +276,34 @@ class JobFile:
                 read_number(core, spreads, path, quantities[path], value, units_needed=True)
             except UnitProblem as problem:
                 self._problem(path, str(problem))
+
+    def _correlations(self, spreads: dict[str, _core.Spread]) -> None:
+        """[[correlation]] between = two inputs that scatter, value = from -1 to 1."""
+        self.correlations: list[tuple[str, str, float]] = []
+        for number, row in enumerate(self.rows("correlation")):
+            path = f"correlation[{number}]"
+            for key in row:
+                if key not in ("between", "value"):
+                    self._unknown(key, {"between", "value"}, f"{path}.")
+            pair, value = row.get("between"), row.get("value")
+            if not isinstance(pair, list) or len(pair) != 2 or any(p not in spreads for p in pair):
+                self._problem(f"{path}.between", "must name two inputs that scatter")
+            elif isinstance(value, bool) or not isinstance(value, int | float):
+                self._problem(f"{path}.value", "must be a number between -1 and 1")
+            else:
+                self.correlations.append((pair[0], pair[1], float(value)))
+        problem = _core.correlation_problem(self.correlations_of(spreads), len(spreads))
+        if problem:
+            self._problem("correlation", problem)
+
+    def correlations_of(self, spreads: Mapping[str, _core.Spread]) -> list[tuple[int, int, float]]:
+        """Correlations of the inputs that scatter, by their place among them."""
+        place = {path: number for number, path in enumerate(spreads)}
+        return [
+            (place[a], place[b], value)
+            for a, b, value in self.correlations
+            if a in place and b in place
+        ]
 
     def _limits(self, core: _core.Job) -> None:
         for number, row in enumerate(self.rows("limit")):

@@ -6,10 +6,28 @@ from collections.abc import Mapping
 from typing import Any
 
 from fitwright import _core, units
+from fitwright.errors import InputError
 from fitwright.units import UnitProblem
 
 NAN = float("nan")
-SHAPES = ("normal", "truncated_normal", "uniform", "triangular")
+#: Distributions, each with the keys it takes beside its value.
+SHAPES = {
+    "normal": {"deviation"},
+    "truncated_normal": {"deviation", "low", "high", "class"},
+    "uniform": {"low", "high", "class"},
+    "triangular": {"low", "high"},
+    "lognormal": {"deviation"},
+    "beta": {"deviation", "low", "high"},
+    "measured": {"measured", "gauge"},
+    "process": {"low", "high", "cp", "cpk", "towards"},
+}
+KEYS = {"value", "low", "high", "spread", "deviation", "class"} | {
+    "measured",
+    "gauge",
+    "cp",
+    "cpk",
+    "towards",
+}
 
 
 def one_number(value: Any, quantity: str, units_needed: bool) -> float:
@@ -21,6 +39,76 @@ def one_number(value: Any, quantity: str, units_needed: bool) -> float:
     return read
 
 
+class Scatter:
+    """The table of one input: its numbers read, and the spread they make."""
+
+    def __init__(self, given: Mapping[str, Any], quantity: str, units_needed: bool) -> None:
+        unknown = set(given) - KEYS
+        if unknown:
+            raise UnitProblem(f"has the unknown key {', '.join(sorted(unknown))}")
+        self.given, self.quantity, self.units_needed = given, quantity, units_needed
+        self.shape = given.get("spread", "measured" if "measured" in given else None)
+        if self.shape is not None and (not isinstance(self.shape, str) or self.shape not in SHAPES):
+            told = ", ".join(SHAPES)
+            raise UnitProblem(f"spread {units.told(self.shape)} must be one of {told}")
+
+    def number(self, key: str, kind: str | None = None) -> float:
+        """One of its numbers; NaN where it is not given."""
+        if key not in self.given:
+            return NAN
+        return one_number(self.given[key], kind or self.quantity, self.units_needed)
+
+    def refuse_strangers(self, has_ends: bool) -> None:
+        """A key that the shape does not use would be a silent misunderstanding."""
+        known = SHAPES.get(self.shape or "", set()) | {"value", "spread"}
+        strange = sorted(set(self.given) - known - ({"low", "high"} if has_ends else set()))
+        if strange and self.shape is None:
+            told = ", ".join(SHAPES)
+            raise UnitProblem(f"says how far but not how it scatters: spread = {told}")
+        if strange:
+            raise UnitProblem(f"spread {self.shape} does not use {', '.join(strange)}")
+
+    def class_limits(self, value: float) -> tuple[float, float]:
+        """Limits of an ISO 286 class about the nominal size given as the value."""
+        from fitwright import sizes
+
+        if self.quantity != "size" or value != value:
+            raise UnitProblem("class is for a size, with its nominal size as value")
+        nominal = units.shown(value, "size").split(" ")[0].rstrip("0").rstrip(".")
+        try:
+            zone = sizes.limits(f"{nominal} {self.given['class']}")
+        except InputError as error:
+            raise UnitProblem(error.problems[0][1]) from error
+        return zone.lower, zone.upper
+
+    def spread(self, path: str, leaf: int, ends: tuple[int, int], value: float) -> _core.Spread:
+        low, high = self.number("low"), self.number("high")
+        step = "difference" if self.quantity == "temperature" else self.quantity
+        if self.shape == "process":
+            cp, cpk = self.number("cp", "ratio"), self.number("cpk", "ratio")
+            if not (cp >= cpk > 0.0):
+                raise UnitProblem("spread process needs cp, and cpk above zero and at most cp")
+            towards = self.given.get("towards", "high")
+            if towards not in ("low", "high"):
+                raise UnitProblem(f"towards {units.told(towards)} must be low or high")
+            if not low < high:
+                raise UnitProblem("spread process needs low below high")
+            return _core.process_spread(path, leaf, low, high, cp, cpk, towards == "high")
+        readings: list[float] = []
+        if "class" in self.given:
+            low, high = self.class_limits(value)
+            value = NAN
+        if self.shape == "measured":
+            read = units.to_si(self.given.get("measured"), self.quantity)
+            readings = [read] if isinstance(read, float) else [float(x) for x in read]
+            deviation = self.number("gauge", step)
+        else:
+            deviation = self.number("deviation", step)
+        return _core.Spread(
+            path, leaf, *ends, str(self.shape), value, deviation, low, high, readings
+        )
+
+
 def read_number(
     core: _core.Job,
     spreads: dict[str, _core.Spread],
@@ -30,50 +118,43 @@ def read_number(
     units_needed: bool = False,
 ) -> None:
     """Sets one input: a value, or a table of value, ends and scatter. Raises UnitProblem."""
-
-    def number(value: Any, kind: str = quantity) -> float:
-        return one_number(value, kind, units_needed)
-
     leaf = core.leaf(path)
     before = core.values()[leaf]
     paths = {row[0]: index for index, row in enumerate(core.inputs())}
     ends = (paths.get(f"{path}_low", -1), paths.get(f"{path}_high", -1))
     if not isinstance(given, Mapping):
-        value = number(given)
+        value = one_number(given, quantity, units_needed)
         core.set(leaf, value)
         old = spreads.get(path)
         if old is not None and old.leaf == leaf:
             spreads[path] = old.moved(value - before)
         return
 
-    unknown = set(given) - {"value", "low", "high", "spread", "deviation"}
-    if unknown:
-        raise UnitProblem(f"has the unknown key {', '.join(sorted(unknown))}")
-    if "value" not in given and before != before:
+    table = Scatter(given, quantity, units_needed)
+    value = table.number("value")
+    works_itself_out = table.shape in ("measured", "process")
+    if value != value and before != before and not works_itself_out:
         raise UnitProblem("needs a value")
-    value = number(given["value"]) if "value" in given else before
-    core.set(leaf, value)
-    low = number(given["low"]) if "low" in given else NAN
-    high = number(given["high"]) if "high" in given else NAN
-    if ends[0] >= 0:
-        for end, bound in zip(ends, (low, high), strict=True):
+    if value != value and not works_itself_out:
+        value = before
+    if value == value:
+        core.set(leaf, value)
+    has_ends = ends[0] >= 0
+    if has_ends:
+        for end, key in zip(ends, ("low", "high"), strict=True):
+            bound = table.number(key)
             if bound == bound:
                 core.set(end, bound)
-        low, high = core.values()[ends[0]], core.values()[ends[1]]
-    shape = given.get("spread")
-    if shape is None:
-        if "deviation" in given or (ends[0] < 0 and ("low" in given or "high" in given)):
-            raise UnitProblem(f"says how far but not how it scatters: spread = {', '.join(SHAPES)}")
+    table.refuse_strangers(has_ends)
+    if table.shape is None:
         spreads.pop(path, None)
         return
-    if shape not in SHAPES:
-        raise UnitProblem(f"spread {units.told(shape)} must be one of {', '.join(SHAPES)}")
-    step = "difference" if quantity == "temperature" else quantity
-    deviation = NAN
-    if "deviation" in given:
-        deviation = number(given["deviation"], step)
-    spread = _core.Spread(path, leaf, ends[0], ends[1], shape, value, deviation, low, high)
+    spread = table.spread(path, leaf, ends, value)
+    if has_ends and table.shape in ("uniform", "triangular", "truncated_normal", "beta"):
+        spread = spread.between(core.values()[ends[0]], core.values()[ends[1]])
     problem = spread.problem()
     if problem:
-        raise UnitProblem(f"spread {shape} {problem}")
+        raise UnitProblem(f"spread {table.shape} {problem}")
     spreads[path] = spread
+    if value != value or "class" in given:
+        core.set(leaf, spread.middle)  # what the readings, the process or the class say

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import pickle
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -12,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fitwright import _core, units
+from fitwright.blocks import Checkpoint, Plan, blocks, make_run
 from fitwright.errors import InputError
 from fitwright.findings import Value
 from fitwright.tables import Table
@@ -19,12 +21,12 @@ from fitwright.units import shown
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
+    from matplotlib.figure import Figure
 
     from fitwright.indices import SobolIndices
     from fitwright.job import Job
 
-#: Samples between two looks at the keyboard and the clock: a tenth of a second or so.
-BLOCK = 16 * 4096
+DESIGNS = ("plain", "latin_hypercube", "sobol")
 
 
 @dataclass(frozen=True)
@@ -60,60 +62,100 @@ class StudyFinding:
         ]
 
 
-def check_run(job: Job, samples: int, seed: int, threads: int | None) -> None:
+@dataclass(frozen=True)
+class StudyOptions:
+    """The arguments of `Job.study`."""
+
+    samples: int
+    seed: int
+    outputs: Sequence[str] | str | None
+    threads: int | None
+    progress: bool | None
+    design: str = "plain"
+    executor: Any = None
+    checkpoint: str | os.PathLike[str] | None = None
+    keep: Sequence[str] | str = ()
+    until_width: float | None = None
+
+    def problems(self) -> list[tuple[str, str]]:
+        found = []
+        if not isinstance(self.samples, int) or self.samples < 1:
+            found.append(("samples", f"{self.samples!r} must be a whole number above 0"))
+        if not isinstance(self.seed, int) or not 0 <= self.seed < 1 << 64:
+            found.append(("seed", f"{self.seed!r} must be a whole number from 0 to below 2^64"))
+        if self.threads is not None and (not isinstance(self.threads, int) or self.threads < 1):
+            found.append(("threads", f"{self.threads!r} must be a whole number above 0"))
+        if self.design not in DESIGNS:
+            found.append(("design", f"{self.design!r} must be one of {', '.join(DESIGNS)}"))
+        if self.executor is not None and not hasattr(self.executor, "submit"):
+            found.append(("executor", f"{type(self.executor).__name__} has no submit"))
+        if self.until_width is not None and not 0.0 < self.until_width < 1.0:
+            found.append(("until_width", f"{self.until_width!r} must lie between 0 and 1"))
+        return found
+
+
+def check_run(job: Job, problems: list[tuple[str, str]]) -> None:
     """What every study needs before it starts."""
-    problems = []
-    if not isinstance(samples, int) or samples < 1:
-        problems.append(("samples", f"{samples!r} must be a whole number above 0"))
-    if not isinstance(seed, int) or not 0 <= seed < 1 << 64:
-        problems.append(("seed", f"{seed!r} must be a whole number from 0 to below 2^64"))
-    if threads is not None and (not isinstance(threads, int) or threads < 1):
-        problems.append(("threads", f"{threads!r} must be a whole number above 0"))
     if not job.spreads:
-        problems.append(("job", "has no input that scatters; give one a spread"))
+        problems = [*problems, ("job", "has no input that scatters; give one a spread")]
     if problems:
         raise InputError(problems)
     job._core.evaluate()  # a job that cannot be evaluated is told as such, not as lost samples
 
 
-def run_study(
-    job: Job,
-    samples: int,
-    seed: int,
-    outputs: Sequence[str] | None,
-    threads: int | None,
-    progress: bool | None,
-) -> Study:
-    check_run(job, samples, seed, threads)
+def run_study(job: Job, options: StudyOptions) -> Study:
+    check_run(job, options.problems())
     tracked = list(job._core.limits())
     known = {(state, path): i for i, (state, path, *_) in enumerate(job._outputs)}
     limited = {row[0] for row in tracked}
-    for path in [outputs] if isinstance(outputs, str) else outputs or ():
+    keep = [options.keep] if isinstance(options.keep, str) else list(options.keep)
+    wanted = [options.outputs] if isinstance(options.outputs, str) else list(options.outputs or ())
+    for path in dict.fromkeys([*wanted, *keep]):
         found = [i for (_, p), i in known.items() if p == path]
         if not found:
             job._core.output(job.states[0], path)  # raises, with the nearest paths
         tracked += [(i, float("nan"), float("nan")) for i in found if i not in limited]
-    spreads = list(job.spreads.values())
-    run = _core.StudyRun(job._core, spreads, tracked, seed, samples)
-    workers = threads or os.cpu_count() or 1
-    show = sys.stderr.isatty() if progress is None else progress
-    bar = _progress(samples, show)
-    stopped = False
+    kept = tuple(n for n, row in enumerate(tracked) if job._outputs[row[0]][1] in keep)
+    plan = Plan(
+        pickle.dumps(job, 5), tuple(tracked), kept, options.seed, options.samples, options.design
+    )
+    run = make_run(job, plan)
+    checkpoint = None if options.checkpoint is None else Checkpoint(options.checkpoint, plan)
+    workers = options.threads or os.cpu_count() or 1
+    show = sys.stderr.isatty() if options.progress is None else options.progress
+    bar = _progress(options.samples, show)
+    stopped = ""
+    columns: list[list[NDArray[np.float64]]] = [[] for _ in kept]
     try:
-        while run.done < samples:
+        for block in blocks(plan, run, options.executor, workers, checkpoint):
             before = run.done
-            run.advance(BLOCK * workers, workers)
+            run.merge(block)
             bar.update(run.done - before)
+            for column, part in zip(columns, _parts(block, len(kept)), strict=True):
+                column.append(part)
+            low, high = _core.interval_of_share(run.all_passed, run.done)
+            if options.until_width is not None and high - low <= options.until_width:
+                stopped = "" if run.done == options.samples else "interval narrow enough"
+                break
     except KeyboardInterrupt:
         if run.done == 0:
             raise
-        stopped = True  # what is done is kept
+        stopped = "stopped by hand"  # what is done is kept
     finally:
         bar.close()
     if run.out_of_domain == run.done:
         fault = run.fault_of(job._core)
         raise InputError([("job", f"no sample can be evaluated; the first: {fault}")])
-    return Study(job, run, tracked, seed, stopped)
+    study = Study(job, run, tracked, options.seed, stopped)
+    for number, column in zip(kept, columns, strict=True):
+        state, path, *_ = job._outputs[tracked[number][0]]
+        study.columns[state, path] = np.concatenate(column)
+    return study
+
+
+def _parts(block: _core.Block, kept: int) -> list[NDArray[np.float64]]:
+    flat: NDArray[np.float64] = block.columns
+    return [] if kept == 0 else list(flat.reshape(kept, -1))
 
 
 def _progress(samples: int, show: bool) -> Any:
@@ -131,9 +173,13 @@ class Study:
         run: _core.StudyRun,
         tracked: list[tuple[int, float, float]],
         seed: int,
-        stopped: bool,
+        stopped: str,
     ) -> None:
-        self.job, self.seed, self.stopped = job, seed, stopped
+        self.job, self.seed = job, seed
+        #: why it ended before its last sample, else empty
+        self.stopped = stopped
+        #: samples of the outputs named in `keep`, by (state, path)
+        self.columns: dict[tuple[str, str], NDArray[np.float64]] = {}
         self._run = run
         self.samples: int = run.done
         self.out_of_domain: int = run.out_of_domain
@@ -212,7 +258,7 @@ class Study:
             f"{self.pass_rate:.3%} (95 % interval {low:.3%} to {high:.3%})"
         )
         if self.stopped:
-            title += "; stopped by hand"
+            title += f"; {self.stopped}"
         if self.out_of_domain:
             title += (
                 f"; {self.out_of_domain} out of domain, first sample {self._run.first_fault}: "
@@ -315,6 +361,47 @@ class Study:
         )
         axes.set_title(f"{path} in {state}")
         return axes
+
+    def cumulative(self, state: str, path: str) -> Axes:
+        """Share of samples below each value of one output, with its limits."""
+        from fitwright.plots.figures import cumulative as draw
+        from fitwright.plots.figures import new_axes
+
+        finding = self[state, path]
+        unit = units.shop_unit(finding.quantity)
+        axes = new_axes()
+        shop = (unit["label"], unit["factor"], unit["offset"])
+        draw(axes, finding.statistics, finding.at_least, finding.at_most, *shop)
+        axes.set_title(f"{path} in {state}")
+        return axes
+
+    def worst_samples(
+        self, state: str, path: str, *, inputs: int = 4, samples: int = 4000, share: float = 0.02
+    ) -> Figure:
+        """A scatter matrix of the inputs that matter most: the worst share of the samples marked.
+
+        Worst is nearest to the limit of the output (the least where it has none).
+        """
+        from fitwright.plots.worst import scatter_matrix
+
+        count = min(samples, self.samples)
+        again = self.job.study(count, seed=self.seed, keep=[path], progress=False)
+        column = again.columns[state, path]
+        finding = self[state, path]
+        high_is_bad = finding.at_most == finding.at_most and finding.at_least != finding.at_least
+        names = list(self.contributions(state, path))[:inputs]
+        quantities = {p: q for p, q, *_ in self.job._inputs}
+        spreads = self.job.spreads
+        leaves = [spreads[name].leaf for name in names]
+        rows = [again._run.sample(number) for number in range(count)]
+        shop = [units.shop_unit(quantities[name]) for name in names]
+        columns = {
+            f"{name}\n[{unit['label'] or '-'}]": [
+                row[leaf] * unit["factor"] + unit["offset"] for row in rows
+            ]
+            for name, unit, leaf in zip(names, shop, leaves, strict=True)
+        }
+        return scatter_matrix(columns, column, high_is_bad, share)
 
     def tornado(self, state: str, path: str, most: int = 12) -> Axes:
         """The inputs that move an output most, one deviation each."""

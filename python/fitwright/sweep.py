@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from fitwright.job import Job
+    from fitwright.study import Study
 
 
 def _column(given: Any, quantity: str) -> NDArray[np.float64]:
@@ -146,6 +147,63 @@ class Sweep:
             limits,
             (f"{path} [{unit['label']}]", ""),
         )
+        return axes
+
+    def __repr__(self) -> str:
+        return str(self.table())
+
+    def _repr_html_(self) -> str:
+        return self.table()._repr_html_()
+
+
+def run_yield_against(
+    job: Job, path: str, values: Sequence[Number], samples: int, seed: int
+) -> YieldCurve:
+    leaf = job._core.leaf(path)
+    try:
+        column = _column(values, job._inputs[leaf][1])
+    except UnitProblem as problem:
+        raise InputError([(path, str(problem))]) from problem
+    studies = [
+        job.replace({path: float(value)}).study(samples, seed=seed, progress=False)
+        for value in column
+    ]
+    return YieldCurve(job, path, column, studies)
+
+
+class YieldCurve:
+    """Pass rate against one design value, with its 95 % interval and the finding missed most."""
+
+    def __init__(
+        self, job: Job, path: str, values: NDArray[np.float64], studies: list[Study]
+    ) -> None:
+        self.job, self.path, self.values, self.studies = job, path, values, studies
+        self._quantity = next(q for p, q, *_ in job._inputs if p == path)
+        self.pass_rates = np.array([study.pass_rate for study in studies])
+
+    def table(self, units: str = "metric") -> Table:
+        rows = []
+        for value, study in zip(self.values, self.studies, strict=True):
+            low, high = study.interval
+            risk = study.at_risk[0] if study.at_risk else None
+            rows.append(
+                [
+                    shown(float(value), self._quantity, units),
+                    f"{study.pass_rate:.3%}",
+                    f"{low:.3%} to {high:.3%}",
+                    f"{risk.path} in {risk.state}" if risk else "",
+                ]
+            )
+        return Table([self.path, "passes", "95 % interval", "missed most"], rows)
+
+    def plot(self) -> Axes:
+        from fitwright.plots.figures import new_axes, sweep_plot
+
+        unit = units.shop_unit(self._quantity)
+        axes = new_axes()
+        x = self.values * unit["factor"] + unit["offset"]
+        labels = (f"{self.path} [{unit['label']}]", "")
+        sweep_plot(axes, x, {"pass rate": self.pass_rates}, None, labels)
         return axes
 
     def __repr__(self) -> str:

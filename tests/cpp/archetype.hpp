@@ -61,6 +61,10 @@ public:
     friend Number cos(const Number& x) { return fitwright::number::cos(x.x_); }
     friend Number atan(const Number& x) { return fitwright::number::atan(x.x_); }
     friend Number value_of(const Number& x) { return x; }
+    template <class F>
+    friend Number each_lane(const Number& x, const F& f) {
+        return Number(double(f(x.x_)));
+    }
 
 private:
     double x_;

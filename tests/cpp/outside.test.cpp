@@ -141,6 +141,17 @@ TEST_CASE("indices of a linear answer are its shares of variance", "[indices]") 
     CHECK(!s.varies(1));
 }
 
+TEST_CASE("indices of inputs that are drawn from tables", "[indices]") {
+    // Derived as above; the variance of readings is that of the list (over n) plus the gauge's.
+    Spread beta{0, -1, -1, "x0", Shape::beta, 0.4, 0.1, 0.0, 1.0};
+    Spread read{1, -1, -1, "x1", Shape::measured, 0.0, 0.05, 0.0, 0.0, {-0.2, -0.1, 0.0, 0.3}};
+    const double first = 16.0 * 0.01;
+    const double second = 4.0 * (0.035 + 0.0025);
+    const IndexStudy s = indices_of(subject<outside::Sum>(4, 3), {beta, read}, {1});
+    near(s.indices(0, 0).first, first / (first + second));
+    near(s.indices(0, 1).total, second / (first + second));
+}
+
 TEST_CASE("an input with two ends is one input of the indices", "[indices]") {
     // Derived: leaves 0, 1 and 2 are one number x; 4 x - 2 x + x = 3 x against 0.5 y.
     Spread x = normal(0, 0.0, 1.0);

@@ -33,7 +33,8 @@ SOURCES = {
 #: Shapes, comparison and types: what Python may do with arrays.
 SHAPES = {
     "all", "array", "asarray", "ascontiguousarray", "atleast_1d", "broadcast_shapes",
-    "broadcast_to", "float64", "generic", "isfinite", "isinf", "linspace", "max", "min", "ndarray",
+    "broadcast_to",
+    "concatenate", "float64", "generic", "isfinite", "isinf", "linspace", "max", "min", "ndarray",
     "ndim", "prod", "shape",
 }  # fmt: skip
 MATHS = {"math", "cmath", "statistics", "decimal", "fractions", "scipy", "pandas", "sympy"}

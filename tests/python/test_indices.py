@@ -120,3 +120,10 @@ def test_what_indices_refuse(demo, arguments, path, said):
     with pytest.raises(fw.InputError) as caught:
         demo.sobol_indices(**{"samples": 10, "progress": False, **arguments})
     assert any(p == path and said in text for p, text in caught.value.problems), caught.value
+
+
+def test_correlated_inputs_are_refused(demo_text):
+    pair = '["rings.sleeve.bore", "rings.wheel.bore"]'
+    job = fw.Job.loads(f"{demo_text}\n[[correlation]]\nbetween = {pair}\nvalue = 0.5\n")
+    with pytest.raises(fw.InputError, match="correlation: indices are for inputs that scatter ind"):
+        job.sobol_indices(10, progress=False)

@@ -12,9 +12,17 @@ struct Stream {
     double middle, deviation, low, high;
     double probability_low, probability_high; // of a truncated normal's ends
     std::uint64_t key;
+    const double* table; // value and slope at even normal scores (table_score), or readings
+    int table_size;
+    const std::uint64_t* directions; // of a Sobol' dimension: sobol_bits numbers and the shift
 };
-struct Spread;
-Stream stream_of(const Spread&);
+
+// A tabulated quantile: normal scores from -8.25 to 8.25 in steps of 1/64, value and slope at each.
+inline constexpr double table_reach = 8.25;
+inline constexpr double table_steps = 64.0; // per unit of score
+inline constexpr int table_nodes = static_cast<int>(2.0 * table_reach * table_steps) + 1;
+// Inputs that can be correlated with each other.
+inline constexpr int correlation_limit = 64;
 
 struct Partial {
     double sum, square_sum, cube_sum; // of the distance from the shift
@@ -39,6 +47,12 @@ struct ChunkWork {
     const Watch* watches;
     int watch_count;
     std::uint64_t seed;
+    int design;
+    std::int64_t total; // samples of the whole study
+    // Correlated streams and the lower triangle, row by row, that mixes their normal scores.
+    const int* mixed;
+    int mixed_count;
+    const double* mixing;
     std::int64_t first, count;
     double* workspace;   // 64-byte aligned; see workspace_packs
     std::uint32_t* bins; // watches x bin_count, or null
@@ -48,13 +62,13 @@ struct ChunkWork {
     std::int64_t valid, all_passed, fault_sample;
     double fault_code;
 };
-constexpr int workspace_packs(int inputs, int outputs, int watches) {
-    return inputs + outputs + 8 * watches;
+constexpr int workspace_packs(int inputs, int outputs, int streams, int watches) {
+    return inputs + outputs + streams + 8 * watches;
 }
 
 template <class Level>
 void run_chunk(fields::Formulas<Level>, ChunkWork&, const fields::Context&);
-// Draws the sample `index` alone into `inputs`.
+// Draws the sample `index` alone into `inputs`; the workspace holds one pack per stream.
 template <class Level>
 void draw_sample(const ChunkWork&, std::int64_t index, double* inputs);
 

@@ -1,6 +1,6 @@
-#include "chunk.hpp"
 #include "fields/at_level.hpp"
 #include "fields/parallel.hpp"
+#include "spread.hpp"
 #include <algorithm>
 #include <cmath>
 #include <fitwright/fields/level.hpp>
@@ -79,6 +79,7 @@ Index ratio(double sum, double squares, double products, const Sums& s, double v
 
 struct IndexStudy::State {
     Subject subject;
+    std::vector<StreamData> data; // A and B share them
     std::vector<Stream> a, b;
     std::vector<Watch> watches;
     std::vector<Measure> measures;
@@ -94,8 +95,9 @@ struct IndexStudy::State {
         std::vector<Stream> mixed;
     };
     Desk desk() const {
-        const int packs = workspace_packs(static_cast<int>(subject.nominal.size()),
-                                          subject.output_count, static_cast<int>(watches.size()));
+        const int packs =
+            workspace_packs(static_cast<int>(subject.nominal.size()), subject.output_count,
+                            static_cast<int>(a.size()), static_cast<int>(watches.size()));
         const std::vector<double> column(watches.size() * columns);
         return {fields::AlignedDoubles(static_cast<std::size_t>(packs) *
                                        static_cast<std::size_t>(number::lane_count)),
@@ -120,6 +122,8 @@ struct IndexStudy::State {
         w.watches = watches.data();
         w.watch_count = static_cast<int>(watches.size());
         w.seed = seed;
+        w.design = static_cast<int>(Design::plain);
+        w.total = count;
         w.first = k * chunk;
         w.count = size_of(k);
         w.workspace = desk.workspace.data();
@@ -166,7 +170,9 @@ IndexStudy::IndexStudy(Subject subject, const std::vector<Spread>& spreads,
     state.seed = seed;
     state.count = count;
     for (const Spread& s : spreads) {
-        state.a.push_back(stream_of(s)); // what a study with this seed draws
+        state.data.push_back(data_of(s, -1, seed));
+        state.a.push_back(
+            stream_of(s, state.data.back())); // what a plain study with this seed draws
         const std::string again = s.path + " again";
         Stream other = state.a.back();
         other.key = number::stream_key(again.data(), again.size());

@@ -1,88 +1,28 @@
 #include "chunk.hpp"
-#include "detail/draw.hpp"
 #include "fields/at_level.hpp"
 #include "fields/parallel.hpp"
+#include "spread.hpp"
 #include <algorithm>
 #include <cmath>
 #include <fitwright/fields/level.hpp>
+#include <fitwright/number/number.hpp>
 #include <fitwright/study/study.hpp>
 #include <limits>
+#include <stdexcept>
 
 namespace fitwright::study {
 
-Stream stream_of(const Spread& s) {
-    Stream t{s.leaf,
-             s.low_leaf,
-             s.high_leaf,
-             static_cast<int>(s.shape),
-             s.middle,
-             s.deviation,
-             s.low,
-             s.high,
-             0.0,
-             1.0,
-             number::stream_key(s.path.data(), s.path.size())};
-    if (s.shape == Shape::truncated_normal) {
-        t.probability_low = number::normal_probability((s.low - s.middle) / s.deviation);
-        t.probability_high = number::normal_probability((s.high - s.middle) / s.deviation);
-    }
-    return t;
-}
-
-std::string problem_of(const Spread& s) {
-    const bool bounded = s.shape != Shape::normal;
-    const bool bell = s.shape == Shape::normal || s.shape == Shape::truncated_normal;
-    if (bell && !(s.deviation > 0.0 && std::isfinite(s.deviation)))
-        return "needs a deviation above zero";
-    if (bounded && !(std::isfinite(s.low) && std::isfinite(s.high) && s.low < s.high))
-        return "needs low below high";
-    if (s.shape == Shape::triangular && !(s.low <= s.middle && s.middle <= s.high))
-        return "needs its value between low and high";
-    if (s.shape == Shape::truncated_normal) {
-        const Stream t = stream_of(s);
-        if (!(t.probability_high - t.probability_low > 1e-9))
-            return "keeps nothing between low and high";
-    }
-    return {};
-}
-
-double standard_deviation(const Spread& s) {
-    switch (s.shape) {
-    case Shape::normal:
-        return s.deviation;
-    case Shape::uniform:
-        return (s.high - s.low) / std::sqrt(12.0);
-    case Shape::triangular:
-        return std::sqrt((s.low * s.low + s.middle * s.middle + s.high * s.high - s.low * s.middle -
-                          s.low * s.high - s.middle * s.high) /
-                         18.0);
-    case Shape::truncated_normal:
-        break;
-    }
-    const double a = (s.low - s.middle) / s.deviation;
-    const double b = (s.high - s.middle) / s.deviation;
-    const double kept = number::normal_probability(b) - number::normal_probability(a);
-    const double fa = number::normal_density(a);
-    const double fb = number::normal_density(b);
-    const double shift = (fa - fb) / kept;
-    return s.deviation * std::sqrt(1.0 + (a * fa - b * fb) / kept - shift * shift);
-}
-
-Spread moved(const Spread& s, double step) {
-    Spread t = s;
-    t.middle += step;
-    if (s.low_leaf < 0) {
-        t.low += step;
-        t.high += step;
-    }
-    return t;
-}
-
-double quantile(const Spread& s, double u) { return value_at(stream_of(s), u); }
+namespace {
+constexpr std::size_t sums_per_watch = 7; // sum, squares, cubes, least, greatest, where each was
+constexpr std::size_t chunk_counts = 4;   // samples, valid, all passed, first fault; then per watch
+} // namespace
 
 struct Study::State {
     Subject subject;
     std::vector<Stream> streams;
+    std::vector<StreamData> stream_data; // what the streams point into
+    Design design = Design::plain;
+    Mixing mixing;
     std::vector<Watch> watches;
     std::uint64_t seed = 0;
     std::int64_t count = 0;
@@ -105,6 +45,11 @@ struct Study::State {
         w.watches = watches.data();
         w.watch_count = static_cast<int>(watches.size());
         w.seed = seed;
+        w.design = static_cast<int>(design);
+        w.total = count;
+        w.mixed = mixing.streams.data();
+        w.mixed_count = static_cast<int>(mixing.streams.size());
+        w.mixing = mixing.triangle.data();
         w.first = k * chunk;
         w.count = std::min(chunk, count - k * chunk);
         w.workspace = workspace;
@@ -112,8 +57,9 @@ struct Study::State {
         return w;
     }
     fields::AlignedDoubles workspace() const {
-        const int packs = workspace_packs(static_cast<int>(subject.nominal.size()),
-                                          subject.output_count, static_cast<int>(watches.size()));
+        const int packs =
+            workspace_packs(static_cast<int>(subject.nominal.size()), subject.output_count,
+                            static_cast<int>(streams.size()), static_cast<int>(watches.size()));
         return fields::AlignedDoubles(static_cast<std::size_t>(packs) *
                                       static_cast<std::size_t>(number::lane_count));
     }
@@ -144,13 +90,25 @@ void Study::State::find_bins() {
 }
 
 Study::Study(Subject subject, const std::vector<Spread>& spreads,
-             const std::vector<Tracked>& tracked, std::uint64_t seed, std::int64_t count)
+             const std::vector<Tracked>& tracked, std::uint64_t seed, std::int64_t count,
+             Design design, const std::vector<Correlation>& correlations)
     : state_(std::make_unique<State>()) {
     state_->subject = std::move(subject);
     state_->seed = seed;
     state_->count = count;
+    state_->design = design;
+    state_->mixing = mixing_of(correlations, spreads.size());
+    // Dimensions of a Sobol' sequence go by path, not by position.
+    std::vector<std::string> paths;
     for (const Spread& s : spreads)
-        state_->streams.push_back(stream_of(s));
+        paths.push_back(s.path);
+    std::sort(paths.begin(), paths.end());
+    for (const Spread& s : spreads) {
+        const auto place = std::lower_bound(paths.begin(), paths.end(), s.path) - paths.begin();
+        state_->stream_data.push_back(
+            data_of(s, design == Design::sobol ? static_cast<int>(place) : -1, seed));
+        state_->streams.push_back(stream_of(s, state_->stream_data.back()));
+    }
     constexpr double infinity = std::numeric_limits<double>::infinity();
     for (const Tracked& t : tracked)
         state_->watches.push_back({t.output, std::isnan(t.at_least) ? -infinity : t.at_least,
@@ -171,61 +129,109 @@ std::int64_t Study::first_fault() const { return state_->fault_sample; }
 double Study::first_fault_code() const { return state_->fault_code; }
 
 void Study::advance(std::int64_t samples, int threads) {
-    State& state = *state_;
-    if (state.done >= state.count || samples <= 0)
-        return;
-    const std::int64_t begin = state.done / chunk;
-    const std::int64_t end =
-        std::min((state.done + samples + chunk - 1) / chunk, (state.count + chunk - 1) / chunk);
+    if (samples > 0 && done() < count())
+        merge(run_block(done() / chunk, (samples + chunk - 1) / chunk, threads, {}));
+}
+
+Block Study::run_block(std::int64_t first_chunk, std::int64_t chunks, int threads,
+                       const std::vector<int>& kept) const {
+    const State& state = *state_;
+    const std::int64_t end = std::min(first_chunk + chunks, (state.count + chunk - 1) / chunk);
+    if (first_chunk < 0 || first_chunk >= end)
+        return {first_chunk, 0, {}, {}, {}, {}, {}};
     const std::size_t watches = state.watches.size();
-    const auto chunks = static_cast<std::size_t>(end - begin);
-    std::vector<Partial> partials(chunks * watches);
-    std::vector<ChunkWork> answers(chunks);
-    std::vector<fields::AlignedDoubles> workspaces;
-    std::vector<std::vector<std::uint32_t>> bins(
-        static_cast<std::size_t>(threads),
-        std::vector<std::uint32_t>(watches * static_cast<std::size_t>(bin_count)));
+    const auto n = static_cast<std::size_t>(end - first_chunk);
+    const std::int64_t first_sample = first_chunk * chunk;
+    const auto samples =
+        static_cast<std::size_t>(std::min(state.count, end * chunk) - first_sample);
+    Block block{first_chunk,
+                end - first_chunk,
+                std::vector<double>(n * watches * sums_per_watch),
+                std::vector<std::int64_t>(n * (chunk_counts + watches)),
+                std::vector<double>(n),
+                std::vector<std::int64_t>(watches * static_cast<std::size_t>(bin_count)),
+                std::vector<double>(kept.size() * samples)};
+    struct Bench {
+        fields::AlignedDoubles workspace;
+        std::vector<std::uint32_t> bins;
+        std::vector<double> columns;
+        std::vector<Partial> partials;
+    };
+    std::vector<Bench> benches;
     for (int t = 0; t < threads; ++t)
-        workspaces.push_back(state.workspace());
+        benches.push_back({state.workspace(), std::vector<std::uint32_t>(block.bins.size()),
+                           std::vector<double>(kept.empty() ? 0 : watches * chunk),
+                           std::vector<Partial>(watches)});
 
-    fields::run_parallel(end - begin, threads, [&](std::int64_t k, int thread) {
+    fields::run_parallel(end - first_chunk, threads, [&](std::int64_t k, int thread) {
         const auto i = static_cast<std::size_t>(k);
-        ChunkWork w = state.work_for(begin + k, workspaces[static_cast<std::size_t>(thread)].data(),
-                                     partials.data() + i * watches);
-        w.bins = bins[static_cast<std::size_t>(thread)].data();
+        Bench& bench = benches[static_cast<std::size_t>(thread)];
+        ChunkWork w =
+            state.work_for(first_chunk + k, bench.workspace.data(), bench.partials.data());
+        w.bins = bench.bins.data();
+        w.columns = kept.empty() ? nullptr : bench.columns.data();
         state.run(w);
-        answers[i] = w;
-    });
-
-    for (std::size_t i = 0; i < chunks; ++i) {
-        const ChunkWork& w = answers[i];
-        state.valid += w.valid;
-        state.all_passed += w.all_passed;
-        state.done += w.count;
-        if (state.fault_sample < 0 && w.fault_sample >= 0) {
-            state.fault_sample = w.fault_sample;
-            state.fault_code = w.fault_code;
+        double* sums = block.sums.data() + i * watches * sums_per_watch;
+        std::int64_t* counts = block.counts.data() + i * (chunk_counts + watches);
+        for (const Partial& p : bench.partials) {
+            for (const double x :
+                 {p.sum, p.square_sum, p.cube_sum, p.least, p.greatest, p.least_at, p.greatest_at})
+                *sums++ = x;
+            counts[chunk_counts + static_cast<std::size_t>(&p - bench.partials.data())] = p.passed;
         }
-        for (std::size_t t = 0; t < watches; ++t) {
-            const Partial& p = partials[i * watches + t];
+        counts[0] = w.count;
+        counts[1] = w.valid;
+        counts[2] = w.all_passed;
+        counts[3] = w.fault_sample;
+        block.fault_codes[i] = w.fault_code;
+        for (std::size_t c = 0; c < kept.size(); ++c) {
+            const double* from = bench.columns.data() + kept[c] * chunk;
+            std::copy(from, from + w.count,
+                      block.columns.data() + c * samples + static_cast<std::size_t>(k * chunk));
+        }
+    });
+    for (const Bench& bench : benches)
+        for (std::size_t i = 0; i < block.bins.size(); ++i)
+            block.bins[i] += bench.bins[i];
+    return block;
+}
+
+void Study::merge(const Block& block) {
+    State& state = *state_;
+    const std::size_t watches = state.watches.size();
+    const auto n = static_cast<std::size_t>(block.chunks);
+    if (block.first_chunk * chunk != state.done || block.bins.size() != state.bins.size() ||
+        block.sums.size() != n * watches * sums_per_watch ||
+        block.counts.size() != n * (chunk_counts + watches) || block.fault_codes.size() != n)
+        throw std::invalid_argument("a block of another study, or out of order");
+    for (std::size_t i = 0; i < n; ++i) {
+        const double* sums = block.sums.data() + i * watches * sums_per_watch;
+        const std::int64_t* counts = block.counts.data() + i * (chunk_counts + watches);
+        state.done += counts[0];
+        state.valid += counts[1];
+        state.all_passed += counts[2];
+        if (state.fault_sample < 0 && counts[3] >= 0) {
+            state.fault_sample = counts[3];
+            state.fault_code = block.fault_codes[i];
+        }
+        for (std::size_t t = 0; t < watches; ++t, sums += sums_per_watch) {
             Partial& total = state.totals[t];
-            total.sum += p.sum;
-            total.square_sum += p.square_sum;
-            total.cube_sum += p.cube_sum;
-            total.passed += p.passed;
-            if (p.least < total.least) {
-                total.least = p.least;
-                total.least_at = p.least_at;
+            total.sum += sums[0];
+            total.square_sum += sums[1];
+            total.cube_sum += sums[2];
+            total.passed += counts[chunk_counts + t];
+            if (sums[3] < total.least) {
+                total.least = sums[3];
+                total.least_at = sums[5];
             }
-            if (p.greatest > total.greatest) {
-                total.greatest = p.greatest;
-                total.greatest_at = p.greatest_at;
+            if (sums[4] > total.greatest) {
+                total.greatest = sums[4];
+                total.greatest_at = sums[6];
             }
         }
     }
-    for (const auto& own : bins)
-        for (std::size_t i = 0; i < own.size(); ++i)
-            state.bins[i] += own[i];
+    for (std::size_t i = 0; i < block.bins.size(); ++i)
+        state.bins[i] += block.bins[i];
 }
 
 Statistics Study::statistics(std::size_t tracked) const {
@@ -320,7 +326,8 @@ std::vector<double> linear_deviation(const std::vector<double>& contributions,
 std::vector<double> Study::sample(std::int64_t index) const {
     const State& state = *state_;
     std::vector<double> inputs = state.subject.nominal;
-    const ChunkWork w = state.work_for(0, nullptr, nullptr);
+    fields::AlignedDoubles space = state.workspace();
+    const ChunkWork w = state.work_for(0, space.data(), nullptr);
     fields::at_level(
         *state.subject.formulas, fields::active_level(),
         [&]<class Level>(fields::Formulas<Level>) { draw_sample<Level>(w, index, inputs.data()); });

@@ -1,5 +1,6 @@
 #include "chunk.hpp"
 #include "detail/draw.hpp"
+#include "detail/uniform.hpp"
 #include "fields/level_file.hpp"
 #include <fitwright/fields/rules.hpp>
 
@@ -7,21 +8,25 @@ namespace fitwright::study {
 
 namespace {
 
-// Uniform numbers of the samples first, first + 1, ...: one Philox block serves four samples.
+// Values of every input that scatters, for the lanes from sample `first`.
 template <class L>
-L uniforms(const Stream& s, std::uint64_t seed, std::int64_t first) {
-    L u(0.0);
-    PhiloxBlock block{};
-    std::int64_t have = -1;
-    for (int w = 0; w < L::width; ++w) {
-        const std::int64_t index = (first + w) / 4;
-        if (index != have) {
-            block = philox({{static_cast<std::uint64_t>(index), 0, 0, 0}}, {s.key, seed});
-            have = index;
-        }
-        u.set_lane(w, uniform_open(block.word[(first + w) % 4]));
+void draw(const ChunkWork& work, std::int64_t first, L* values) {
+    for (int j = 0; j < work.stream_count; ++j)
+        values[j] = uniforms<L>(work.streams[j], work, first);
+    // Correlated inputs: their normal scores are mixed, and turned back into uniform numbers.
+    L scores[correlation_limit];
+    for (int i = 0; i < work.mixed_count; ++i)
+        scores[i] = normal_quantile(values[work.mixed[i]]);
+    const double* row = work.mixing;
+    for (int i = 0; i < work.mixed_count; ++i) {
+        L score(0.0);
+        for (int k = 0; k <= i; ++k)
+            score += scores[k] * row[k];
+        row += i + 1;
+        values[work.mixed[i]] = normal_probability(score);
     }
-    return u;
+    for (int j = 0; j < work.stream_count; ++j)
+        values[j] = value_at(work.streams[j], values[j]);
 }
 
 } // namespace
@@ -31,8 +36,9 @@ void run_chunk(fields::Formulas<Level> formulas, ChunkWork& work, const fields::
     using L = typename fields::Formulas<Level>::L;
     L* in = reinterpret_cast<L*>(work.workspace);
     L* out = in + work.input_count;
-    L* sums =
-        out + work.output_count; // per watch: sum, squares, cubes, least, greatest, at, at, passed
+    L* drawn = out + work.output_count;
+    // per watch: sum, squares, cubes, least, greatest, where each was, how many passed
+    L* sums = drawn + work.stream_count;
     for (int i = 0; i < work.input_count; ++i)
         in[i] = L(work.nominal[i]);
     for (int t = 0; t < work.watch_count; ++t) {
@@ -52,9 +58,10 @@ void run_chunk(fields::Formulas<Level> formulas, ChunkWork& work, const fields::
     for (std::int64_t k = 0; k < work.count; k += L::width) {
         const std::int64_t first = work.first + k;
         Faults<L> faults;
+        draw(work, first, drawn);
         for (int j = 0; j < work.stream_count; ++j) {
             const Stream& s = work.streams[j];
-            const L x = value_at(s, uniforms<L>(s, work.seed, first));
+            const L& x = drawn[j];
             in[s.leaf] = x;
             if (s.low_leaf >= 0) {
                 in[s.low_leaf] = x;
@@ -145,10 +152,11 @@ template <class Level>
 void draw_sample(const ChunkWork& work, std::int64_t index, double* inputs) {
     using L = Lanes<lane_count, Level>;
     const std::int64_t first = index - index % L::width;
+    L* drawn = reinterpret_cast<L*>(work.workspace);
+    draw(work, first, drawn);
     for (int j = 0; j < work.stream_count; ++j) {
         const Stream& s = work.streams[j];
-        const double x =
-            value_at(s, uniforms<L>(s, work.seed, first)).lane(static_cast<int>(index - first));
+        const double x = drawn[j].lane(static_cast<int>(index - first));
         inputs[s.leaf] = x;
         if (s.low_leaf >= 0)
             inputs[s.low_leaf] = inputs[s.high_leaf] = x;

@@ -38,4 +38,17 @@ FITWRIGHT_INLINE Mask<W, Level> per_lane(ScalarModel model, const Lanes<W, Level
 template <int N, class Level>
 bool per_lane(ScalarModel, const Dual<N, Level>*, int, Dual<N, Level>*, int, const void*) = delete;
 
+// f for every lane of x, for what looks something up by value.
+template <class F>
+FITWRIGHT_INLINE double each_lane(double x, const F& f) {
+    return f(x);
+}
+template <int W, class Level, class F>
+FITWRIGHT_INLINE Lanes<W, Level> each_lane(const Lanes<W, Level>& x, const F& f) {
+    Lanes<W, Level> r;
+    for (int k = 0; k < W; ++k)
+        r.set_lane(k, f(x.lane(k)));
+    return r;
+}
+
 } // namespace fitwright::number

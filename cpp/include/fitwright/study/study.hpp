@@ -14,7 +14,13 @@ namespace fitwright::study {
 inline constexpr std::int64_t chunk = 4096; // samples
 inline constexpr int bin_count = 1024;
 
-enum class Shape : int { normal, truncated_normal, uniform, triangular };
+// lognormal: middle and deviation are those of the quantity. beta: between low and high with that mean
+// and deviation. measured: a list of readings, each with the gauge's standard uncertainty (deviation).
+enum class Shape : int { normal, truncated_normal, uniform, triangular, lognormal, beta, measured };
+
+// How the samples are laid out over the whole study. A Latin hypercube and a scrambled Sobol'
+// sequence are for the number of samples they were made for; a plain study can be carried on.
+enum class Design : int { plain, latin_hypercube, sobol };
 
 // How an input scatters. Low and high are the ends of uniform, triangular and truncated normal;
 // middle is the mean or the mode.
@@ -25,9 +31,17 @@ struct Spread {
     std::string path; // names the stream
     Shape shape;
     double middle;
-    double deviation; // standard deviation of (truncated) normal
+    double deviation; // standard deviation; for beta and lognormal of the quantity itself
     double low, high;
+    std::vector<double> measured = {};
 };
+// Fills in what follows from the rest where it is NaN: the middle (mean of the readings, or half-way
+// between low and high), and a truncated normal's deviation (a sixth of the way from low to high).
+Spread completed(Spread);
+// A process held between two limits with capability Cp and Cpk, off centre towards one of them: normal
+// with deviation (high - low)/(6 Cp) and its mean 3 Cpk deviations inside that limit.
+Spread process_spread(const std::string& path, int leaf, double low, double high, double cp,
+                      double cpk, bool towards_high);
 // Empty when the spread makes sense, else the sentence the user reads.
 std::string problem_of(const Spread&);
 double standard_deviation(const Spread&);
@@ -35,6 +49,14 @@ double standard_deviation(const Spread&);
 Spread moved(const Spread&, double step);
 // The value that a uniform number 0 < u < 1 stands for.
 double quantile(const Spread&, double u);
+
+// Inputs that scatter together: correlation of their normal scores (Gaussian copula).
+struct Correlation {
+    int first, second; // positions in the list of spreads
+    double value;
+};
+// Empty when the correlations are possible together, else the sentence the user reads.
+std::string problem_of(const std::vector<Correlation>&, std::size_t spread_count);
 
 struct Tracked {
     int output;
@@ -80,10 +102,21 @@ std::vector<double> contributions(const std::vector<double>& derivatives, std::s
 std::vector<double> linear_deviation(const std::vector<double>& contributions,
                                      std::size_t spread_count);
 
+// What a run of whole chunks found: plain numbers that can be kept on disk or sent from elsewhere.
+struct Block {
+    std::int64_t first_chunk, chunks;
+    std::vector<double> sums;
+    std::vector<std::int64_t> counts;
+    std::vector<double> fault_codes;
+    std::vector<std::int64_t> bins;
+    std::vector<double> columns; // of the kept outputs, one after the other
+};
+
 class Study {
 public:
     Study(Subject subject, const std::vector<Spread>& spreads, const std::vector<Tracked>& tracked,
-          std::uint64_t seed, std::int64_t count);
+          std::uint64_t seed, std::int64_t count, Design design = Design::plain,
+          const std::vector<Correlation>& correlations = {});
     ~Study();
     Study(Study&&) noexcept;
 
@@ -91,6 +124,11 @@ public:
     std::int64_t done() const;
     // The next samples, at most `samples` rounded up to whole chunks. Call until done() == count().
     void advance(std::int64_t samples, int threads);
+    // The same in two steps: run any block anywhere, merge the blocks in order. `kept` are places in
+    // the list of tracked outputs whose samples come back as columns.
+    Block run_block(std::int64_t first_chunk, std::int64_t chunks, int threads,
+                    const std::vector<int>& kept) const;
+    void merge(const Block& block);
 
     Statistics statistics(std::size_t tracked) const;
     std::int64_t all_passed() const; // samples in which every tracked limit holds

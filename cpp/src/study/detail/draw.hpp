@@ -9,6 +9,29 @@ namespace fitwright::study {
 
 using namespace number;
 
+// Hermite interpolation between two nodes of a tabulated quantile.
+FITWRIGHT_INLINE double table_value(const Stream& s, double score) {
+    const double place = (score + table_reach) * table_steps;
+    const double most = table_nodes - 2;
+    const double cell = place < 0.0 ? 0.0 : place > most ? most : double(int(place));
+    const double* node = s.table + 2 * int(cell);
+    const double t = place - cell < 0.0 ? 0.0 : place - cell > 1.0 ? 1.0 : place - cell;
+    const double step = 1.0 / table_steps;
+    const double rise = node[2] - node[0];
+    return node[0] + t * (step * node[1] + t * (3.0 * rise - step * (2.0 * node[1] + node[3]) +
+                                                t * (step * (node[1] + node[3]) - 2.0 * rise)));
+}
+// Which reading; the rest of u is a uniform number of its own for the gauge.
+struct Reading {
+    double value, rest;
+};
+FITWRIGHT_INLINE Reading reading_at(const Stream& s, double u) {
+    const double place = u * s.table_size;
+    const int k = int(place) < s.table_size ? int(place) : s.table_size - 1;
+    const double rest = place - k;
+    return {s.table[k], rest < 1e-12 ? 1e-12 : rest > 1.0 - 1e-12 ? 1.0 - 1e-12 : rest};
+}
+
 template <class T>
 T value_at(const Stream& s, const T& u) {
     switch (static_cast<Shape>(s.shape)) {
@@ -20,6 +43,18 @@ T value_at(const Stream& s, const T& u) {
                s.middle;
     case Shape::uniform:
         return u * (s.high - s.low) + s.low;
+    case Shape::lognormal: // low: mean of the logarithm, high: its deviation
+        return exp(normal_quantile(u) * s.high + s.low);
+    case Shape::beta:
+        return each_lane(normal_quantile(u), [&](double z) { return table_value(s, z); });
+    case Shape::measured: {
+        const T value = each_lane(u, [&](double x) { return reading_at(s, x).value; });
+        if (s.deviation == 0.0)
+            return value;
+        return value +
+               normal_quantile(each_lane(u, [&](double x) { return reading_at(s, x).rest; })) *
+                   s.deviation;
+    }
     case Shape::triangular:
         break;
     }
