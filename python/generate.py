@@ -229,6 +229,7 @@ def core_stub(core: Any) -> str:
                 if isinstance(item, property):
                     getter = (item.fget.__doc__ or "").strip().split("\n")[0]
                     kind = getter.rsplit("->", 1)[1].strip() if "->" in getter else "typing.Any"
+                    kind = kind.replace("_core.", "")
                     text += f"    @property\n    def {member}(self) -> {kind}: ...\n"
                 else:
                     text += function(member, item, "    ")

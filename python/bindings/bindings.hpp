@@ -13,5 +13,6 @@ void bind_sizes(py::module_& m);
 void bind_job(py::module_& m);
 void bind_study(py::module_& m);
 void bind_inverse(py::module_& m);
+void bind_indices(py::module_& m);
 
 using Column = py::array_t<double, py::array::c_style | py::array::forcecast>;

@@ -24,4 +24,5 @@ PYBIND11_MODULE(_core, m, py::mod_gil_not_used()) {
     bind_job(m);
     bind_study(m);
     bind_inverse(m);
+    bind_indices(m);
 }

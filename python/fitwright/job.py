@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
     from fitwright.assign import Allocation, Match
     from fitwright.inverse import Best
+    from fitwright.indices import SobolIndices
     from fitwright.panel import Panel
     from fitwright.reuse import ReuseLimits
     from fitwright.study import Study
@@ -288,6 +289,24 @@ class Job:
         from fitwright.assign import allocate
 
         return allocate(self, paths, rate, costs, seed, samples)
+
+    def sobol_indices(
+        self,
+        samples: int = 16_384,
+        *,
+        seed: int = 1,
+        outputs: Sequence[tuple[str, str]] | Sequence[str] | None = None,
+        threads: int | None = None,
+        progress: bool | None = None,
+    ) -> SobolIndices:
+        """Share of the variance of outputs that each scattering input makes, alone and in all.
+
+        Outputs are those with a limit, in every state; else paths (every state) or pairs of state
+        and path. Each sample is evaluated once per input that scatters, and twice more.
+        """
+        from fitwright.indices import run_indices
+
+        return run_indices(self, samples, seed, outputs, threads, progress)
 
     def derivatives(self) -> dict[tuple[str, str, str], float]:
         """Exact derivative of every output to every input (SI): (state, output, input) -> value."""

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
+    from fitwright.indices import SobolIndices
     from fitwright.job import Job
 
 DESIGNS = ("plain", "latin_hypercube", "sobol")
@@ -70,11 +71,11 @@ class StudyOptions:
     outputs: Sequence[str] | str | None
     threads: int | None
     progress: bool | None
-    design: str
-    executor: Any
-    checkpoint: str | os.PathLike[str] | None
-    keep: Sequence[str] | str
-    until_width: float | None
+    design: str = "plain"
+    executor: Any = None
+    checkpoint: str | os.PathLike[str] | None = None
+    keep: Sequence[str] | str = ()
+    until_width: float | None = None
 
     def problems(self) -> list[tuple[str, str]]:
         found = []
@@ -93,13 +94,17 @@ class StudyOptions:
         return found
 
 
-def run_study(job: Job, options: StudyOptions) -> Study:
-    problems = options.problems()
+def check_run(job: Job, problems: list[tuple[str, str]]) -> None:
+    """What every study needs before it starts."""
     if not job.spreads:
-        problems.append(("job", "has no input that scatters; give one a spread"))
+        problems = [*problems, ("job", "has no input that scatters; give one a spread")]
     if problems:
         raise InputError(problems)
     job._core.evaluate()  # a job that cannot be evaluated is told as such, not as lost samples
+
+
+def run_study(job: Job, options: StudyOptions) -> Study:
+    check_run(job, options.problems())
     tracked = list(job._core.limits())
     known = {(state, path): i for i, (state, path, *_) in enumerate(job._outputs)}
     limited = {row[0] for row in tracked}
@@ -315,6 +320,24 @@ class Study:
         if one_sided:
             title += " (some derivatives of this job hold on one side only)"
         return Table(["input", "effect", "share of variance"], rows, title)
+
+    def indices(
+        self,
+        state: str | None = None,
+        path: str | None = None,
+        samples: int = 65_536,
+        *,
+        threads: int | None = None,
+        progress: bool | None = None,
+    ) -> SobolIndices:
+        """Which input matters, without taking anything as linear: Sobol' indices of one output
+        under the seed of this study; by default of what is most at risk."""
+        from fitwright.indices import run_indices
+
+        if state is None or path is None:
+            first = self.at_risk[0] if self.at_risk else self._findings[0]
+            state, path = first.state, first.path
+        return run_indices(self.job, samples, self.seed, [(state, path)], threads, progress)
 
     def plot(self, state: str | None = None, path: str | None = None) -> Axes:
         """Histogram with limits of one output; by default of what is most at risk."""

@@ -1,0 +1,43 @@
+#include "bindings.hpp"
+#include <fitwright/job/job.hpp>
+#include <fitwright/study/indices.hpp>
+
+namespace {
+
+using namespace fitwright;
+using namespace fitwright::study;
+
+IndexStudy make_indices(const job::Job& j, const std::vector<Spread>& spreads,
+                        const std::vector<int>& outputs, std::uint64_t seed, std::int64_t count) {
+    Subject subject{&job::quick_formulas(), j.context(), j.values(), {}, {},
+                    j.layout().output_count};
+    for (const job::InputPath& in : j.inputs()) {
+        subject.low.push_back(in.field->range.low);
+        subject.high.push_back(in.field->range.high);
+    }
+    return IndexStudy(std::move(subject), spreads, outputs, seed, count);
+}
+
+} // namespace
+
+void bind_indices(py::module_& m) {
+    py::class_<Index>(m, "Index")
+        .def_readonly("value", &Index::value)
+        .def_readonly("half", &Index::half);
+    py::class_<InputIndices>(m, "InputIndices")
+        .def_readonly("first", &InputIndices::first)
+        .def_readonly("total", &InputIndices::total)
+        .def_readonly("count", &InputIndices::count);
+    py::class_<IndexStudy>(m, "IndexRun")
+        .def(py::init(&make_indices), py::arg("job"), py::arg("spreads"), py::arg("outputs"),
+             py::arg("seed"), py::arg("count"), py::keep_alive<1, 2>(),
+             py::call_guard<py::gil_scoped_release>())
+        .def("advance", &IndexStudy::advance, py::arg("samples"), py::arg("threads"),
+             py::call_guard<py::gil_scoped_release>())
+        .def_property_readonly("count", &IndexStudy::count)
+        .def_property_readonly("done", &IndexStudy::done)
+        .def_property_readonly("evaluations", &IndexStudy::evaluations)
+        .def_property_readonly("out_of_domain", &IndexStudy::out_of_domain)
+        .def("varies", &IndexStudy::varies, py::arg("output"))
+        .def("indices", &IndexStudy::indices, py::arg("output"), py::arg("spread"));
+}
