@@ -23,8 +23,8 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from fitwright.assign import Allocation, Match
-    from fitwright.inverse import Best
     from fitwright.indices import SobolIndices
+    from fitwright.inverse import Best
     from fitwright.panel import Panel
     from fitwright.reuse import ReuseLimits
     from fitwright.study import Study
