@@ -9,11 +9,13 @@ using namespace fitwright::study;
 
 constexpr const char* basis_names[] = {"nominal", "worst_case", "rate"};
 
-Judgement make_judgement(const std::string& basis, double rate, std::uint64_t seed,
-                         std::int64_t samples, int threads) {
+Judgement
+make_judgement(const std::string& basis, double rate, std::uint64_t seed, std::int64_t samples,
+               int threads,
+               const std::vector<std::tuple<std::string, std::string, double>>& together) {
     for (int i = 0; i < 3; ++i)
         if (basis == basis_names[i])
-            return {static_cast<Basis>(i), rate, seed, samples, threads, [] {
+            return {static_cast<Basis>(i), rate, seed, samples, threads, together, [] {
                         const py::gil_scoped_acquire locked; // Ctrl-C
                         if (PyErr_CheckSignals() != 0)
                             throw py::error_already_set();
@@ -118,7 +120,7 @@ Column costs_of(const Column& reserves) {
 void bind_inverse(py::module_& m) {
     py::class_<Judgement>(m, "Judgement")
         .def(py::init(&make_judgement), py::arg("basis"), py::arg("rate"), py::arg("seed"),
-             py::arg("samples"), py::arg("threads"));
+             py::arg("samples"), py::arg("threads"), py::arg("correlations"));
     m.def("reuse_limits", &reuse_rows, py::arg("job"), py::arg("spreads"), py::arg("how"),
           py::arg("leaves"));
     m.def("extremes", &extreme_rows, py::arg("job"), py::arg("spreads"), py::arg("wanted"),

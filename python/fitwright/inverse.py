@@ -60,7 +60,7 @@ def read_at(
     if problems:
         raise InputError(problems)
     workers = threads or os.cpu_count() or 1
-    return told, _core.Judgement(kind, rate, seed, samples, workers)
+    return told, _core.Judgement(kind, rate, seed, samples, workers, job._file.correlations)
 
 
 def paths_of(paths: str | Sequence[str]) -> list[str]:

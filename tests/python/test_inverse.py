@@ -222,3 +222,19 @@ def test_nothing_scatters(still):
     ):
         with pytest.raises(fw.InputError, match="has no input that scatters"):
             ask()
+
+
+def test_a_pass_rate_minds_that_inputs_scatter_together():
+    """Friction of thread and nut face: together at 0.95 they fail the shoulder more often."""
+    from importlib import resources
+
+    text = (resources.files("fitwright") / "demos" / "blower.toml").read_text(encoding="utf-8")
+    pair = '["nut.thread_friction", "nut.face_friction"]'
+    tied = fw.Job.loads(f"{text}\n[[correlation]]\nbetween = {pair}\nvalue = 0.95\n")
+    rates = [j.study(50_000, progress=False).pass_rate for j in (tied, fw.demo("blower"))]
+    assert rates[0] < rates[1]
+    least = [
+        j.reuse_limits("nut.torque", at=0.95, samples=8192).table().rows
+        for j in (tied, fw.demo("blower"))
+    ]
+    assert least[0] != least[1]

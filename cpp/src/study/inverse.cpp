@@ -198,7 +198,19 @@ Verdict Judge::share(const job::Job& job, const std::vector<Spread>& spreads) co
     for (const Side& s : sides_)
         tracked.push_back(
             {s.output, s.is_least ? s.limit : no_limit, s.is_least ? no_limit : s.limit});
-    Study study(std::move(subject), spreads, tracked, how_.seed, how_.samples);
+    // Correlations are told by path: an input that is known here scatters no more.
+    std::vector<Correlation> correlations;
+    const auto place = [&](const std::string& path) {
+        for (std::size_t i = 0; i < spreads.size(); ++i)
+            if (spreads[i].path == path)
+                return static_cast<int>(i);
+        return -1;
+    };
+    for (const auto& [first, second, value] : how_.correlations)
+        if (place(first) >= 0 && place(second) >= 0)
+            correlations.push_back({place(first), place(second), value});
+    Study study(std::move(subject), spreads, tracked, how_.seed, how_.samples, Design::plain,
+                correlations);
     while (study.done() < study.count())
         study.advance(how_.samples, how_.threads);
     const auto count = static_cast<double>(study.count());

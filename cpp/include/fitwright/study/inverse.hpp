@@ -18,6 +18,8 @@ struct Judgement {
     std::uint64_t seed = 1;
     std::int64_t samples = 20000;
     int threads = 1;
+    // (path, path, value) of inputs that scatter together; Basis::rate only.
+    std::vector<std::tuple<std::string, std::string, double>> correlations = {};
     std::function<void()> between = {}; // called before each judgement; may throw to stop
 };
 
