@@ -12,7 +12,7 @@ import os
 import pickle
 import struct
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -137,6 +137,33 @@ def _block_from(body: bytes) -> _core.Block:
         arrays.append(body[place : place + size])
         place += size
     return _core.Block.from_state((first, chunks, *arrays))
+
+
+class ParquetParts:
+    """Columns on disk, one Parquet file per block; needs pyarrow."""
+
+    def __init__(self, folder: str | os.PathLike[str], names: Sequence[str]) -> None:
+        try:
+            import pyarrow.parquet
+        except ImportError as error:
+            raise InputError(
+                [("columns_to", "Parquet needs pyarrow: pip install pyarrow")]
+            ) from error
+        self._parquet = pyarrow.parquet
+        self._table = pyarrow.table
+        self.folder, self.names = Path(folder), list(names)
+        self.folder.mkdir(parents=True, exist_ok=True)
+        if any(self.folder.glob("part-*.parquet")):
+            raise InputError([("columns_to", f"{self.folder} already holds parts")])
+
+    def write(self, number: int, columns: Sequence[Any]) -> None:
+        """A part that is there is whole: it is written under a temporary name first."""
+        path = self.folder / f"part-{number:08d}.parquet"
+        temporary = path.with_name(f".{path.name}.{os.getpid()}")
+        self._parquet.write_table(
+            self._table(dict(zip(self.names, columns, strict=True))), temporary
+        )
+        os.replace(temporary, path)
 
 
 def blocks(

@@ -191,6 +191,7 @@ class Job:
         checkpoint: str | os.PathLike[str] | None = None,
         keep: Sequence[str] = (),
         until_width: float | None = None,
+        columns_to: str | os.PathLike[str] | None = None,
     ) -> Study:
         """A Monte Carlo study over every input that scatters.
 
@@ -200,8 +201,9 @@ class Job:
         `executor` is anything with `submit` (a process pool, a cluster's client); None runs on
         threads in the core. `checkpoint` names a folder that keeps finished blocks: the same
         call carries on from there after an interruption. `keep` names outputs whose samples are
-        wanted as arrays (`study.columns`). `until_width` stops as soon as the 95 % interval of
-        the pass rate is that narrow.
+        wanted as arrays (`study.columns`), or as Parquet files by parts in the folder
+        `columns_to` (memory then stays constant). `until_width` stops as soon as the 95 %
+        interval of the pass rate is that narrow.
         """
         from fitwright.study import StudyOptions, run_study
 
@@ -216,6 +218,7 @@ class Job:
             checkpoint,
             keep,
             until_width,
+            columns_to,
         )
         return run_study(self, options)
 

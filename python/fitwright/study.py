@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fitwright import _core, units
-from fitwright.blocks import Checkpoint, Plan, blocks, make_run
+from fitwright.blocks import BLOCK_CHUNKS, Checkpoint, ParquetParts, Plan, blocks, make_run
 from fitwright.errors import InputError
 from fitwright.findings import Value
 from fitwright.tables import Table
@@ -76,6 +76,7 @@ class StudyOptions:
     checkpoint: str | os.PathLike[str] | None = None
     keep: Sequence[str] | str = ()
     until_width: float | None = None
+    columns_to: str | os.PathLike[str] | None = None
 
     def problems(self) -> list[tuple[str, str]]:
         found = []
@@ -126,13 +127,21 @@ def run_study(job: Job, options: StudyOptions) -> Study:
     bar = _progress(options.samples, show)
     stopped = ""
     columns: list[list[NDArray[np.float64]]] = [[] for _ in kept]
+    named = [job._outputs[tracked[number][0]][:2] for number in kept]
+    parts = None
+    if options.columns_to is not None:
+        parts = ParquetParts(options.columns_to, [f"{state}/{path}" for state, path in named])
     try:
         for block in blocks(plan, run, options.executor, workers, checkpoint):
             before = run.done
             run.merge(block)
             bar.update(run.done - before)
-            for column, part in zip(columns, _parts(block, len(kept)), strict=True):
-                column.append(part)
+            found_columns = _parts(block, len(kept))
+            if parts is not None:
+                parts.write(block.first_chunk // BLOCK_CHUNKS, found_columns)
+            else:
+                for column, part in zip(columns, found_columns, strict=True):
+                    column.append(part)
             low, high = _core.interval_of_share(run.all_passed, run.done)
             if options.until_width is not None and high - low <= options.until_width:
                 stopped = "" if run.done == options.samples else "interval narrow enough"
@@ -147,9 +156,9 @@ def run_study(job: Job, options: StudyOptions) -> Study:
         fault = run.fault_of(job._core)
         raise InputError([("job", f"no sample can be evaluated; the first: {fault}")])
     study = Study(job, run, tracked, options.seed, stopped)
-    for number, column in zip(kept, columns, strict=True):
-        state, path, *_ = job._outputs[tracked[number][0]]
-        study.columns[state, path] = np.concatenate(column)
+    if parts is None:
+        for key, column in zip(named, columns, strict=True):
+            study.columns[key] = np.concatenate(column)
     return study
 
 
@@ -317,6 +326,8 @@ class Study:
             f"{path} in {state}: one deviation of each input moves it by; linear budget "
             f"{shown(budget, step, units)}, samples {sampled}"
         )
+        if abs(budget - finding.statistics.deviation) > 0.1 * finding.statistics.deviation:
+            title += "; THEY DISAGREE: the output is not linear here, trust the samples"
         if one_sided:
             title += " (some derivatives of this job hold on one side only)"
         return Table(["input", "effect", "share of variance"], rows, title)

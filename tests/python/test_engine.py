@@ -175,6 +175,19 @@ def test_kept_columns_are_the_samples(job):
     }
 
 
+def test_columns_can_go_to_disk_by_parts(job, tmp_path):
+    pyarrow_parquet = pytest.importorskip("pyarrow.parquet")
+    study = job.study(SAMPLES, seed=7, keep=["nut.force"], columns_to=tmp_path / "parts")
+    parts = sorted((tmp_path / "parts").glob("part-*.parquet"))
+    assert len(parts) == 3
+    table = pyarrow_parquet.read_table(tmp_path / "parts")
+    kept = job.study(SAMPLES, seed=7, keep=["nut.force"]).columns["trip", "nut.force"]
+    assert np.array_equal(table["trip/nut.force"].to_numpy(), kept)
+    assert study.columns == {}
+    with pytest.raises(fw.InputError, match="already holds parts"):
+        job.study(100, keep=["nut.force"], columns_to=tmp_path / "parts")
+
+
 def test_it_stops_when_the_interval_is_narrow_enough_at_the_same_sample_on_any_threads(job):
     one, two = (job.study(10_000_000, until_width=0.002, threads=t) for t in (1, 2))
     assert one.samples == two.samples < 10_000_000
