@@ -140,11 +140,18 @@ def test_a_latin_hypercube_has_one_sample_in_every_stratum(demo_text):
 
 
 def test_a_sobol_sequence_fills_every_box(demo_text):
-    """A scrambled (t, m, s)-net: 256 samples of one input have one in each of 256 intervals, and
-    two inputs share out 16 by 16 boxes nearly evenly."""
+    """256 samples of any input have one in each of 256 intervals. The first two by path make a
+    (0, 8, 2)-net (Niederreiter 1992): one sample in each box of area 1/256, whatever its shape."""
     job, n = fw.Job.loads(demo_text), 256
     u = stats.norm(80.036e-3, 1.5e-6).cdf(drawn(job, PATH, n, design="sobol"))
     assert sorted(np.floor(u * n).astype(int)) == list(range(n))
+    clearance, settling = sorted(job.spreads)[:2]
+    assert (clearance, settling) == ("bearing.clearance", "lock.settling")
+    first = stats.uniform(140e-6, 20e-6).cdf(drawn(job, clearance, n, design="sobol"))
+    second = stats.triang(1.0 / 3.0, 0.5e-6, 1.5e-6).cdf(drawn(job, settling, n, design="sobol"))
+    for rows in (1, 2, 4, 8, 16, 32, 64, 128, 256):
+        boxes = np.floor(first * rows) * n + np.floor(second * (n // rows))
+        assert len(set(boxes)) == n
 
 
 def test_designs_settle_means_faster_than_plain_sampling(demo_text):

@@ -1,4 +1,5 @@
 #include "design.hpp"
+#include <algorithm>
 #include <bit>
 #include <fitwright/number/philox.hpp>
 
@@ -24,7 +25,7 @@ std::vector<std::uint64_t> directions_of(int dimension) {
     }
     const unsigned short* row = row_of(dimension);
     const unsigned polynomial = row[0];
-    const int degree = std::bit_width(polynomial) - 1;
+    const int degree = std::max(1, static_cast<int>(std::bit_width(polynomial)) - 1);
     for (int b = 0; b < sobol_bits; ++b) {
         const auto at = static_cast<std::size_t>(b);
         if (b < degree) {
