@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from fitwright import _core
 from fitwright.errors import InputError
-from fitwright.study import StudyOptions, _progress, check_run
+from fitwright.study_run import StudyOptions, check_run, progress_bar
 from fitwright.tables import Table
 
 if TYPE_CHECKING:
@@ -61,7 +61,7 @@ def run_indices(
         raise InputError([("outputs", "none to look at; set a limit or name some")])
     run = _core.IndexRun(job._core, list(job.spreads.values()), numbers, seed, samples)
     workers = threads or os.cpu_count() or 1
-    bar = _progress(samples, sys.stderr.isatty() if progress is None else progress)
+    bar = progress_bar(samples, sys.stderr.isatty() if progress is None else progress)
     stopped = False
     try:
         while run.done < samples:

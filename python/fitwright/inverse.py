@@ -21,7 +21,7 @@ class Shown:
     """Shows itself as a table, in a terminal and in a notebook."""
 
     def table(self, units: str = "metric") -> Table:
-        raise NotImplementedError
+        raise TypeError(f"{type(self).__name__} has no table")
 
     def __repr__(self) -> str:
         return str(self.table())

@@ -205,7 +205,7 @@ class Job:
         `columns_to` (memory then stays constant). `until_width` stops as soon as the 95 %
         interval of the pass rate is that narrow.
         """
-        from fitwright.study import StudyOptions, run_study
+        from fitwright.study_run import StudyOptions, run_study
 
         options = StudyOptions(
             samples,

@@ -37,7 +37,7 @@ class _Shown:
     """Shows itself as a table, in a terminal and in a notebook."""
 
     def table(self) -> Table:
-        raise NotImplementedError
+        raise TypeError(f"{type(self).__name__} has no table")
 
     def __repr__(self) -> str:
         return str(self.table())
