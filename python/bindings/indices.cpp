@@ -1,6 +1,7 @@
 #include "bindings.hpp"
 #include <fitwright/job/job.hpp>
 #include <fitwright/study/indices.hpp>
+#include <fitwright/study/inverse.hpp>
 
 namespace {
 
@@ -9,13 +10,7 @@ using namespace fitwright::study;
 
 IndexStudy make_indices(const job::Job& j, const std::vector<Spread>& spreads,
                         const std::vector<int>& outputs, std::uint64_t seed, std::int64_t count) {
-    Subject subject{&job::quick_formulas(), j.context(), j.values(), {}, {},
-                    j.layout().output_count};
-    for (const job::InputPath& in : j.inputs()) {
-        subject.low.push_back(in.field->range.low);
-        subject.high.push_back(in.field->range.high);
-    }
-    return IndexStudy(std::move(subject), spreads, outputs, seed, count);
+    return IndexStudy(subject_of(j), spreads, outputs, seed, count);
 }
 
 } // namespace

@@ -1,5 +1,6 @@
 #include "bindings.hpp"
 #include <fitwright/job/job.hpp>
+#include <fitwright/study/inverse.hpp>
 #include <fitwright/study/study.hpp>
 #include <limits>
 
@@ -41,21 +42,14 @@ correlations_of(const std::vector<std::tuple<int, int, double>>& correlations) {
     return made;
 }
 
-// A job as a study sees it: inputs in, outputs out.
 Study make_study(const job::Job& j, const std::vector<Spread>& spreads,
                  const std::vector<std::tuple<int, double, double>>& tracked, std::uint64_t seed,
                  std::int64_t count, const std::string& design,
                  const std::vector<std::tuple<int, int, double>>& correlations) {
-    Subject subject{&job::quick_formulas(), j.context(), j.values(), {}, {},
-                    j.layout().output_count};
-    for (const job::InputPath& in : j.inputs()) {
-        subject.low.push_back(in.field->range.low);
-        subject.high.push_back(in.field->range.high);
-    }
     std::vector<Tracked> watched;
     for (const auto& [output, at_least, at_most] : tracked)
         watched.push_back({output, at_least, at_most});
-    return Study(std::move(subject), spreads, watched, seed, count,
+    return Study(subject_of(j), spreads, watched, seed, count,
                  static_cast<Design>(place_in(design_names, design)),
                  correlations_of(correlations));
 }

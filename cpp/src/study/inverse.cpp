@@ -83,6 +83,16 @@ job::Job in_the_middle(const job::Job& job, const std::vector<Edge>& edges) {
     return middle;
 }
 
+Subject subject_of(const job::Job& job) {
+    Subject subject{&job::quick_formulas(),   job.context(), job.values(), {}, {},
+                    job.layout().output_count};
+    for (const job::InputPath& in : job.inputs()) {
+        subject.low.push_back(in.field->range.low);
+        subject.high.push_back(in.field->range.high);
+    }
+    return subject;
+}
+
 Judge::Judge(const job::Job& job, const std::vector<Spread>& spreads, const Judgement& how)
     : job_(job)
     , spreads_(spreads)
@@ -187,12 +197,6 @@ Verdict Judge::share(const job::Job& job, const std::vector<Spread>& spreads) co
     std::vector<double> outputs;
     if (!try_evaluate(job, outputs, &v.problem))
         return v;
-    Subject subject{&job::quick_formulas(),   job.context(), job.values(), {}, {},
-                    job.layout().output_count};
-    for (const job::InputPath& in : job.inputs()) {
-        subject.low.push_back(in.field->range.low);
-        subject.high.push_back(in.field->range.high);
-    }
     std::vector<Tracked> tracked;
     constexpr double no_limit = std::numeric_limits<double>::quiet_NaN();
     for (const Side& s : sides_)
@@ -209,7 +213,7 @@ Verdict Judge::share(const job::Job& job, const std::vector<Spread>& spreads) co
     for (const auto& [first, second, value] : how_.correlations)
         if (place(first) >= 0 && place(second) >= 0)
             correlations.push_back({place(first), place(second), value});
-    Study study(std::move(subject), spreads, tracked, how_.seed, how_.samples, Design::plain,
+    Study study(subject_of(job), spreads, tracked, how_.seed, how_.samples, Design::plain,
                 correlations);
     while (study.done() < study.count())
         study.advance(how_.samples, how_.threads);

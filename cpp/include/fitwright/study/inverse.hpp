@@ -9,6 +9,9 @@
 
 namespace fitwright::study {
 
+// A job as a study sees it: inputs in, outputs out. The job must outlive the subject.
+Subject subject_of(const job::Job&);
+
 // How a job is judged: every input at its value, all that scatters at its worst end, or the share
 // of samples in which every limit holds.
 enum class Basis : int { nominal, worst_case, rate };
