@@ -43,6 +43,15 @@ py::list pairs(const std::vector<Problem>& problems) {
     return list;
 }
 
+constexpr const char* level_names[] = {"quick", "history"};
+
+Job at_level(const Job& j, const std::string& level) {
+    for (int i = 0; i < 2; ++i)
+        if (level == level_names[i])
+            return j.at(static_cast<Level>(i));
+    throw DomainError({{"level", "\"" + level + "\" is not a level; there are quick, history"}});
+}
+
 py::list input_rows(const Job& j) {
     py::list rows;
     for (const InputPath& in : j.inputs())
@@ -109,6 +118,8 @@ void bind_job(py::module_& m) {
         .def("inputs", &input_rows)
         .def("outputs", &output_rows)
         .def("limits", &limit_rows)
+        .def("at", &at_level, py::arg("level"))
+        .def("level", [](const Job& j) { return level_names[static_cast<int>(j.level())]; })
         .def("leaf", &Job::leaf, py::arg("path"))
         .def("output", &Job::output, py::arg("state"), py::arg("path"))
         .def("values", &Job::values)

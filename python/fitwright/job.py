@@ -70,7 +70,7 @@ class Job:
             path: (s.shape, s.middle, s.deviation, s.low, s.high, list(s.measured))
             for path, s in self._spreads.items()
         }
-        return _remade, (self._file.text, list(self._core.values()), spreads)
+        return _remade, (self._file.text, list(self._core.values()), spreads, self.level)
 
     # -- what it holds ----------------------------------------------------------------------
 
@@ -110,12 +110,25 @@ class Job:
 
     # -- what it answers --------------------------------------------------------------------
 
-    def evaluate(self, level: str = "quick") -> Findings:
+    @property
+    def level(self) -> str:
+        """Which outputs the job answers with: "quick" or "history"."""
+        return self._core.level()
+
+    def at_level(self, level: str) -> Job:
+        """The same job asked at another level.
+
+        "quick": closed forms and bounds, on every number type. "history": the steps of assembly and
+        service one after the other as well, which takes milliseconds.
+        """
+        if level == self.level:
+            return self
+        return Job(self._core.at(level), self._file, self._spreads)
+
+    def evaluate(self, level: str | None = None) -> Findings:
         """All outputs of all states, and the findings: values held against their limits."""
-        if level != "quick":
-            raise InputError([("level", f'"{level}" is not a level; there is "quick"')])
-        outputs = self._core.evaluate()
-        return Findings(self._core, outputs, level)
+        core = self._core if level is None else self.at_level(level)._core
+        return Findings(core, core.evaluate(), core.level())
 
     def replace(self, changes: Mapping[str, Number | Mapping[str, Any]]) -> Job:
         """A new job with other values; the scatter of an input moves along with it."""
@@ -141,8 +154,14 @@ class Job:
         target: Number,
         state: str | None = None,
         between: tuple[Number | None, Number | None] | None = None,
+        level: str | None = None,
     ) -> Solution:
         """The value of one input at which an output reaches its target. `.value`, `.job`."""
+        if level is not None and level != self.level:
+            there = self.at_level(level).solve(
+                vary=vary, output=output, target=target, state=state, between=between
+            )
+            return Solution(vary, there.value, there.job.at_level(self.level))
         state = self.states[0] if state is None else state
         leaf, wanted = self._core.leaf(vary), self._core.output(state, output)
         quantity = self._inputs[leaf][1]
@@ -169,6 +188,7 @@ class Job:
         self,
         ranges: Mapping[str, tuple[Number, Number, int] | Sequence[Number]],
         outputs: Sequence[str] | None = None,
+        level: str | None = None,
     ) -> Sweep:
         """One or several inputs over (from, to, how many) or a list; several are paired up.
 
@@ -176,7 +196,7 @@ class Job:
         """
         from fitwright.sweep import run_sweep
 
-        return run_sweep(self, ranges, outputs)
+        return run_sweep(self if level is None else self.at_level(level), ranges, outputs)
 
     def study(
         self,
@@ -192,6 +212,7 @@ class Job:
         keep: Sequence[str] = (),
         until_width: float | None = None,
         columns_to: str | os.PathLike[str] | None = None,
+        level: str | None = None,
     ) -> Study:
         """A Monte Carlo study over every input that scatters.
 
@@ -220,7 +241,7 @@ class Job:
             until_width,
             columns_to,
         )
-        return run_study(self, options)
+        return run_study(self if level is None else self.at_level(level), options)
 
     def reuse_limits(
         self,
@@ -311,8 +332,10 @@ class Job:
 
         return run_indices(self, samples, seed, outputs, threads, progress)
 
-    def derivatives(self) -> dict[tuple[str, str, str], float]:
+    def derivatives(self, level: str | None = None) -> dict[tuple[str, str, str], float]:
         """Exact derivative of every output to every input (SI): (state, output, input) -> value."""
+        if level is not None and level != self.level:
+            return self.at_level(level).derivatives()
         _, matrix, _ = self._core.jacobian()
         for (state, path, *_), row in zip(self._outputs, matrix, strict=True):
             if not np.all(np.isfinite(row)):
@@ -358,6 +381,7 @@ def _remade(
     text: str,
     values: list[float],
     spreads: Mapping[str, tuple[str, float, float, float, float, list[float]]],
+    level: str,
 ) -> Job:
     """A job from the text of its file and what `replace` has changed since."""
     job = Job.loads(text)
@@ -374,7 +398,7 @@ def _remade(
         )
         for path, told in spreads.items()
     }
-    return Job(job._core, job._file, made)
+    return Job(job._core, job._file, made).at_level(level)
 
 
 class Solution:

@@ -167,7 +167,7 @@ TEST_CASE("the best values beat a grid", "[inverse]") {
 
 TEST_CASE("a job without limits cannot be turned round", "[inverse]") {
     job::Job job = cases::blower();
-    for (const job::Limit& l : std::vector<job::Limit>(job.limits()))
+    for (const job::Limit& l : std::vector<job::Limit>(job.limits().begin(), job.limits().end()))
         job.set_limit(job.outputs()[at(l.output)].path, job.outputs()[at(l.output)].state, no_limit,
                       no_limit);
     CHECK_THROWS_AS(Judge(job, {}, {}), DomainError);

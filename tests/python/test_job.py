@@ -116,8 +116,10 @@ def test_grip_is_judged_at_its_least_and_yield_at_its_greatest(findings):
 def test_levels(demo, findings):
     assert {f.level for f in findings} == {"quick"}
     assert "level quick" in repr(findings)
-    with pytest.raises(fw.InputError, match='level: "history" is not a level; there is "quick"'):
-        demo.evaluate(level="history")
+    with pytest.raises(
+        fw.InputError, match='level: "guess" is not a level; there are quick, history'
+    ):
+        demo.evaluate(level="guess")
 
 
 def test_metric_and_inch(demo, findings):

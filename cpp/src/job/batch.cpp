@@ -1,5 +1,5 @@
 // Derivatives and sweeps of a job, on the kernels that serve every model.
-#include "detail/quick.hpp"
+#include "detail/history.hpp"
 #include "fields/at_level.hpp"
 #include "fields/kernels.hpp"
 #include "fields/parallel.hpp"
@@ -15,24 +15,31 @@ const fields::AllFormulas& quick_formulas() {
     static const fields::AllFormulas all = fields::all_formulas<Quick>(&Quick::run<double>);
     return all;
 }
+const fields::AllFormulas& history_formulas() {
+    static const fields::AllFormulas all = fields::all_formulas<History>(&History::run<double>);
+    return all;
+}
+const fields::AllFormulas& Job::formulas() const {
+    return level_ == Level::quick ? quick_formulas() : history_formulas();
+}
 
 Job::Jacobian Job::jacobian() const {
     const int n = layout_->input_count;
-    const int m = layout_->output_count;
+    const int m = output_count();
     Jacobian j{std::vector<double>(static_cast<std::size_t>(m)),
                std::vector<double>(static_cast<std::size_t>(m) * static_cast<std::size_t>(n)),
                false};
     evaluate(); // the full message, should a rule be broken
-    fields::at_level(quick_formulas(), fields::active_level(),
-                     [&]<class Level>(fields::Formulas<Level> formulas) {
-                         fields::AlignedDoubles workspace(
-                             static_cast<std::size_t>((n + m) * fields::doubles_per_dual<Level>()));
-                         fields::JacobianWork work{
-                             values_.data(),   n,     m,  j.outputs.data(), j.derivatives.data(),
-                             workspace.data(), false, 0.0};
-                         fields::jacobian_passes(formulas, work, context());
-                         j.one_sided = work.one_sided;
-                     });
+    fields::at_level(
+        formulas(), fields::active_level(), [&]<class AtLevel>(fields::Formulas<AtLevel> served) {
+            fields::AlignedDoubles workspace(
+                static_cast<std::size_t>((n + m) * fields::doubles_per_dual<AtLevel>()));
+            fields::JacobianWork work{
+                values_.data(),   n,     m,  j.outputs.data(), j.derivatives.data(),
+                workspace.data(), false, 0.0};
+            fields::jacobian_passes(served, work, context());
+            j.one_sided = work.one_sided;
+        });
     return j;
 }
 
@@ -44,7 +51,7 @@ std::vector<std::vector<double>> Job::sweep(const std::vector<int>& leaves,
         if (c.size() != count)
             throw std::invalid_argument("sweep columns differ in length");
     const auto n = static_cast<std::size_t>(layout_->input_count);
-    const auto m = static_cast<std::size_t>(layout_->output_count);
+    const auto m = static_cast<std::size_t>(output_count());
     std::vector<const double*> pointers(n);
     std::vector<std::int64_t> strides(n, 0);
     std::vector<double> low(n);
@@ -86,8 +93,8 @@ std::vector<std::vector<double>> Job::sweep(const std::vector<int>& leaves,
                                    flags.data(),
                                    workspaces[static_cast<std::size_t>(thread)].data()};
         found[static_cast<std::size_t>(k)] =
-            fields::at_level(quick_formulas(), fields::active_level(), [&](auto formulas) {
-                return fields::batch_slice(formulas, s, context());
+            fields::at_level(formulas(), fields::active_level(), [&](auto served) {
+                return fields::batch_slice(served, s, context());
             });
     });
     for (const fields::FaultPlace& f : found) {
@@ -129,8 +136,8 @@ double Job::solve(int leaf, int output, double target, double lower, double uppe
         std::vector<Fault> faults;
         number::Faults<double> collecting;
         collecting.collected = &faults;
-        std::vector<double> out(static_cast<std::size_t>(layout_->output_count));
-        Quick::run<double>(there.values_.data(), out.data(), context(), collecting);
+        std::vector<double> out(static_cast<std::size_t>(output_count()));
+        formulas().scalar(there.values_.data(), out.data(), context(), collecting);
         return Probe{x, out[static_cast<std::size_t>(output)] - target, faults.empty()};
     };
 

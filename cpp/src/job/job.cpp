@@ -13,6 +13,8 @@ constexpr double inner_ring_hoop_limit = 172e6;
 
 // The ring an output speaks of, -1 when it speaks of none.
 int ring_of_output(const Layout& at, int output) {
+    if (output >= at.output_count)
+        return -1;
     if (output >= at.ovens_at)
         return (output - at.ovens_at) * at.rings / (at.output_count - at.ovens_at);
     const int in_state = output % at.outputs_per_state;
@@ -29,13 +31,17 @@ Job::Job(const Plan& plan)
     if (std::vector<Problem> problems = problems_of(plan); !problems.empty())
         throw DomainError(std::move(problems));
     layout_ = std::make_shared<const Layout>(layout_of(*plan_));
+    if (layout_->input_count > input_limit || layout_->history_count > output_limit)
+        throw DomainError({{"states", "too many states for so many rings: the job has more than " +
+                                          std::to_string(input_limit) + " inputs or " +
+                                          std::to_string(output_limit) + " outputs"}});
     inputs_ = std::make_shared<const std::vector<InputPath>>(inputs_of(*plan_));
     outputs_ = std::make_shared<const std::vector<OutputPath>>(outputs_of(*plan_));
     for (const InputPath& in : *inputs_)
         values_.push_back(in.field->standard);
 
     const Layout& at = *layout_;
-    for (int i = 0; i < at.output_count; ++i) {
+    for (int i = 0; i < at.outputs_at(Level::history); ++i) {
         const fields::Field& f = *(*outputs_)[static_cast<std::size_t>(i)].field;
         fields::Range usual = f.range;
         if (const int ring = ring_of_output(at, i); ring >= 0) {
@@ -67,13 +73,16 @@ int Job::output(const std::string& state, const std::string& path) const {
         throw DomainError({{"state", "\"" + state + "\" is not a state of this job; nearest: " +
                                          fields::nearest(state, plan_->states)}});
     std::vector<std::string> names;
-    for (std::size_t i = 0; i < outputs_->size(); ++i) {
-        const OutputPath& o = (*outputs_)[i];
+    for (int i = 0; i < layout_->outputs_at(Level::history); ++i) {
+        const OutputPath& o = (*outputs_)[static_cast<std::size_t>(i)];
         if (o.state != state)
             continue;
+        if (o.path == path && i < output_count())
+            return i;
         if (o.path == path)
-            return static_cast<int>(i);
-        names.push_back(o.path);
+            throw DomainError({{path, "is an output of level \"history\"; ask at that level"}});
+        if (i < output_count())
+            names.push_back(o.path);
     }
     throw DomainError({{path, "is not an output of state " + state +
                                   "; nearest: " + fields::nearest(path, names)}});
@@ -104,7 +113,7 @@ void Job::set_limit(const std::string& pattern, const std::string& state, double
                     double at_most) {
     bool found = false;
     std::vector<std::string> names;
-    for (int i = 0; i < layout_->output_count; ++i) {
+    for (int i = 0; i < layout_->outputs_at(Level::history); ++i) {
         const OutputPath& o = (*outputs_)[static_cast<std::size_t>(i)];
         if (o.state == plan_->states.front() || state == o.state)
             names.push_back(o.path);
@@ -124,6 +133,18 @@ void Job::set_limit(const std::string& pattern, const std::string& state, double
         output(state, plan_->states.empty() ? pattern : outputs_->front().path);
     throw DomainError(
         {{pattern, "matches no output; nearest: " + fields::nearest(pattern, names)}});
+}
+
+std::span<const Limit> Job::limits() const {
+    const auto end = std::find_if(limits_.begin(), limits_.end(),
+                                  [&](const Limit& l) { return l.output >= output_count(); });
+    return {limits_.begin(), end};
+}
+
+Job Job::at(Level level) const {
+    Job there = *this;
+    there.level_ = level;
+    return there;
 }
 
 std::string Job::path_of(const Fault& fault) const {
@@ -265,10 +286,10 @@ std::vector<Problem> Job::problems() const {
 }
 
 std::vector<double> Job::evaluate() const {
-    std::vector<double> outputs(static_cast<std::size_t>(layout_->output_count));
+    std::vector<double> outputs(static_cast<std::size_t>(output_count()));
     number::Faults<double> faults;
     try {
-        Quick::run<double>(values_.data(), outputs.data(), context(), faults);
+        formulas().scalar(values_.data(), outputs.data(), context(), faults);
     } catch (const Fault& f) {
         throw DomainError({{path_of(f), fault_text(f)}});
     }
@@ -277,7 +298,7 @@ std::vector<double> Job::evaluate() const {
 
 std::vector<Finding> Job::findings(const std::vector<double>& outputs) const {
     std::vector<Finding> all;
-    for (const Limit& l : limits_) {
+    for (const Limit& l : limits()) {
         const auto i = static_cast<std::size_t>(l.output);
         const double scale = (*outputs_)[i].field->standard;
         const auto held = [&](double limit, bool is_least) {

@@ -1,4 +1,5 @@
-#include "detail/quick.hpp"
+#include "detail/history.hpp"
 #include "fields/level_file.hpp"
 
 FITWRIGHT_SERVE_AT_LEVEL(fitwright::job::Quick)
+FITWRIGHT_SERVE_AT_LEVEL(fitwright::job::History)

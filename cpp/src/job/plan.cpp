@@ -1,5 +1,6 @@
 // From a plan to the layout of its numbers and the names of its inputs and outputs.
 #include "plan.hpp"
+#include "history.hpp"
 #include <algorithm>
 #include <cctype>
 #include <fitwright/job/parts.hpp>
@@ -163,6 +164,8 @@ Layout layout_of(const Plan& plan) {
     at.tightened_at = take(size_of<Tightened>());
     at.ovens_at = take(at.rings * size_of<heat::OvenOutputs>());
     at.output_count = next;
+    at.history_count = history_output_count(plan);
+    at.history = history_calls();
     return at;
 }
 
@@ -217,6 +220,7 @@ std::vector<OutputPath> outputs_of(const Plan& plan) {
     add_outputs<Tightened>(built, "nut.", out);
     for (const RingPlan& r : plan.rings)
         add_outputs<heat::OvenOutputs>(built, "rings." + r.name + ".", out);
+    add_history_outputs(plan, out);
     return out;
 }
 

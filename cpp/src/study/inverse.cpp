@@ -84,8 +84,7 @@ job::Job in_the_middle(const job::Job& job, const std::vector<Edge>& edges) {
 }
 
 Subject subject_of(const job::Job& job) {
-    Subject subject{&job::quick_formulas(),   job.context(), job.values(), {}, {},
-                    job.layout().output_count};
+    Subject subject{&job.formulas(), job.context(), job.values(), {}, {}, job.output_count()};
     for (const job::InputPath& in : job.inputs()) {
         subject.low.push_back(in.field->range.low);
         subject.high.push_back(in.field->range.high);

@@ -7,6 +7,7 @@
 #include <fitwright/materials/material.hpp>
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -68,8 +69,16 @@ public:
 
     const Plan& plan() const { return *plan_; }
     const std::vector<InputPath>& inputs() const { return *inputs_; }
-    const std::vector<OutputPath>& outputs() const { return *outputs_; }
-    const std::vector<Limit>& limits() const { return limits_; }
+    // Those of the level the job stands at, as everything below is.
+    std::span<const OutputPath> outputs() const {
+        return std::span(*outputs_).first(static_cast<std::size_t>(output_count()));
+    }
+    std::span<const Limit> limits() const;
+    Level level() const { return level_; }
+    // The same job, asked at another level.
+    Job at(Level level) const;
+    int output_count() const { return layout_->outputs_at(level_); }
+    const fields::AllFormulas& formulas() const;
     const Layout& layout() const { return *layout_; }
     fields::Context context() const { return {nullptr, nullptr, layout_.get()}; }
 
@@ -118,11 +127,13 @@ private:
     std::shared_ptr<const std::vector<InputPath>> inputs_;
     std::shared_ptr<const std::vector<OutputPath>> outputs_;
     std::vector<double> values_;
-    std::vector<Limit> limits_;
+    std::vector<Limit> limits_; // of all levels, in the order of the outputs
+    Level level_ = Level::quick;
 };
 
-// The formula of a whole job at quick level.
+// The formula of a whole job at one level.
 const fields::AllFormulas& quick_formulas();
+const fields::AllFormulas& history_formulas();
 
 // Declarations of the parts of a job file, by table name.
 struct TableOfParts {

@@ -2,11 +2,29 @@
 // pointers: level files see this and nothing else of a job.
 #pragma once
 
+#include <fitwright/fields/formula.hpp>
 #include <fitwright/materials/table.hpp>
 
 namespace fitwright::job {
 
 inline constexpr int ring_limit = 48;
+// What one lane of the history level is copied into.
+inline constexpr int input_limit = 4096;
+inline constexpr int output_limit = 8192;
+
+// quick: closed forms on every number type. history: what takes time stepping or contact search as
+// well; its outputs follow those of the quick level.
+enum class Level : int { quick, history };
+
+// The part of the history level that is not quick, by pointer: it lives in the baseline and knows
+// double and duals of one kind. `code` is 0, or tells the first broken rule as Faults does.
+struct HistoryCalls {
+    void (*values)(const double* inputs, double* outputs, const fields::Context&, double& code);
+    // `directions` slopes follow each other for every input and output.
+    void (*slopes)(const double* inputs, const double* input_slopes, int directions,
+                   double* outputs, double* output_slopes, const fields::Context&, double& code,
+                   bool& one_sided);
+};
 
 // A part whose temperature stands above the shaft's by its own lag, in each state.
 // Lags lie in the order: rings, nut, lock, outer ring, balls.
@@ -26,6 +44,12 @@ struct Layout {
     // outputs: one block per state, then what holds for the assembly
     int shoulder_at, nut_out_at, stack_at, bearing_out_at, rings_out_at, outputs_per_state;
     int tightened_at, ovens_at, output_count;
+    // then those of the history level
+    int history_count;
+    HistoryCalls history;
+    int outputs_at(Level level) const {
+        return output_count + (level == Level::history ? history_count : 0);
+    }
 };
 
 // A fault speaks of a part in a state.
