@@ -418,7 +418,7 @@ def test_conductivity_and_heat_capacity_of_an_own_material():
     # 1 Btu/(h ft degF) is 1.7307 W/(m K).
     assert bronze.at("conductivity", 70.0) == pytest.approx(30 * 1.7307, rel=1e-4)
     assert bronze.at("heat_capacity", 70.0) == pytest.approx(385.0)
-    with pytest.raises(fw.InputError, match="conductivity.*must be positive"):
+    with pytest.raises(fw.InputError, match=r"conductivity.*must be positive"):
         fw.materials.own("bronze", **told, conductivity="0 W/m/K")
     with pytest.raises(fw.InputError, match="not a unit of specific heat"):
         fw.materials.own("bronze", **told, heat_capacity="45 W/m/K")
