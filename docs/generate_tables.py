@@ -73,10 +73,11 @@ def materials_page() -> str:
     text = MATERIALS_OPENING
     text += "\n## Values\n\n"
     temperatures = (20.0, 100.0, 200.0)
-    head = [f"{name} {t:.0f}" for name in ("E", "alpha", "Re") for t in temperatures]
+    head = [f"{name} {t:.0f}" for name in ("E", "alpha", "Re", "k", "c") for t in temperatures]
     text += row("name", "metal", *head, "Poisson", "density", "range", "heating limit")
     text += "|---" * (6 + len(head)) + "|\n"
-    text += row("", "", *["GPa"] * 3, *["1e-6/K"] * 3, *["MPa"] * 3, "", "kg/m3", "degC", "degC")
+    units = ("GPa", "1e-6/K", "MPa", "W/m/K", "J/kg/K")
+    text += row("", "", *[u for u in units for _ in temperatures], "", "kg/m3", "degC", "degC")
     names = _core.material_names()
     for name in names:
         m = _core.find_material(name)
@@ -85,6 +86,8 @@ def materials_page() -> str:
             ("modulus", "modulus"),
             ("expansion", "expansion"),
             ("yield", "stress"),
+            ("conductivity", "conductivity"),
+            ("heat_capacity", "heat_capacity"),
         ):
             for t in temperatures:
                 inside = m.lowest <= t <= m.highest

@@ -136,6 +136,8 @@ def schema_text(core: Any) -> str:
                 "modulus": points,
                 "expansion": points,
                 "yield_strength": points,
+                "conductivity": points,
+                "heat_capacity": points,
                 "poisson": {"type": "number"},
                 "density": text,
                 "lowest": text,

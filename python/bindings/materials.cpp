@@ -7,24 +7,17 @@ using namespace fitwright::materials;
 using Points = std::vector<std::pair<double, double>>;
 
 Entry own_material(const std::string& name, const std::string& title, const Points& modulus,
-                   const Points& expansion, const Points& yield, double poisson, double density,
-                   double lowest, double highest, double heating_limit,
-                   const std::vector<std::string>& sources) {
+                   const Points& expansion, const Points& yield, const Points& conductivity,
+                   const Points& heat_capacity, double poisson, double density, double lowest,
+                   double highest, double heating_limit, const std::vector<std::string>& sources) {
+    const auto optional = [](const Points& points) {
+        return points.empty() ? Table{} : table_of(points);
+    };
     return {name,
             title,
             {table_of(modulus), table_of(expansion), table_of(yield), poisson, density, lowest,
-             highest, heating_limit},
+             highest, heating_limit, optional(conductivity), optional(heat_capacity)},
             sources};
-}
-
-const Table& table_named(const Entry& e, const std::string& property) {
-    if (property == "modulus")
-        return e.numbers.modulus;
-    if (property == "expansion")
-        return e.numbers.expansion;
-    if (property == "yield")
-        return e.numbers.yield;
-    throw std::invalid_argument("no property table " + property);
 }
 
 } // namespace
@@ -46,7 +39,7 @@ void bind_materials(py::module_& m) {
         .def(
             "at",
             [](const Entry& e, const std::string& property, double temperature) {
-                return at(table_named(e, property), temperature);
+                return value_of(e, property, temperature);
             },
             py::arg("property"), py::arg("temperature"))
         .def(
@@ -56,6 +49,7 @@ void bind_materials(py::module_& m) {
                 return std::vector<double>(t.knot, t.knot + t.count);
             },
             py::arg("property"));
+    m.def("require_heat_data", &require_heat_data, py::arg("material"));
     m.def("material_names", [] {
         std::vector<std::string> names;
         for (const Entry& e : library())
@@ -64,6 +58,7 @@ void bind_materials(py::module_& m) {
     });
     m.def("find_material", &find, py::arg("name"), py::return_value_policy::reference);
     m.def("own_material", &own_material, py::arg("name"), py::arg("title"), py::arg("modulus"),
-          py::arg("expansion"), py::arg("yield_points"), py::arg("poisson"), py::arg("density"),
-          py::arg("lowest"), py::arg("highest"), py::arg("heating_limit"), py::arg("sources"));
+          py::arg("expansion"), py::arg("yield_points"), py::arg("conductivity"),
+          py::arg("heat_capacity"), py::arg("poisson"), py::arg("density"), py::arg("lowest"),
+          py::arg("highest"), py::arg("heating_limit"), py::arg("sources"));
 }

@@ -34,10 +34,21 @@ def library() -> Table:
                 shown(m.at("modulus", 20.0), "modulus"),
                 shown(m.at("expansion", 20.0), "expansion"),
                 shown(m.at("yield", 20.0), "stress"),
+                shown(m.at("conductivity", 20.0), "conductivity"),
+                shown(m.at("heat_capacity", 20.0), "heat_capacity"),
                 shown(m.heating_limit, "temperature"),
             ]
         )
-    head = ["name", "metal", "modulus", "mean expansion", "yield", "heating limit"]
+    head = [
+        "name",
+        "metal",
+        "modulus",
+        "mean expansion",
+        "yield",
+        "conductivity",
+        "heat capacity",
+        "heating limit",
+    ]
     return Table(head, rows)
 
 
@@ -50,6 +61,8 @@ def own(
     poisson: Number,
     density: Number,
     heating_limit: Number,
+    conductivity: Number = None,
+    heat_capacity: Number = None,
     lowest: Number = 20.0,
     highest: Number = 20.0,
     title: str = "",
@@ -57,8 +70,10 @@ def own(
 ) -> Material:
     """A material of your own.
 
-    `modulus`, `expansion` (mean, from 20 degC) and `yield_strength` are a number, or a list of
-    (temperature, value) pairs in order of temperature; `lowest` and `highest` bound their use.
+    `modulus`, `expansion` (mean, from 20 degC), `yield_strength`, `conductivity` and
+    `heat_capacity` are a number, or a list of (temperature, value) pairs in order of temperature;
+    `lowest` and `highest` bound their use. Conductivity and heat capacity may be left out: only
+    heating and cooling in time ask for them.
     """
     problems: list[tuple[str, str]] = []
     texts = (("name", name), ("title", title), ("source", source))
@@ -90,6 +105,8 @@ def own(
         points("modulus", modulus, "modulus"),
         points("expansion", expansion, "expansion"),
         points("yield_strength", yield_strength, "stress"),
+        [] if conductivity is None else points("conductivity", conductivity, "conductivity"),
+        [] if heat_capacity is None else points("heat_capacity", heat_capacity, "heat_capacity"),
     ]
     nu = number("poisson", poisson, "ratio")
     rho = number("density", density, "density")
@@ -101,6 +118,8 @@ def own(
         ("heating_limit", low <= limit <= high, "must lie between lowest and highest"),
         ("modulus", all(v > 0.0 for _, v in tables[0]), "must be positive"),
         ("yield_strength", all(v > 0.0 for _, v in tables[2]), "must be positive"),
+        ("conductivity", all(v > 0.0 for _, v in tables[3]), "must be positive"),
+        ("heat_capacity", all(v > 0.0 for _, v in tables[4]), "must be positive"),
     ):
         if not good:
             problems.append((path, rule))
@@ -113,6 +132,8 @@ def own(
             tables[0],
             tables[1],
             tables[2],
+            tables[3],
+            tables[4],
             nu,
             rho,
             low,

@@ -35,6 +35,8 @@ _EXAMPLE = {
     "angle": '"30 deg"',
     "density": '"7850 kg/m^3"',
     "expansion": '"11.5e-6 / K"',
+    "conductivity": '"45 W/m/K"',
+    "heat_capacity": '"460 J/kg/K"',
 }
 #: How a quantity is called where its name is not a word of the shop.
 _WORD = {
@@ -43,6 +45,8 @@ _WORD = {
     "difference": "temperature difference",
     "modulus": "elastic modulus",
     "expansion": "thermal expansion",
+    "conductivity": "thermal conductivity",
+    "heat_capacity": "specific heat",
     "contact_constant": "contact stiffness",
 }
 _CELSIUS = {"degC", "°C", "C", "celsius", "Celsius"}

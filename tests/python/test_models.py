@@ -393,6 +393,35 @@ def test_an_own_material_serves_like_one_of_the_library():
     paths = [path for path, _ in caught.value.problems]
     assert paths == ["bad.expansion", "bad.poisson", "bad.density", "bad.heating_limit",
                      "bad.modulus"]  # fmt: skip
+    with pytest.raises(fw.InputError, match="conductivity is not told for material"):
+        same.at("conductivity", 20.0)
+    with pytest.raises(fw.InputError, match="21 degC is outside the data of material"):
+        same.at("modulus", 21.0)
+
+
+def test_conductivity_and_heat_capacity_of_an_own_material():
+    told = {
+        "modulus": "105 GPa",
+        "expansion": "17.8e-6 / K",
+        "yield_strength": "140 MPa",
+        "poisson": 0.34,
+        "density": "8800 kg/m^3",
+        "heating_limit": "100 degC",
+        "highest": "180 degC",
+    }
+    bronze = fw.materials.own(
+        "bronze",
+        **told,
+        conductivity="30 Btu/hour/ft/delta_degF",
+        heat_capacity=[("20 degC", "375 J/kg/K"), ("120 degC", "395 J/kg/K")],
+    )
+    # 1 Btu/(h ft degF) is 1.7307 W/(m K).
+    assert bronze.at("conductivity", 70.0) == pytest.approx(30 * 1.7307, rel=1e-4)
+    assert bronze.at("heat_capacity", 70.0) == pytest.approx(385.0)
+    with pytest.raises(fw.InputError, match=r"conductivity.*must be positive"):
+        fw.materials.own("bronze", **told, conductivity="0 W/m/K")
+    with pytest.raises(fw.InputError, match="not a unit of specific heat"):
+        fw.materials.own("bronze", **told, heat_capacity="45 W/m/K")
 
 
 def test_parts_know_what_they_were_given():

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <fitwright/fields/error.hpp>
 #include <iterator>
+#include <sstream>
 #include <stdexcept>
 
 namespace fitwright::materials {
@@ -26,22 +27,25 @@ Line line_at(const Points& points, double t) {
     }
     throw std::invalid_argument("material data do not reach " + std::to_string(t) + " degC");
 }
+} // namespace
 
-Table table_within(const Data& data, const Points& points, double unit) {
-    Points cut{{data.lowest, line_at(points, data.lowest).value * unit}};
+Table table_within(double lowest, double highest, const Points& points, double unit) {
+    Points cut{{lowest, line_at(points, lowest).value * unit}};
     for (const auto& [t, value] : points)
-        if (t > data.lowest && t < data.highest)
+        if (t > lowest && t < highest)
             cut.emplace_back(t, value * unit);
-    cut.emplace_back(data.highest, line_at(points, data.highest).value * unit);
+    cut.emplace_back(highest, line_at(points, highest).value * unit);
     return table_of(cut);
 }
-} // namespace
 
 Entry entry(std::string name, std::string title, const Data& data,
             std::vector<std::string> sources) {
-    Material numbers{table_within(data, data.modulus, 1e9),
-                     table_within(data, data.expansion, 1e-6),
-                     table_within(data, data.yield, 1e6),
+    const auto within = [&](const Points& points, double unit) {
+        return table_within(data.lowest, data.highest, points, unit);
+    };
+    Material numbers{within(data.modulus, 1e9),
+                     within(data.expansion, 1e-6),
+                     within(data.yield, 1e6),
                      data.poisson,
                      data.density,
                      data.lowest,
@@ -93,10 +97,12 @@ Points joined(Points lower, const Points& upper) {
 const std::vector<Entry>& library() {
     static const std::vector<Entry> entries = [] {
         std::vector<Entry> all = parts::steels();
-        for (auto* room : {parts::stainless_and_nickel, parts::others}) {
+        for (auto* room : {parts::bearing_steels, parts::stainless_and_nickel, parts::others}) {
             std::vector<Entry> more = room();
             std::move(more.begin(), more.end(), std::back_inserter(all));
         }
+        for (Entry& e : all)
+            parts::add_heat_data(e);
         std::sort(all.begin(), all.end(),
                   [](const Entry& a, const Entry& b) { return a.name < b.name; });
         return all;
@@ -114,6 +120,61 @@ const Entry& find(const std::string& name) {
     const std::string shown = name.size() <= 64 ? name : name.substr(0, 64) + "...";
     throw DomainError({{"material", "\"" + shown + "\" is not a known material; nearest: " +
                                         fields::nearest(name, names)}});
+}
+
+namespace {
+struct Property {
+    const char* name;
+    Table Material::* table;
+};
+constexpr Property properties[] = {{"modulus", &Material::modulus},
+                                   {"expansion", &Material::expansion},
+                                   {"yield", &Material::yield},
+                                   {"conductivity", &Material::conductivity},
+                                   {"heat_capacity", &Material::heat_capacity}};
+
+std::string not_told(const Entry& entry) {
+    return "is not told for material \"" + entry.name +
+           "\"; give it as a number or as (temperature, value) pairs";
+}
+} // namespace
+
+const Table& table_named(const Entry& entry, const std::string& property) {
+    std::vector<std::string> names;
+    for (const Property& p : properties) {
+        names.emplace_back(p.name);
+        if (property != p.name)
+            continue;
+        const Table& table = entry.numbers.*p.table;
+        if (!told(table))
+            throw DomainError({{property, not_told(entry)}});
+        return table;
+    }
+    throw DomainError(
+        {{"property", "\"" + property + "\" is not a property of a material; nearest: " +
+                          fields::nearest(property, names)}});
+}
+
+double value_of(const Entry& entry, const std::string& property, double temperature) {
+    const Table& table = table_named(entry, property);
+    const Material& m = entry.numbers;
+    if (!(temperature >= m.lowest && temperature <= m.highest)) {
+        std::ostringstream text;
+        text << temperature << " degC is outside the data of material \"" << entry.name << "\" ("
+             << m.lowest << " to " << m.highest << " degC)";
+        throw DomainError({{"temperature", text.str()}});
+    }
+    return at(table, temperature);
+}
+
+void require_heat_data(const Entry& entry) {
+    std::vector<Problem> missing;
+    for (const char* name : {"conductivity", "heat_capacity"})
+        for (const Property& p : properties)
+            if (std::string(name) == p.name && !told(entry.numbers.*p.table))
+                missing.push_back({name, not_told(entry)});
+    if (!missing.empty())
+        throw DomainError(missing);
 }
 
 } // namespace fitwright::materials

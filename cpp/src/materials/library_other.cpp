@@ -1,4 +1,4 @@
-// Titanium, aluminium and copper alloys, cast irons.
+// Titanium, aluminium, magnesium and copper alloys, cast irons.
 #include "library_parts.hpp"
 
 namespace fitwright::materials::parts {
@@ -148,6 +148,46 @@ std::vector<Entry> others() {
          "poisson: technological and physical values after EN 1563 (published)",
          "density: Callister Table B.1 (published)",
          "heating limit: end of the data, DIN 7190-1 allows more (from memory)"}));
+    list.push_back(entry(
+        "c17200", "beryllium copper, solution treated and aged (TF00)",
+        {shares_of(128, {{-80, 1.03}, {20, 1}, {100, 0.97}, {200, 0.93}}),
+         {{-80, 15.8}, {20, 16.5}, {100, 16.7}, {200, 17.3}, {300, 17.8}},
+         shares_of(965, {{-80, 1.04}, {20, 1}, {100, 0.96}, {200, 0.90}}),
+         0.30,
+         8250,
+         -80,
+         200,
+         200},
+        {"modulus: 128 GPa at 20 degC, Callister Table B.2 (published); share left at temperature "
+         "(from memory)",
+         "expansion: 16.7 near room temperature, Callister Table B.6 (T3-03), and 17.8 from 20 to "
+         "300 "
+         "degC, C17200 data sheet (published); other points (from memory)",
+         "yield: least of ASTM B196, aged, 140 ksi; share left at temperature (from memory)",
+         "poisson: handbook value (from memory)", "density: Callister Table B.1 (from memory)",
+         "heating limit: 115 K below the ageing at 315 degC (common practice)"}));
+    list.push_back(entry(
+        "az91d", "magnesium alloy, die cast",
+        {shares_of(45, {{-80, 1.05}, {20, 1}, {100, 0.93}, {150, 0.88}}),
+         {{-80, 24.2}, {20, 25.4}, {100, 26.0}, {150, 26.4}},
+         shares_of(150, {{-80, 1.1}, {20, 1}, {100, 0.80}, {150, 0.66}}),
+         0.35,
+         1820,
+         -80,
+         150,
+         120},
+        {"modulus: 45 GPa at 20 degC, typical properties of die-casting alloys (published); share "
+         "left at temperature (from memory)",
+         "expansion: 26.0 near room temperature, Callister Table B.6 (published); other points "
+         "(from "
+         "memory)",
+         "yield: 150 MPa at 20 degC, typical properties of die-casting alloys (published); share "
+         "left "
+         "at temperature (from memory)",
+         "poisson: handbook value for magnesium (from memory)",
+         "density: typical properties of die-casting alloys (published)",
+         "heating limit: 10 K below the 130 degC of a property table; it creeps above (common "
+         "practice)"}));
     return list;
 }
 

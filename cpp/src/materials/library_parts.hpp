@@ -34,7 +34,13 @@ Points joined(Points lower, const Points& upper);
 
 inline constexpr double gpa_per_msi = 6.894757293168; // quantity.hpp: pound-force and inch
 
+// Adds conductivity and heat capacity with their sources; throws for a metal without them.
+void add_heat_data(Entry& e);
+// A table of the points inside the range of the metal, cut at its ends.
+Table table_within(double lowest, double highest, const Points& points, double unit);
+
 std::vector<Entry> steels();
+std::vector<Entry> bearing_steels();
 std::vector<Entry> stainless_and_nickel();
 std::vector<Entry> others();
 

@@ -19,7 +19,9 @@ enum class Quantity : int {
     speed,       // of rotation
     angle,
     density,
-    expansion, // per kelvin
+    expansion,     // per kelvin
+    conductivity,  // of heat
+    heat_capacity, // of a mass
     compliance,
     curvature,        // of a surface; negative when hollow
     contact_constant, // load per approach to the power 3/2
@@ -77,6 +79,17 @@ inline constexpr QuantityRow quantities[] = {
      "1/K",
      {"um/m/K", 1e6, 0, 2},
      {"uin/in/delta_degF", 1e6 / 1.8, 0, 2}},
+    // Btu of 1055.056 J (ISO 31-4), hour, foot, pound.
+    {Quantity::conductivity,
+     "conductivity",
+     "W/m/K",
+     {"W/m/K", 1, 0, 1},
+     {"Btu/hour/ft/delta_degF", 3600.0 * 0.3048 / (1055.056 * 1.8), 0, 2}},
+    {Quantity::heat_capacity,
+     "heat_capacity",
+     "J/kg/K",
+     {"J/kg/K", 1, 0, 0},
+     {"Btu/lb/delta_degF", 0.45359237 / (1055.056 * 1.8), 0, 4}},
     {Quantity::compliance,
      "compliance",
      "m/N",

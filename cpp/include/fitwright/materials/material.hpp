@@ -18,8 +18,8 @@ struct Entry {
     std::string name;
     std::string title;
     Material numbers;
-    // One line per property: modulus, expansion, yield, poisson, density, heating limit. Each ends
-    // with its status: published, common practice, or from memory.
+    // One line per property: modulus, expansion, yield, poisson, density, heating limit, conductivity,
+    // heat capacity. Each ends with its status: published, common practice, or from memory.
     std::vector<std::string> sources;
 };
 
@@ -27,5 +27,14 @@ struct Entry {
 const std::vector<Entry>& library();
 // By name; throws DomainError listing the nearest names.
 const Entry& find(const std::string& name);
+
+// Properties against temperature by their names: modulus, expansion, yield, conductivity,
+// heat_capacity. Throws DomainError for another name, and for a property the material does not tell.
+const Table& table_named(const Entry& entry, const std::string& property);
+// Throws DomainError outside the material's range of temperature as well.
+double value_of(const Entry& entry, const std::string& property, double temperature);
+// Conductivity and heat capacity are what a transient asks for; throws DomainError naming those that
+// are missing.
+void require_heat_data(const Entry& entry);
 
 } // namespace fitwright::materials

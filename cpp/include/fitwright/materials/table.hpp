@@ -26,7 +26,13 @@ struct Material {
     double lowest;        // temperature range of the data [degC]
     double highest;       // [degC]
     double heating_limit; // highest temperature a finished part may see in the oven [degC]
+    // Only heat that takes time asks for these; a material of one's own may leave them out (`told`).
+    Table conductivity{};  // thermal conductivity [W/(m K)]
+    Table heat_capacity{}; // specific heat [J/(kg K)]
 };
+
+// Whether a property was given at all: no property of a metal is zero everywhere.
+FITWRIGHT_INLINE bool told(const Table& table) { return table.count > 0 || table.first != 0.0; }
 
 template <class T>
 struct ValueSlope {
