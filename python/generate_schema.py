@@ -104,6 +104,19 @@ def schema_text(core: Any) -> str:
             },
             ["name"],
         ),
+        "step": table(
+            tables["step"],
+            {
+                "name": name,
+                "title": text,
+                "state": text,
+                "parts": {"type": "array", "items": text, "minItems": 1},
+                "from": text,
+                "to": text,
+                "times": {"type": "integer", "minimum": 1, "maximum": 1000},
+            },
+            ["name"],
+        ),
         "limit": {
             "description": "a finding's limit: an output path (* for any name) and its bounds",
             "type": "object",

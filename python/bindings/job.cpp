@@ -1,5 +1,6 @@
 #include "bindings.hpp"
 #include <fitwright/job/job.hpp>
+#include <sstream>
 
 py::dict declaration_dict(const fitwright::fields::Declaration& d);
 
@@ -15,12 +16,58 @@ py::dict job_tables() {
     return tables;
 }
 
+// The words of a choice stand in its declaration, separated by '|'.
+template <class Choice>
+Choice choice_of(const char* words, const std::string& word) {
+    std::istringstream all(words);
+    std::string one;
+    for (int i = 0; std::getline(all, one, '|'); ++i)
+        if (one == word)
+            return static_cast<Choice>(i);
+    throw std::invalid_argument("\"" + word + "\" is none of " + words);
+}
+template <class Choice>
+std::string word_of(const char* words, Choice choice) {
+    std::istringstream all(words);
+    std::string one;
+    for (int i = 0; std::getline(all, one, '|') && i < static_cast<int>(choice); ++i) {
+    }
+    return one;
+}
+
+stack::Reaction reaction_of(const std::string& word) {
+    return word == "shaft" ? stack::Reaction::shaft : stack::Reaction::outside;
+}
+
+StepPlan step_of(const py::dict& given) {
+    StepPlan step;
+    step.name = py::cast<std::string>(given["name"]);
+    step.kind =
+        choice_of<stack::StepKind>(FITWRIGHT_STEP_KINDS, py::cast<std::string>(given["kind"]));
+    step.against = reaction_of(py::cast<std::string>(given["against"]));
+    step.state = py::cast<std::string>(given["state"]);
+    step.parts = py::cast<std::vector<std::string>>(given["parts"]);
+    step.first = py::cast<std::string>(given["first"]);
+    step.last = py::cast<std::string>(given["last"]);
+    step.times = py::cast<int>(given["times"]);
+    return step;
+}
+py::list step_rows(const Job& j) {
+    py::list rows;
+    for (const StepPlan& s : j.plan().steps)
+        rows.append(py::make_tuple(s.name, word_of(FITWRIGHT_STEP_KINDS, s.kind),
+                                   s.against == stack::Reaction::shaft ? "shaft" : "outside",
+                                   s.state, s.parts));
+    return rows;
+}
+
 Plan make_plan(
     const materials::Entry& shaft, const materials::Entry& nut, bool left_hand,
     const materials::Entry* lock, const materials::Entry* balls, const materials::Entry* outer_ring,
     const std::vector<std::string>& inner_rings, const std::vector<std::string>& seats,
-    const std::vector<std::tuple<std::string, std::string, const materials::Entry*, bool>>& rings,
-    const std::vector<std::string>& states) {
+    const std::vector<
+        std::tuple<std::string, std::string, const materials::Entry*, bool, std::string>>& rings,
+    const std::vector<std::string>& states, const std::vector<py::dict>& steps) {
     Plan p;
     p.shaft = shaft;
     p.nut = nut;
@@ -30,9 +77,11 @@ Plan make_plan(
     if (balls != nullptr && outer_ring != nullptr)
         p.bearing = {*balls, *outer_ring, inner_rings};
     p.seats = seats;
-    for (const auto& [name, seat, material, grips] : rings)
-        p.rings.push_back({name, seat, *material, grips});
+    for (const auto& [name, seat, material, grips, against] : rings)
+        p.rings.push_back({name, seat, *material, grips, reaction_of(against)});
     p.states = states;
+    for (const py::dict& given : steps)
+        p.steps.push_back(step_of(given));
     return p;
 }
 
@@ -111,13 +160,15 @@ void bind_job(py::module_& m) {
     py::class_<Plan>(m, "Plan").def(
         py::init(&make_plan), py::kw_only(), py::arg("shaft"), py::arg("nut"), py::arg("left_hand"),
         py::arg("lock").none(true), py::arg("balls").none(true), py::arg("outer_ring").none(true),
-        py::arg("inner_rings"), py::arg("seats"), py::arg("rings"), py::arg("states"));
+        py::arg("inner_rings"), py::arg("seats"), py::arg("rings"), py::arg("states"),
+        py::arg("steps"));
     py::class_<Job>(m, "Job")
         .def(py::init<const Plan&>(), py::arg("plan"))
         .def("copy", [](const Job& j) { return j; })
         .def("inputs", &input_rows)
         .def("outputs", &output_rows)
         .def("limits", &limit_rows)
+        .def("steps", &step_rows)
         .def("at", &at_level, py::arg("level"))
         .def("level", [](const Job& j) { return level_names[static_cast<int>(j.level())]; })
         .def("leaf", &Job::leaf, py::arg("path"))

@@ -15,6 +15,8 @@ from fitwright.units import UnitProblem
 NAN = float("nan")
 TABLES: dict[str, dict[str, Any]] = _core.job_tables()
 LISTS = ("seat", "ring", "state")
+#: Lists a job can do without.
+MORE_LISTS = ("step",)
 #: Keys of a table beside its declared fields: structure and text.
 EXTRA = {
     "shaft": {"material"},
@@ -24,6 +26,7 @@ EXTRA = {
     "seat": {"name"},
     "ring": {"name", "title", "seat", "material"},
     "state": {"name", "title", "lags"},
+    "step": {"name", "title", "state", "parts", "from", "to", "times"},
 }
 #: Keys of a material of one's own, and whether they must be given.
 OWN_KEYS = {
@@ -38,6 +41,7 @@ TOP = {
     "lock",
     "bearing",
     *LISTS,
+    *MORE_LISTS,
     "limit",
     "material",
     "correlation",
@@ -84,14 +88,14 @@ class JobFile:
         for kind in ("lock", "bearing"):
             if kind in self.document and self.table(kind) is None:
                 self._problem(kind, f"must be a table [{kind}]")
-        for kind in (*LISTS, "limit", "material", "correlation"):
+        for kind in (*LISTS, *MORE_LISTS, "limit", "material", "correlation"):
             rows = self.document.get(kind, [])
             if not isinstance(rows, list) or any(not isinstance(r, dict) for r in rows):
                 self._problem(kind, f"must be given as tables [[{kind}]]")
                 self.document[kind] = []
             elif not rows and kind in LISTS:
                 self._problem(kind, f"must be given as tables [[{kind}]]")
-        for kind in LISTS:
+        for kind in (*LISTS, *MORE_LISTS):
             for number, row in enumerate(self.rows(kind)):
                 if not isinstance(row.get("name"), str):
                     self._problem(f"{kind}[{number}].name", "must be given, as text")
@@ -100,12 +104,12 @@ class JobFile:
             table = self.table(kind)
             if table is not None:
                 self._check_keys(kind, kind, table)
-        for kind in LISTS:
+        for kind in (*LISTS, *MORE_LISTS):
             for row in self.rows(kind):
                 self._check_keys(kind, f"{kind}s.{row['name']}", row)
         texts = [(key, self.document.get(key, "")) for key in ("title", "note")]
         texts.append(("lock.kind", (self.table("lock") or {}).get("kind", "")))
-        for kind in LISTS:
+        for kind in (*LISTS, *MORE_LISTS):
             texts += [(f"{kind}s.{r['name']}.title", r.get("title", "")) for r in self.rows(kind)]
         for path, text in texts:
             self._text(path, text)
@@ -173,6 +177,26 @@ class JobFile:
             self._problem(f"{path}.{name}", f"{told} must be one of {', '.join(words)}")
         return str(word)
 
+    def _step(self, row: Mapping[str, Any]) -> dict[str, Any]:
+        path = f"steps.{row['name']}"
+        parts, times = row.get("parts", []), row.get("times", 1)
+        if not isinstance(parts, list):
+            self._problem(f"{path}.parts", "must be a list of names of rings, or the lock")
+            parts = []
+        if isinstance(times, bool) or not isinstance(times, int):
+            self._problem(f"{path}.times", "must be a whole number from 1 to 1000")
+            times = 1
+        return {
+            "name": row["name"],
+            "kind": self._choice("step", path, row, "kind"),
+            "against": self._choice("step", path, row, "against"),
+            "state": self._text(f"{path}.state", row.get("state", "")),
+            "parts": [str(part) for part in parts],
+            "first": self._text(f"{path}.from", row.get("from", "")),
+            "last": self._text(f"{path}.to", row.get("to", "")),
+            "times": times,
+        }
+
     def build(self) -> tuple[_core.Job, dict[str, _core.Spread]]:
         """The core job and the inputs that scatter. Raises InputError with every problem."""
         self._own_materials()
@@ -184,6 +208,7 @@ class JobFile:
                 self._text(f"rings.{row['name']}.seat", row.get("seat")),
                 self._material(f"rings.{row['name']}.material", row.get("material")),
                 self._choice("ring", f"rings.{row['name']}", row, "joint") == "grip",
+                self._choice("ring", f"rings.{row['name']}", row, "press_against"),
             )
             for row in self.rows("ring")
         ]
@@ -206,6 +231,7 @@ class JobFile:
             "seats": self.names("seat"),
             "rings": rings,
             "states": self.names("state"),
+            "steps": [self._step(row) for row in self.rows("step")],
         }
         core = self._core_job(plan)
         spreads: dict[str, _core.Spread] = {}
@@ -237,10 +263,11 @@ class JobFile:
         plan |= {
             "seats": seats,
             "states": named["state"],
-            "rings": [(n, seat if seat in seats else seats[0], m, g) for n, seat, m, g in rings]
+            "rings": [(n, seat if seat in seats else seats[0], *rest) for n, seat, *rest in rings]
             if seats
             else [],
             "inner_rings": [rings[0][0]] if rings else [],
+            "steps": [],
         }
         try:
             return _core.Job(_core.Plan(**plan))
@@ -253,7 +280,7 @@ class JobFile:
         for kind in ("shaft", "nut", "lock", "bearing"):
             for key, value in (self.table(kind) or {}).items():
                 given[f"{kind}.{key}"] = value
-        for kind in LISTS:
+        for kind in (*LISTS, *MORE_LISTS):
             for row in self.rows(kind):
                 for key, value in row.items():
                     given[f"{kind}s.{row['name']}.{key}"] = value

@@ -66,7 +66,7 @@ TEST_CASE("a path that is not there lists the three nearest", "[job][bad]") {
                                         "rings.sleeve.bore, "));
     CHECK_THROWS_WITH(job.leaf("states.full_load.lag.sleeve"),
                       ContainsSubstring("nearest: states.full_load.lags.sleeve, "));
-    CHECK_THROWS_WITH(job.output("full_load", "shoulder.clamp"),
+    CHECK_THROWS_WITH(job.output("full_load", "shoulder.clamped"),
                       ContainsSubstring("is not an output of state full_load; nearest: ") &&
                           ContainsSubstring("shoulder.clamp_low"));
     CHECK_THROWS_WITH(job.output("full_laod", "nut.force"),

@@ -1,6 +1,7 @@
 // What the history level adds to the quick one, on doubles and on duals of the baseline.
 #include "history.hpp"
 #include <algorithm>
+#include <fitwright/fields/error.hpp>
 #include <fitwright/number/number.hpp>
 #include <vector>
 
@@ -52,8 +53,5 @@ void slopes(const double* inputs, const double* input_slopes, int directions, do
 } // namespace
 
 HistoryCalls history_calls() { return {&values, &slopes}; }
-
-int history_output_count(const Plan&) { return 0; }
-void add_history_outputs(const Plan&, std::vector<OutputPath>&) {}
 
 } // namespace fitwright::job

@@ -1,12 +1,10 @@
-// The outputs of the history level and the calls that work them out.
+// The calls that work out the outputs of the history level.
 #pragma once
 
-#include <fitwright/job/job.hpp>
+#include <fitwright/job/layout.hpp>
 
 namespace fitwright::job {
 
 HistoryCalls history_calls();
-int history_output_count(const Plan& plan);
-void add_history_outputs(const Plan& plan, std::vector<OutputPath>& into);
 
 } // namespace fitwright::job

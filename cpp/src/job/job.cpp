@@ -1,6 +1,7 @@
 #include "detail/quick.hpp"
 #include "fields/nearest.hpp"
 #include "plan.hpp"
+#include "steps.hpp"
 #include <algorithm>
 #include <cmath>
 
@@ -30,6 +31,11 @@ Job::Job(const Plan& plan)
     : plan_(std::make_shared<const Plan>(plan)) {
     if (std::vector<Problem> problems = problems_of(plan); !problems.empty())
         throw DomainError(std::move(problems));
+    if (plan.steps.empty()) {
+        Plan whole = plan;
+        whole.steps = usual_steps(plan);
+        plan_ = std::make_shared<const Plan>(std::move(whole));
+    }
     layout_ = std::make_shared<const Layout>(layout_of(*plan_));
     if (layout_->input_count > input_limit || layout_->history_count > output_limit)
         throw DomainError({{"states", "too many states for so many rings: the job has more than " +
@@ -44,6 +50,10 @@ Job::Job(const Plan& plan)
     for (int i = 0; i < at.outputs_at(Level::history); ++i) {
         const fields::Field& f = *(*outputs_)[static_cast<std::size_t>(i)].field;
         fields::Range usual = f.range;
+        if (i >= at.output_count &&
+            !is_service(plan_->steps,
+                        static_cast<std::size_t>((i - at.output_count) / at.step_outputs)))
+            continue; // what is clamped while still being built is held against nothing
         if (const int ring = ring_of_output(at, i); ring >= 0) {
             const std::string name = f.name;
             // A ring that slides need not grip, and is not heated.
@@ -69,9 +79,12 @@ int Job::leaf(const std::string& path) const {
 }
 
 int Job::output(const std::string& state, const std::string& path) const {
-    if (std::find(plan_->states.begin(), plan_->states.end(), state) == plan_->states.end())
+    std::vector<std::string> states = plan_->states;
+    for (const StepPlan& step : plan_->steps)
+        states.push_back(step.name);
+    if (std::find(states.begin(), states.end(), state) == states.end())
         throw DomainError({{"state", "\"" + state + "\" is not a state of this job; nearest: " +
-                                         fields::nearest(state, plan_->states)}});
+                                         fields::nearest(state, states)}});
     std::vector<std::string> names;
     for (int i = 0; i < layout_->outputs_at(Level::history); ++i) {
         const OutputPath& o = (*outputs_)[static_cast<std::size_t>(i)];

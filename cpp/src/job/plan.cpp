@@ -1,6 +1,7 @@
 // From a plan to the layout of its numbers and the names of its inputs and outputs.
 #include "plan.hpp"
 #include "history.hpp"
+#include "steps.hpp"
 #include <algorithm>
 #include <cctype>
 #include <fitwright/job/parts.hpp>
@@ -33,11 +34,6 @@ void check_names(const std::string& table, const std::vector<std::string>& names
 int index_of(const std::vector<std::string>& names, const std::string& name) {
     const auto at = std::find(names.begin(), names.end(), name);
     return at == names.end() ? -1 : static_cast<int>(at - names.begin());
-}
-
-template <template <class> class Part>
-int size_of() {
-    return static_cast<int>(sizeof(Part<double>) / sizeof(double));
 }
 
 // One lag per part beside the shaft: the field every one of them shares.
@@ -77,6 +73,10 @@ std::vector<Problem> problems_of(const Plan& plan) {
     check_names("seats", plan.seats, problems);
     check_names("rings", rings, problems);
     check_names("states", plan.states, problems);
+    std::vector<std::string> steps;
+    for (const StepPlan& step : plan.steps)
+        steps.push_back(step.name);
+    check_names("steps", steps, problems);
     if (plan.rings.empty())
         problems.push_back({"rings", "a job needs at least one ring"});
     if (plan.seats.empty())
@@ -104,6 +104,8 @@ std::vector<Problem> problems_of(const Plan& plan) {
             problems.push_back(
                 {"bearing.inner_rings", "the halves must follow each other, shoulder first"});
     }
+    if (problems.empty())
+        problems = step_problems(plan);
     return problems;
 }
 
@@ -151,6 +153,7 @@ Layout layout_of(const Plan& plan) {
     at.lags_in_state = at.rings + 1 + (at.has_lock ? 1 : 0) + (at.has_bearing ? 2 : 0);
     at.state_size = size_of<State>() + at.lags_in_state;
     at.states_at = take(at.states * at.state_size);
+    at.steps_at = take(static_cast<int>(plan.steps.size()) * size_of<Step>());
     at.input_count = next;
 
     next = 0;
@@ -164,26 +167,13 @@ Layout layout_of(const Plan& plan) {
     at.tightened_at = take(size_of<Tightened>());
     at.ovens_at = take(at.rings * size_of<heat::OvenOutputs>());
     at.output_count = next;
-    at.history_count = history_output_count(plan);
+    lay_steps(plan, at);
+    at.step_outputs = size_of<ShoulderStep>() + size_of<NutStep>() + size_of<StackStep>() +
+                      (at.rings + (at.has_lock ? 1 : 0)) * size_of<PartStep>();
+    at.history_count = at.steps * at.step_outputs;
     at.history = history_calls();
     return at;
 }
-
-namespace {
-
-template <template <class> class Part>
-void add_inputs(const std::string& prefix, std::vector<InputPath>& into) {
-    for (const fields::Leaf& leaf : fields::leaves_of(fields::Declared<Part>::declaration))
-        into.push_back({prefix + leaf.path, leaf.field});
-}
-template <template <class> class Part>
-void add_outputs(const std::string& state, const std::string& prefix,
-                 std::vector<OutputPath>& into) {
-    for (const fields::Leaf& leaf : fields::leaves_of(fields::Declared<Part>::declaration))
-        into.push_back({state, prefix + leaf.path, leaf.field});
-}
-
-} // namespace
 
 std::vector<InputPath> inputs_of(const Plan& plan) {
     std::vector<InputPath> in;
@@ -202,6 +192,7 @@ std::vector<InputPath> inputs_of(const Plan& plan) {
         for (const std::string& part : lag_names(plan))
             in.push_back({"states." + s + ".lags." + part, &lag()});
     }
+    add_step_inputs(plan, in);
     return in;
 }
 
@@ -220,7 +211,7 @@ std::vector<OutputPath> outputs_of(const Plan& plan) {
     add_outputs<Tightened>(built, "nut.", out);
     for (const RingPlan& r : plan.rings)
         add_outputs<heat::OvenOutputs>(built, "rings." + r.name + ".", out);
-    add_history_outputs(plan, out);
+    add_step_outputs(plan, out);
     return out;
 }
 
@@ -231,7 +222,8 @@ std::vector<TableOfParts> tables_of_parts() {
             {"bearing", &fields::Declared<bearings::Bearing>::declaration},
             {"seat", &fields::Declared<Seat>::declaration},
             {"ring", &fields::Declared<Ring>::declaration},
-            {"state", &fields::Declared<State>::declaration}};
+            {"state", &fields::Declared<State>::declaration},
+            {"step", &fields::Declared<Step>::declaration}};
 }
 
 } // namespace fitwright::job

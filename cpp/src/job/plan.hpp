@@ -11,4 +11,21 @@ std::vector<OutputPath> outputs_of(const Plan& plan);
 std::vector<std::string> lag_names(const Plan& plan);
 std::vector<std::string> ring_names(const Plan& plan);
 
+// A declared part in the flat arrays: how many numbers, and their paths.
+template <template <class> class Part>
+int size_of() {
+    return static_cast<int>(sizeof(Part<double>) / sizeof(double));
+}
+template <template <class> class Part>
+void add_inputs(const std::string& prefix, std::vector<InputPath>& into) {
+    for (const fields::Leaf& leaf : fields::leaves_of(fields::Declared<Part>::declaration))
+        into.push_back({prefix + leaf.path, leaf.field});
+}
+template <template <class> class Part>
+void add_outputs(const std::string& state, const std::string& prefix,
+                 std::vector<OutputPath>& into) {
+    for (const fields::Leaf& leaf : fields::leaves_of(fields::Declared<Part>::declaration))
+        into.push_back({state, prefix + leaf.path, leaf.field});
+}
+
 } // namespace fitwright::job

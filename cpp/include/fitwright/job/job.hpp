@@ -4,6 +4,7 @@
 #include <fitwright/fields/error.hpp>
 #include <fitwright/fields/model.hpp>
 #include <fitwright/job/layout.hpp>
+#include <fitwright/job/steps.hpp>
 #include <fitwright/materials/material.hpp>
 #include <memory>
 #include <optional>
@@ -18,6 +19,7 @@ struct RingPlan {
     std::string seat;
     materials::Entry material;
     bool grips = true;
+    stack::Reaction press_against = stack::Reaction::shaft; // of the usual steps
 };
 struct BearingPlan {
     materials::Entry balls;
@@ -34,6 +36,7 @@ struct Plan {
     std::vector<std::string> seats;
     std::vector<RingPlan> rings;
     std::vector<std::string> states;
+    std::vector<StepPlan> steps; // none: the usual sequence
 };
 
 struct InputPath {

@@ -8,6 +8,7 @@
 namespace fitwright::job {
 
 inline constexpr int ring_limit = 48;
+inline constexpr int step_limit = 256;
 // What one lane of the history level is copied into.
 inline constexpr int input_limit = 4096;
 inline constexpr int output_limit = 8192;
@@ -44,7 +45,11 @@ struct Layout {
     // outputs: one block per state, then what holds for the assembly
     int shoulder_at, nut_out_at, stack_at, bearing_out_at, rings_out_at, outputs_per_state;
     int tightened_at, ovens_at, output_count;
-    // then those of the history level
+    // then those of the history level: one block per step
+    int steps, steps_at, step_outputs;
+    int step_kind[step_limit], step_against[step_limit]; // stack::StepKind, stack::Reaction
+    int step_state[step_limit], step_first[step_limit], step_last[step_limit];
+    int step_times[step_limit];
     int history_count;
     HistoryCalls history;
     int outputs_at(Level level) const {

@@ -27,6 +27,11 @@ FITWRIGHT_DECLARE(job, Seat, false, "a seat of the shaft", FITWRIGHT_SEAT)
         "with the shaft going on at one side, 1 at both")                                          \
     FITWRIGHT_FACES(FIELD)                                                                         \
     FITWRIGHT_OVEN_PLAN(FIELD)                                                                     \
+    FIELD(press, force, from_to(0.0, 1e8), 0.0,                                                    \
+          "force that holds it against its neighbour while it cools")                              \
+    CHOICE(press_against, "shaft|outside",                                                         \
+           "what that press is held against: the shaft's own nut end, or the far side of the "     \
+           "shoulder")                                                                             \
     CHOICE(joint, "grip|slide", "grip: put on hot, must hold; slide: put on cold, may be loose")
 FITWRIGHT_DECLARE(job, Ring, true, "a ring of the stack, in order from the shoulder",
                   FITWRIGHT_JOB_RING)
