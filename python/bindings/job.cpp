@@ -128,6 +128,34 @@ py::list finding_rows(const Job& j, const std::vector<double>& outputs) {
     return rows;
 }
 
+// One dict per step; seats are columns over all points of all parts, in the order of `begin`.
+py::tuple job_history(const Job& j) {
+    stack::HistoryResult<double> h;
+    {
+        const py::gil_scoped_release unlocked;
+        h = j.history();
+    }
+    py::list steps;
+    for (const auto& s : h.steps) {
+        py::array_t<double> seats({s.seats.size(), std::size_t{5}});
+        auto at = seats.mutable_unchecked<2>();
+        for (std::size_t i = 0; i < s.seats.size(); ++i) {
+            const auto& p = s.seats[i];
+            const auto row = static_cast<py::ssize_t>(i);
+            const double columns[] = {p.place, p.pressure, p.friction, p.slip,
+                                      static_cast<double>(p.grip)};
+            for (py::ssize_t k = 0; k < 5; ++k)
+                at(row, k) = columns[k];
+        }
+        py::list faces;
+        for (const auto& f : s.faces)
+            faces.append(py::make_tuple(f.force, f.gap));
+        steps.append(py::make_tuple(faces, seats, s.seat_force, s.nut_force, s.nut_travel,
+                                    s.dissipated));
+    }
+    return py::make_tuple(steps, h.seat_begin);
+}
+
 py::tuple job_jacobian(const Job& j) {
     Job::Jacobian result;
     {
@@ -180,6 +208,7 @@ void bind_job(py::module_& m) {
         .def("problems", [](const Job& j) { return pairs(j.problems()); })
         .def("evaluate", &Job::evaluate)
         .def("findings", &finding_rows, py::arg("outputs"))
+        .def("history", &job_history)
         .def("jacobian", &job_jacobian)
         .def("sweep", &job_sweep, py::arg("leaves"), py::arg("columns"), py::arg("outputs"),
              py::arg("threads"))

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from fitwright.assign import Allocation, Match
+    from fitwright.history import History, JointDiagram
     from fitwright.indices import SobolIndices
     from fitwright.inverse import Best
     from fitwright.panel import Panel
@@ -129,6 +130,26 @@ class Job:
         """All outputs of all states, and the findings: values held against their limits."""
         core = self._core if level is None else self.at_level(level)._core
         return Findings(core, core.evaluate(), core.level())
+
+    def history(self) -> History:
+        """The steps of assembly and service one after the other, friction as it is.
+
+        Forces at every face, pressure, friction and slip along every seat, after each step.
+        """
+        from fitwright.history import History
+
+        return History(self)
+
+    def joint_diagram(
+        self, state: str, thrust: tuple[Number, Number, int] | Sequence[Number] | None = None
+    ) -> JointDiagram:
+        """Force at nut and shoulder against the thrust of a state, by the history.
+
+        `thrust` is (from, to, how many) or a list; twice the state's both ways when left out.
+        """
+        from fitwright.history import JointDiagram
+
+        return JointDiagram(self, state, thrust)
 
     def replace(self, changes: Mapping[str, Number | Mapping[str, Any]]) -> Job:
         """A new job with other values; the scatter of an input moves along with it."""

@@ -16,6 +16,8 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from fitwright import units as shop
+from fitwright.history import step_titles
+from fitwright.sheet_steps import step_values
 from fitwright.sheet_values import (
     Writer,
     bearing_values,
@@ -29,6 +31,8 @@ from fitwright.sheet_values import (
 )
 
 if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
     from fitwright.job import Job
 
 __all__ = ["write_sheet"]
@@ -63,9 +67,13 @@ def _environment() -> Environment:
 
 
 def _view(job: Job, system: str) -> dict[str, Any]:
+    from fitwright.plots.section import draw_section
+
+    job = job.at_level("history")
     found = job.evaluate()
     write = Writer(job, found, system)
     states = {str(r["name"]): str(r.get("title", r["name"])) for r in job._file.rows("state")}
+    titles = {**step_titles(job), **states}
     rings = [ring_values(write, row, states) for row in job._file.rows("ring")]
     heated = [ring for ring in rings if ring["grips"]]
     return {
@@ -73,7 +81,7 @@ def _view(job: Job, system: str) -> dict[str, Any]:
         "note": str(job._file.document.get("note", "")),
         "units": system,
         "level": found.level,
-        "picture": _picture(job, system),
+        "picture": _picture(draw_section(job, units=system)),
         "built": states[write.built],
         "seats": [
             {
@@ -100,9 +108,11 @@ def _view(job: Job, system: str) -> dict[str, Any]:
         },
         "states": [state_values(write, name, title) for name, title in states.items()],
         "pressures": pressure_values(write, rings, states),
-        "findings": [finding_values(write, f, rings, states) for f in found.governing()],
+        "steps": step_values(write),
+        "step_picture": _picture(job.history().plot(units=system)),
+        "findings": [finding_values(write, f, rings, titles) for f in found.governing()],
         "not_met": [
-            finding_values(write, f, rings, states) for f in found.governing() if not f.passed
+            finding_values(write, f, rings, titles) for f in found.governing() if not f.passed
         ],
         "inputs": input_values(write, rings, states),
         "usual_slip": write.value(USUAL_SLIP, "fine"),
@@ -112,17 +122,18 @@ def _view(job: Job, system: str) -> dict[str, Any]:
     }
 
 
-def _picture(job: Job, system: str) -> Markup:
-    """The half-section as an element of the page: no prologue, no name spaces, no comments."""
+def _picture(axes: Axes) -> Markup:
+    """A picture as an element of the page: no prologue, no name spaces, no comments."""
     from fitwright.plots import svg_text
-    from fitwright.plots.section import draw_section
 
-    text = svg_text(draw_section(job, units=system))
+    text = svg_text(axes)
     text = text[text.index("<svg") :]
     text = re.sub(r"<!--.*?-->", "", text, flags=re.DOTALL)
     text = re.sub(r"<metadata>.*?</metadata>", "", text, flags=re.DOTALL)
     text = re.sub(r'\s+xmlns(:\w+)?="[^"]*"', "", text)
     text = text.replace("xlink:href=", "href=")
+    # Two pictures on a page number their groups alike; nothing refers to those.
+    text = re.sub(r' id="[a-z]+[0-9a-z]*_\d+"', "", text)
     text = re.sub(r'^<svg([^>]*?)\s+width="[^"]*"', r"<svg\1", text)
     text = re.sub(r'^<svg([^>]*?)\s+height="[^"]*"', r"<svg\1", text)
     return Markup(_join(text.splitlines()))

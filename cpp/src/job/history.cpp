@@ -1,5 +1,6 @@
 // What the history level adds to the quick one, on doubles and on duals of the baseline.
 #include "history.hpp"
+#include "detail/steps.hpp"
 #include <algorithm>
 #include <fitwright/fields/error.hpp>
 #include <fitwright/number/number.hpp>
@@ -12,8 +13,32 @@ namespace {
 // The baseline's own dual: the same bits whatever the active level is.
 using Slope = number::Dual<8, number::Isa<0>>;
 
+// The history at the friction it has, and at both ends of it where they differ.
 template <class T>
-void beyond_quick(const T*, T*, const fields::Context&, number::Faults<T>&) {}
+void beyond_quick(const T* inputs, T* outputs, const fields::Context& context,
+                  number::Faults<T>& faults) {
+    const Layout& at = *static_cast<const Layout*>(context.layout);
+    const Inputs<T> job{inputs, at};
+    stack::HistoryRun<T> run;
+    stack::HistoryResult<T> result;
+    for (const End end : {End::value, End::low, End::high}) {
+        if (end != End::value && !has_ends(job))
+            break;
+        if (!run.run(history_of(job, end, faults), result)) {
+            faults.place = Place::steps + result.step * Place::per_step + std::max(0, result.part);
+            faults.require(false, result.rule, T(result.value));
+            return;
+        }
+        for (int k = 0; k < at.steps; ++k) {
+            const auto& step = result.steps[static_cast<std::size_t>(k)];
+            T* out = outputs + k * at.step_outputs;
+            if (end == End::value)
+                write_step(out, step, at);
+            else
+                widen_step(out, step);
+        }
+    }
+}
 
 void values(const double* inputs, double* outputs, const fields::Context& context, double& code) {
     std::vector<Fault> broken;
@@ -53,5 +78,15 @@ void slopes(const double* inputs, const double* input_slopes, int directions, do
 } // namespace
 
 HistoryCalls history_calls() { return {&values, &slopes}; }
+
+stack::HistoryResult<double> Job::history() const {
+    evaluate(); // the full message, should a rule be broken
+    number::Faults<double> faults;
+    const Inputs<double> job{values_.data(), *layout_};
+    stack::HistoryRun<double> run;
+    stack::HistoryResult<double> result;
+    run.run(history_of(job, End::value, faults), result);
+    return result;
+}
 
 } // namespace fitwright::job

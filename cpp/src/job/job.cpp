@@ -162,6 +162,10 @@ Job Job::at(Level level) const {
 
 std::string Job::path_of(const Fault& fault) const {
     const std::string field = rules::row_of(fault.rule).field;
+    if (fault.place >= Place::steps) {
+        const auto step = static_cast<std::size_t>((fault.place - Place::steps) / Place::per_step);
+        return "steps." + plan_->steps[step].name + (field.empty() ? "" : "." + field);
+    }
     const int place = fault.place % Place::per_state;
     const auto state = static_cast<std::size_t>(fault.place / Place::per_state);
     const std::string in_state =

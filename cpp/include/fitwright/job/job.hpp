@@ -101,6 +101,8 @@ public:
 
     // Throws DomainError.
     std::vector<double> evaluate() const;
+    // The steps one after the other, with every point of every seat, friction as it is.
+    stack::HistoryResult<double> history() const;
     std::vector<Finding> findings(const std::vector<double>& outputs) const;
     // All derivatives d outputs / d inputs (outputs x inputs); `one_sided` tells whether some hold on
     // one side only.

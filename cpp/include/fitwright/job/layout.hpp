@@ -61,6 +61,8 @@ struct Layout {
 struct Place {
     static constexpr int rotor = 1, nut = 2, lock = 3, bearing = 4, seat = 8, ring = 64;
     static constexpr int per_state = 128;
+    // In the history it speaks of a part in a step.
+    static constexpr int steps = 1 << 20, per_step = 64;
 };
 
 } // namespace fitwright::job

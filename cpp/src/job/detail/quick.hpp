@@ -62,6 +62,8 @@ struct Scene { // one state
     stack::Member<T> members[ring_limit];
     stack::Loop<T> loop;
     stack::NutBody<T> body;
+    stack::Washer<T> washer;
+    T washer_softness, nut_softness;
     T nut_warm, shaft_warm;
 };
 
@@ -106,8 +108,8 @@ void set_scene(Scene<T>& scene, const Inputs<T>& job, int s, const Assembly<T>& 
         previous_roughness = ring.face_roughness;
     }
 
-    stack::Washer<T> washer{};
-    T washer_softness(0.0);
+    stack::Washer<T>& washer = scene.washer;
+    scene.washer_softness = T(0.0);
     if (at.has_lock) {
         const stack::Lock<T>& lock = job.lock();
         faults.place = here + Place::lock;
@@ -118,7 +120,7 @@ void set_scene(Scene<T>& scene, const Inputs<T>& job, int s, const Assembly<T>& 
                           at.lock->density};
         washer.thickness = lock.thickness;
         washer.warm = materials::free_growth(*at.lock, lock.expansion_factor, t);
-        washer_softness = stack::face_softness(lock.face_roughness, previous_roughness);
+        scene.washer_softness = stack::face_softness(lock.face_roughness, previous_roughness);
         previous_roughness = lock.face_roughness;
     }
 
@@ -133,12 +135,12 @@ void set_scene(Scene<T>& scene, const Inputs<T>& job, int s, const Assembly<T>& 
         materials::at(at.shaft->modulus, state.shaft_temperature) * rotor.modulus_factor;
     scene.body = stack::nut_body(job.thread(), assembly.thread, rotor.bore, nut_modulus,
                                  shaft_modulus, *at.nut, *at.shaft);
+    scene.nut_softness = stack::face_softness(nut.face_roughness, previous_roughness);
     stack::make_loop(scene.loop, scene.members, at.rings,
-                     stack::LoopParts<T>{
-                         at.has_lock ? &washer : nullptr, washer_softness,
-                         stack::face_softness(nut.face_roughness, previous_roughness), scene.body,
-                         nut.height, scene.nut_warm, state.speed, assembly.tightened.preload,
-                         state.thrust, at.inner_first, at.inner_last});
+                     stack::LoopParts<T>{at.has_lock ? &washer : nullptr, scene.washer_softness,
+                                         scene.nut_softness, scene.body, nut.height, scene.nut_warm,
+                                         state.speed, assembly.tightened.preload, state.thrust,
+                                         at.inner_first, at.inner_last});
 }
 
 template <class T>
@@ -204,17 +206,16 @@ void write_bearing(T* outputs, const Scene<T>& scene, const Inputs<T>& job, int 
     out.raceway_growth_spread = spread;
 }
 
+// What holds for every state.
 template <class T>
-void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Faults<T>& faults) {
-    const Layout& at = *static_cast<const Layout*>(context.layout);
-    const Inputs<T> job{inputs, at};
+Assembly<T> assemble(const Inputs<T>& job, Faults<T>& faults) {
+    const Layout& at = job.at;
     const Rotor<T>& rotor = job.rotor();
-    const State<T>& built = job.state(0);
     Assembly<T> assembly;
     faults.place = Place::nut;
     assembly.thread = threads::thread_geometry(job.thread(), rotor.bore, faults);
     assembly.tightened = threads::tightening(job.thread(), rotor.bore, job.nut().torque, true,
-                                             *at.shaft, built.shaft_temperature, faults);
+                                             *at.shaft, job.state(0).shaft_temperature, faults);
     assembly.settling = job.nut().settling;
     for (int i = 0; i < at.rings; ++i)
         assembly.settling += job.ring(i).settling;
@@ -226,6 +227,16 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
             job.bearing(), *at.balls, *at.ring_materials[at.inner_first],
             job.ring(at.inner_first).modulus_factor, faults);
     }
+    return assembly;
+}
+
+template <class T>
+void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Faults<T>& faults) {
+    const Layout& at = *static_cast<const Layout*>(context.layout);
+    const Inputs<T> job{inputs, at};
+    const Rotor<T>& rotor = job.rotor();
+    const State<T>& built = job.state(0);
+    Assembly<T> assembly = assemble(job, faults);
 
     Scene<T> scene;
     for (int s = 0; s < at.states; ++s) {

@@ -1,0 +1,132 @@
+"""Pictures of a stack's history: force along the stack after each step, and the joint diagram."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+from matplotlib.axes import Axes
+
+from fitwright import units as shop
+from fitwright.plots.figures import BODY, DASHES, INK, LIMIT, SERIES, new_axes
+
+if TYPE_CHECKING:
+    from fitwright.history import JointDiagram, StepState
+    from fitwright.job import Job
+
+
+def force_along_stack(job: Job, steps: Sequence[StepState], system: str) -> Axes:
+    """Force at every face over its place along the shaft; between faces the seat takes or gives."""
+    size, force = shop.shop_unit("size", system), shop.shop_unit("force", system)
+    titles = {str(r["name"]): str(r.get("title", r["name"])) for r in job._file.rows("ring")}
+    lengths = [float(job[f"rings.{name}.length"]) for name in job.rings]
+    names = [titles[name] for name in job.rings]
+    if job._file.table("lock") is not None:
+        lengths.append(float(job["lock.thickness"]))
+        names.append("")
+    ends = np.concatenate([[0.0], np.cumsum(lengths)]) * size["factor"]
+    ax = new_axes(8.6, 4.8)
+    for left, right, name, shade in zip(
+        ends[:-1], ends[1:], names, np.resize([0.0, 1.0], len(names)), strict=True
+    ):
+        ax.axvspan(left, right, color="#eef2f6" if shade else "#f8f9fb", zorder=0)
+        ax.text(
+            0.5 * (left + right),
+            0.985,
+            name.replace(" ", "\n"),
+            transform=ax.get_xaxis_transform(),
+            ha="center",
+            va="top",
+            fontsize=7.5,
+            color="#555555",
+        )
+    highest = 0.0
+    for number, step in enumerate(steps):
+        shown = np.array([float(face.force) for face in step.faces]) * force["factor"]
+        highest = max(highest, float(shown.max(initial=0.0)))
+        ax.plot(
+            ends,
+            shown,
+            marker="o",
+            markersize=3.2,
+            linewidth=1.6,
+            color=SERIES[number % len(SERIES)],
+            linestyle=DASHES[(number // len(SERIES)) % len(DASHES)],
+            label=step.title,
+        )
+        open_faces = [i for i, face in enumerate(step.faces) if face.gap > 0.0]
+        ax.plot(
+            ends[open_faces],
+            shown[open_faces],
+            "o",
+            markersize=8,
+            markerfacecolor="none",
+            markeredgecolor=LIMIT,
+        )
+    ax.set_ylim(0.0, 1.25 * max(highest, 1e-9))
+    ax.set_xlim(ends[0], ends[-1])
+    ax.set_xlabel(f"from shoulder to nut [{size['label']}]; a red ring marks an open face")
+    ax.set_ylabel(f"force at the face [{force['label']}]")
+    ax.legend(frameon=False, fontsize=8.5, loc="center left", bbox_to_anchor=(1.0, 0.5))
+    return ax
+
+
+def joint_diagram(found: JointDiagram, system: str) -> Axes:
+    """Nut and shoulder force against thrust, with the point where the shoulder opens."""
+    force = shop.shop_unit("force", system)
+    thrust, nut, shoulder, nut_least, shoulder_least = (
+        np.asarray(column) * force["factor"]
+        for column in (
+            found.thrust,
+            found.nut,
+            found.shoulder,
+            found.nut_least,
+            found.shoulder_least,
+        )
+    )
+    ax = new_axes(7.6, 4.6)
+    ax.plot(thrust, nut, color=SERIES[1], linewidth=1.8, label="nut")
+    ax.plot(thrust, nut_least, color=SERIES[1], linewidth=1.0, dashes=(4, 3), label="nut, least")
+    ax.plot(thrust, shoulder, color=SERIES[0], linewidth=1.8, label="shoulder")
+    ax.plot(
+        thrust,
+        shoulder_least,
+        color=SERIES[0],
+        linewidth=1.0,
+        dashes=(4, 3),
+        label="shoulder, least",
+    )
+    for column, name in ((shoulder_least, "shoulder"), (nut_least, "nut")):
+        shut = column > 1e-6 * max(float(column.max()), 1e-9)
+        change = np.flatnonzero(shut[:-1] != shut[1:])
+        for i in change:
+            ax.axvline(0.5 * (thrust[i] + thrust[i + 1]), color=LIMIT, linewidth=1.2)
+            ax.annotate(
+                f"{name} opens",
+                xy=(0.5 * (thrust[i] + thrust[i + 1]), 0.97),
+                xycoords=("data", "axes fraction"),
+                xytext=(3.0, 0.0),
+                textcoords="offset points",
+                rotation=90,
+                va="top",
+                fontsize=8.5,
+                color=LIMIT,
+            )
+    here = float(found.job[f"states.{found.state}.thrust"]) * force["factor"]
+    ax.axvline(here, color=INK, linewidth=0.9, linestyle=":")
+    ax.annotate(
+        "thrust of the state",
+        xy=(here, 0.03),
+        xycoords=("data", "axes fraction"),
+        xytext=(3.0, 0.0),
+        textcoords="offset points",
+        fontsize=8.5,
+        color=INK,
+    )
+    ax.axhline(0.0, color=BODY, linewidth=0.8)
+    ax.grid(True, linewidth=0.4, alpha=0.6)
+    ax.set_xlabel(f"thrust, positive towards the shoulder [{force['label']}]")
+    ax.set_ylabel(f"force [{force['label']}]")
+    ax.legend(frameon=False, fontsize=9)
+    return ax
