@@ -38,6 +38,26 @@
     RULE(raceway_in_ring, "raceway", size, "must lie between seat and outside of the inner ring")  \
     RULE(hertz_curvature, "curvature_sum", ratio, "the bodies must touch in a point")              \
     RULE(no_convergence, "", ratio, "the solution did not converge")                               \
+    RULE(history_ring_order, "steps", count,                                                       \
+         "rings go on one after another from the shoulder, each once")                             \
+    RULE(history_ring_needed, "steps", count, "no ring is on the shaft")                           \
+    RULE(history_ring_missing, "steps", count, "the nut goes on when every ring is on the shaft")  \
+    RULE(history_nut_needed, "steps", count, "the nut is not on")                                  \
+    RULE(history_nut_in_the_way, "steps", count, "the nut is on and in the way")                   \
+    RULE(history_lock_loose, "steps", count, "a nut is locked when it has been tightened")         \
+    RULE(history_press_needed, "steps", count, "there is no press to release")                     \
+    RULE(history_press_in_the_way, "steps", count, "release the press first")                      \
+    RULE(history_press_direction, "steps", force,                                                  \
+         "a press pushes towards the shoulder: not below zero")                                    \
+    RULE(history_press_yields, "steps", force,                                                     \
+         "of press force is more than the section of the ring bears before it yields")             \
+    RULE(history_thread_carries, "steps", force, "is more than the thread can carry")              \
+    RULE(history_thrust_nowhere, "steps", force, "of thrust needs a bearing to enter at")          \
+    RULE(history_state_unknown, "steps", ratio, "is not the number of a state")                    \
+    RULE(history_repeat_range, "steps", ratio,                                                     \
+         "is not the number of an earlier step that can be repeated")                              \
+    RULE(history_no_equilibrium, "steps", size,                                                    \
+         "from the shoulder: forces there found no equilibrium")                                   \
     RULE(joint_unstable, "torque", torque, "the joint has no stable solution")                     \
     RULE(oven_in_material_range, "oven", temperature,                                              \
          "is outside the temperature range of the material data (degC, not kelvin)")               \

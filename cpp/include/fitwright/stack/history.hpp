@@ -23,10 +23,10 @@ struct HistoryPart {
     T length;
     T contact_length; // of its seat; 0: it does not touch the shaft (a washer)
     T friction;       // of its seat, overhang factor included
-    T preslip;        // relative movement per friction stress before it slips (bodies::shear_softness)
-    T face_softness;  // u0 of its face towards the shoulder; 0: flat
-    T settling;       // embedding of that face
-    T yield_force;    // axial force at which its section yields; 0: not checked
+    T preslip; // relative movement per friction stress before it slips (bodies::shear_softness)
+    T face_softness; // u0 of its face towards the shoulder; 0: flat
+    T settling;      // embedding of that face
+    T yield_force;   // axial force at which its section yields; 0: not checked
 };
 
 template <class T>
@@ -76,6 +76,7 @@ template <class T>
 struct History {
     std::vector<HistoryPart<T>> parts;
     HistoryNut<T> nut;
+    T shoulder_compliance = T(0.0); // of the shoulder itself and what stands behind it; 0: rigid
     T touch_force; // of a face whose peaks just touch (a thousandth of the tightening force)
     int thrust_inner = -1; // part the thrust enters at when towards the shoulder; -1: no bearing
     int thrust_outer = -1; // and when away from it

@@ -1,0 +1,318 @@
+// The cheap bodies: bars along z for the shaft and every part, joined by the fit. Two-point elements;
+// an element of a part and the shaft under it carry
+//   eps_r = free_r - softness_r N_r - g_r p,   eps_s = free_s + softness_s N_s + g_s p
+//   p = (interference - loss_r N_r - loss_s N_s)/flexibility where that is above 0,  g = loss pi d/2
+// with N_r compression of the part and N_s tension of the shaft: fit and clamp in one, and symmetric
+// because pressure and force are reciprocal (docs/theory-history.md).
+#pragma once
+
+#include "band.hpp"
+#include "points.hpp"
+#include <fitwright/bodies/strip.hpp>
+#include <fitwright/fields/quantity.hpp>
+
+namespace fitwright::bodies {
+
+using namespace number;
+
+// Forces and pressure of an element as linear functions of its two strains.
+template <class T>
+struct ElementLaw {
+    T ring_free, ring_by_ring, ring_by_shaft;
+    T shaft_free, shaft_by_ring, shaft_by_shaft;
+    T pressure_free, pressure_by_ring, pressure_by_shaft;
+};
+
+template <class T>
+FITWRIGHT_INLINE ElementLaw<T> open_law(const Strip<T>& s) {
+    const T r = 1.0 / s.ring_softness;
+    const T h = 1.0 / s.shaft_softness;
+    return {s.ring_free * r, -r, T(0.0), -(s.shaft_free * h), T(0.0), h, T(0.0), T(0.0), T(0.0)};
+}
+
+// `contact`: share of the length that is in contact.
+template <class T>
+ElementLaw<T> closed_law(const Strip<T>& s, const T& contact) {
+    const T per = 1.0 / s.flexibility;
+    const T half = s.diameter * contact * (0.5 * fields::pi) * per;
+    const T g_r = s.ring_loss * half; // strain per interference
+    const T g_s = s.shaft_loss * half;
+    const T a11 = s.ring_softness - g_r * s.ring_loss;
+    const T a22 = s.shaft_softness - g_s * s.shaft_loss;
+    const T a12 = -(g_r * s.shaft_loss);
+    const T det = 1.0 / (a11 * a22 - a12 * a12);
+    const T b11 = a22 * det;
+    const T b22 = a11 * det;
+    const T b12 = -(a12 * det);
+    // Right-hand sides without strain: the free strains and the interference.
+    const T r0 = s.ring_free - g_r * s.interference;
+    const T s0 = -(s.shaft_free + g_s * s.interference);
+    ElementLaw<T> e{
+        b11 * r0 + b12 * s0, -b11, b12, b12 * r0 + b22 * s0, -b12, b22, T(0.0), T(0.0), T(0.0)};
+    const auto pressure = [&](const T& n_r, const T& n_s) {
+        return -(s.ring_loss * n_r + s.shaft_loss * n_s) * per;
+    };
+    e.pressure_free = s.interference * per + pressure(e.ring_free, e.shaft_free);
+    e.pressure_by_ring = pressure(e.ring_by_ring, e.shaft_by_ring);
+    e.pressure_by_shaft = pressure(e.ring_by_shaft, e.shaft_by_shaft);
+    return e;
+}
+
+template <class T>
+FITWRIGHT_INLINE ElementLaw<double> values_of(const ElementLaw<T>& e) {
+    return {value_of(e.ring_free),     value_of(e.ring_by_ring),     value_of(e.ring_by_shaft),
+            value_of(e.shaft_free),    value_of(e.shaft_by_ring),    value_of(e.shaft_by_shaft),
+            value_of(e.pressure_free), value_of(e.pressure_by_ring), value_of(e.pressure_by_shaft)};
+}
+
+template <class T>
+class Bars {
+public:
+    using Load = std::vector<Strip<T>>;
+
+    // One part after another from the shoulder; a part without contact has one element, no seat.
+    void begin() {
+        parts_.clear();
+        points_.ends.clear();
+        points_.seats.clear();
+        points_.count = 1;
+        points_.reach = 3;
+        end_ = T(0.0);
+    }
+    void add(const T& length, const T& contact_length, const T& diameter, int elements) {
+        const bool seated = contact_length > T(0.0);
+        const int n = seated ? elements : 1;
+        if (seated && static_cast<int>(shares_.size()) != n)
+            share_out(n);
+        Part p{points_.count, n, length, 1.0 / length, contact_length / length};
+        p.half_area = contact_length * diameter * (0.5 * fields::pi);
+        p.shares = seated ? shares_.data() : &whole;
+        const int i = static_cast<int>(parts_.size());
+        Ends e{p.first,     p.first + 2 * n - 1, p.first - 1, p.first + 2 * n, part_point(p, n / 2),
+               static_cast<int>(points_.seats.size()), 0};
+        // Two places in every element, where Gauss would integrate.
+        double along = 0.0;
+        for (int k = 0; seated && k < n; ++k) {
+            const bool first = k == 0;
+            const int window = first ? p.first - 1 : part_point(p, k);
+            for (const double x : {gauss, 1.0 - gauss}) {
+                const double w0 = first ? x - 1.0 : 1.0 - x;
+                points_.seats.push_back({i,
+                                         {window, window + 1, window + 2, window + 3},
+                                         {w0, -w0, x, -x},
+                                         end_ + length * (along + x * p.shares[k]),
+                                         p.half_area * p.shares[k]});
+            }
+            along += p.shares[k];
+        }
+        e.seat_end = static_cast<int>(points_.seats.size());
+        points_.ends.push_back(e);
+        points_.count = p.first + 2 * n + 1;
+        points_.nut_end = points_.count - 1;
+        end_ += length;
+        parts_.push_back(p);
+    }
+    const Points<T>& points() const { return points_; }
+
+    void at(const Load& load, const std::vector<char>& on) {
+        for (std::size_t i = 0; i < parts_.size(); ++i) {
+            Part& p = parts_[i];
+            p.on = on[i] != 0;
+            p.strip = load[i];
+            p.open = open_law(p.strip);
+            if (p.contact > T(0.0))
+                p.closed = closed_law(p.strip, p.contact);
+            if constexpr (has_derivatives<T>) {
+                p.open_values = values_of(p.open);
+                p.closed_values = values_of(p.closed);
+            }
+        }
+        touching_.resize(static_cast<std::size_t>(points_.count));
+    }
+
+    // Forces, seats and slopes at u; what has opened is chosen here.
+    void respond(const double* u, double* force, double* normal, Band& k, Rows& normal_k) {
+        std::size_t seat = 0;
+        for (const Part& p : parts_) {
+            const ElementLaw<double>& open = law(p.open, p.open_values);
+            const ElementLaw<double>& closed = law(p.closed, p.closed_values);
+            const double per_length = value_of(p.per_length);
+            const double half_area = value_of(p.half_area);
+            const bool seated = p.contact > T(0.0);
+            const double left0 = value_of(p.strip.interference);
+            const double loss_r = value_of(p.strip.ring_loss);
+            const double loss_s = value_of(p.strip.shaft_loss);
+            for (int e = 0; e < p.elements; ++e, seat += seated ? 2 : 0) {
+                const int r0 = part_point(p, e);
+                const int s0 = shaft_point(p, e);
+                const int r1 = part_point(p, e + 1);
+                const int s1 = shaft_point(p, e + 1);
+                const double per = per_length / p.shares[e];
+                const double er = (u[r1] - u[r0]) * per;
+                const double es = (u[s1] - u[s0]) * per;
+                bool touching = false;
+                if (p.on && seated) {
+                    const double left = left0 - loss_r * (open.ring_free + open.ring_by_ring * er) -
+                                        loss_s * (open.shaft_free + open.shaft_by_shaft * es);
+                    touching = left > 0.0;
+                    touching_[static_cast<std::size_t>(r0)] = touching ? 1 : 0;
+                }
+                const ElementLaw<double>& c = touching ? closed : open;
+                const double ns = c.shaft_free + c.shaft_by_ring * er + c.shaft_by_shaft * es;
+                force[s0] -= ns;
+                force[s1] += ns;
+                const double kss = c.shaft_by_shaft * per;
+                k.add(s0, s0, kss);
+                k.add(s0, s1, -kss);
+                k.add(s1, s0, -kss);
+                k.add(s1, s1, kss);
+                if (!p.on) {
+                    if (seated)
+                        normal[seat] = normal[seat + 1] = 0.0;
+                    continue;
+                }
+                const double nr = c.ring_free + c.ring_by_ring * er + c.ring_by_shaft * es;
+                force[r0] += nr;
+                force[r1] -= nr;
+                const double krr = -c.ring_by_ring * per;
+                k.add(r0, r0, krr);
+                k.add(r0, r1, -krr);
+                k.add(r1, r0, -krr);
+                k.add(r1, r1, krr);
+                if (!touching) {
+                    if (seated)
+                        normal[seat] = normal[seat + 1] = 0.0;
+                    continue;
+                }
+                const double krs = c.ring_by_shaft * per;
+                k.add(r0, s1, krs);
+                k.add(r0, s0, -krs);
+                k.add(r1, s1, -krs);
+                k.add(r1, s0, krs);
+                k.add(s1, r0, krs);
+                k.add(s0, r0, -krs);
+                k.add(s1, r1, -krs);
+                k.add(s0, r1, krs);
+                const double half = half_area * p.shares[e];
+                const double on_half =
+                    half * (c.pressure_free + c.pressure_by_ring * er + c.pressure_by_shaft * es);
+                normal[seat] = normal[seat + 1] = on_half;
+                const double pr = half * c.pressure_by_ring * per;
+                const double ps = half * c.pressure_by_shaft * per;
+                const int window = e == 0 ? s0 : r0;
+                for (const std::size_t j : {seat, seat + 1}) {
+                    normal_k.first[j] = window;
+                    double* row = normal_k.row(j);
+                    row[r0 - window] = -pr;
+                    row[s0 - window] = -ps;
+                    row[r1 - window] = pr;
+                    row[s1 - window] = ps;
+                }
+            }
+        }
+    }
+
+    // The same on T with what the last call on doubles has chosen.
+    void respond(const T* u, T* force, T* normal) const {
+        std::size_t seat = 0;
+        for (const Part& p : parts_) {
+            const bool seated = p.contact > T(0.0);
+            for (int e = 0; e < p.elements; ++e, seat += seated ? 2 : 0) {
+                const int r0 = part_point(p, e);
+                const int s0 = shaft_point(p, e);
+                const int r1 = part_point(p, e + 1);
+                const int s1 = shaft_point(p, e + 1);
+                const T per = p.per_length / p.shares[e];
+                const T er = (u[r1] - u[r0]) * per;
+                const T es = (u[s1] - u[s0]) * per;
+                const bool touching =
+                    p.on && seated && touching_[static_cast<std::size_t>(r0)] != 0;
+                const ElementLaw<T>& c = touching ? p.closed : p.open;
+                const T ns = c.shaft_free + c.shaft_by_ring * er + c.shaft_by_shaft * es;
+                force[s0] -= ns;
+                force[s1] += ns;
+                if (!p.on) {
+                    if (seated)
+                        normal[seat] = normal[seat + 1] = T(0.0);
+                    continue;
+                }
+                const T nr = c.ring_free + c.ring_by_ring * er + c.ring_by_shaft * es;
+                force[r0] += nr;
+                force[r1] -= nr;
+                if (!touching) {
+                    if (seated)
+                        normal[seat] = normal[seat + 1] = T(0.0);
+                    continue;
+                }
+                const T on_half =
+                    (c.pressure_free + c.pressure_by_ring * er + c.pressure_by_shaft * es) *
+                    p.half_area;
+                normal[seat] = normal[seat + 1] = on_half;
+            }
+        }
+    }
+
+    void place(int part, const Load& load, const T& movement, T* u) const {
+        const Part& p = parts_[static_cast<std::size_t>(part)];
+        const T stretch = load[static_cast<std::size_t>(part)].ring_free * p.length;
+        double along = 0.0;
+        for (int e = 0; e <= p.elements; ++e) {
+            u[part_point(p, e)] = movement + stretch * along;
+            if (e < p.elements)
+                along += p.shares[e];
+        }
+    }
+    int normal_width() const { return 4; }
+    // Force per movement of an element of the part or shaft, for scales.
+    double stiffness(int part) const {
+        const Part& p = parts_[static_cast<std::size_t>(part)];
+        return p.elements * value_of(p.per_length) / value_of(p.strip.ring_softness);
+    }
+    double length(int part) const {
+        const Part& p = parts_[static_cast<std::size_t>(part)];
+        return value_of(p.length);
+    }
+
+private:
+    struct Part {
+        int first, elements;
+        T length, per_length;
+        T contact;                                     // share of the length in contact
+        ElementLaw<T> open{}, closed{};
+        ElementLaw<double> open_values{}, closed_values{}; // of duals
+        const double* shares = nullptr;                // of the length, element by element
+        T half_area = T(0.0);                          // half of the seat
+        Strip<T> strip{};
+        bool on = false;
+    };
+    static constexpr double whole = 1.0;
+    static constexpr double gauss = 0.21132486540518712; // (1 - 1/sqrt(3))/2
+    // Friction and force change most at the ends of a part: elements are shortest there.
+    void share_out(int n) {
+        shares_.resize(static_cast<std::size_t>(n));
+        const auto at = [n](int k) {
+            const double x = static_cast<double>(k) / n;
+            return x * (1.0 - grading + grading * x * (3.0 - 2.0 * x));
+        };
+        for (int k = 0; k < n; ++k)
+            shares_[static_cast<std::size_t>(k)] = at(k + 1) - at(k);
+    }
+    static constexpr double grading = 0.0;
+    // The part's first point, then part and shaft in turn.
+    static int part_point(const Part& p, int k) { return k == 0 ? p.first : p.first + 2 * k - 1; }
+    static int shaft_point(const Part& p, int k) { return k == 0 ? p.first - 1 : p.first + 2 * k; }
+    static const ElementLaw<double>& law(const ElementLaw<T>& e, const ElementLaw<double>& v) {
+        if constexpr (has_derivatives<T>)
+            return v;
+        else
+            return e;
+    }
+
+    std::vector<Part> parts_;
+    std::vector<double> shares_;
+    Points<T> points_;
+    std::vector<char> touching_;
+    T end_ = T(0.0);
+};
+
+} // namespace fitwright::bodies

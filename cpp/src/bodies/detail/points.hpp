@@ -1,0 +1,57 @@
+// Where bodies can touch: the only thing a contact solver knows of them. A point is one axial
+// movement; points are numbered along z.
+#pragma once
+
+#include <vector>
+
+namespace fitwright::bodies {
+
+// A place on a seat: the part moves on the shaft by the sum of weight times movement of its points.
+template <class T>
+struct SeatAt {
+    int part;
+    int point[4];
+    double weight[4]; // 0 where fewer points are needed
+    T place;          // z
+    T area;           // of the seat that it stands for
+    template <class S>
+    S moved(const S* u) const {
+        return (u[point[0]] * weight[0] + u[point[1]] * weight[1]) +
+               (u[point[2]] * weight[2] + u[point[3]] * weight[3]);
+    }
+    template <class S>
+    void push(S* force, const S& x) const {
+        for (int i = 0; i < 4; ++i)
+            force[point[i]] += x * weight[i];
+    }
+};
+// The two ends of a part and the shaft beside them.
+struct Ends {
+    int first, last;             // points of the part
+    int shaft_first, shaft_last; // points of the shaft
+    int middle;                  // where a thrust enters
+    int seat_begin, seat_end;    // its seats
+};
+
+template <class T>
+struct Points {
+    int count = 0, reach = 0;
+    int fixed = 0;   // the shaft at the shoulder
+    int nut_end = 0; // the shaft under the nut
+    std::vector<Ends> ends;
+    std::vector<SeatAt<T>> seats;
+};
+
+// What a solver asks of bodies (a condensed finite-element body answers the same):
+//   const Points<T>& points()
+//   using Load:             what heat, speed and the like do to them; a vector space (blend)
+//   void at(const Load&, const std::vector<char>& on)     go to that load; parts not on are left out
+//   void respond(const double* u, double* force, double* normal, Band& k, Rows& normal_k)
+//        forces at the points that hold the movements u, the normal force on each seat, and both
+//        slopes; it chooses what has opened
+//   void respond(const T* u, T* force, T* normal)          the same on T, with the same choice
+//   void place(int part, const Load&, const T& movement, T* u)  a part without force, first end there
+//   int normal_width()      how many points in a row the pressure of a seat depends on
+//   double stiffness(int part), length(int part)           scales
+
+} // namespace fitwright::bodies

@@ -1,0 +1,517 @@
+// Equilibrium at the end of a sub-step: elastic bodies, one-sided faces, friction that returns to
+// its limit. Solved in values by Newton's method, in which every contact takes the state its point
+// asks for; where that runs in circles, each step goes only as far as it leads downhill.
+// Derivatives follow by one more solve with the matrix of the last step.
+//
+// It sees bodies through their points alone (bodies/detail/points.hpp).
+#pragma once
+
+#include "bodies/detail/band.hpp"
+#include "history_model.hpp"
+
+namespace fitwright::stack {
+
+template <class T, class Body>
+class Equilibrium {
+public:
+    using Load = typename Body::Load;
+
+    void begin(const History<T>& history, const Body& body) {
+        history_ = &history;
+        const bodies::Points<T>& at = body.points();
+        const auto n = static_cast<std::size_t>(at.count);
+        k_.size(at.count, at.reach);
+        normal_k_.size(static_cast<int>(at.seats.size()), body.normal_width());
+        u_.assign(n, 0.0);
+        rest_.assign(n, 0.0);
+        normal_.assign(at.seats.size(), 0.0);
+        force_.assign(at.ends.size() + 1, 0.0);
+        grip_.assign(at.seats.size(), Grip::apart);
+        if constexpr (has_derivatives<T>) {
+            t_u_.assign(n, T(0.0));
+            t_rest_.assign(n, T(0.0));
+            t_normal_.assign(at.seats.size(), T(0.0));
+        }
+    }
+
+    // Moves `was` on to `acting`. Answers false, with the point that did not settle in `culprit`.
+    bool advance(Body& body, const Acting<T, Load>& acting, const Held& held, Happened<T>& was,
+                 T& dissipated) {
+        body.at(acting.body, was.on);
+        acting_ = &acting;
+        held_ = held;
+        was_ = &was;
+        stiffest_ = 0.0;
+        for (std::size_t i = 0; i < was.on.size(); ++i)
+            stiffest_ = larger(stiffest_, body.stiffness(static_cast<int>(i)));
+        for (std::size_t i = 0; i < u_.size(); ++i)
+            u_[i] = value_of(was.movement[i]);
+        for (std::size_t i = 0; i < force_.size(); ++i)
+            force_[i] = value_of(was.face_force[i]);
+        grip_ = was.grip;
+        evaluate(body, false);
+        for (int pass = 0; pass < passes; ++pass) {
+            ++iterations;
+            const int failed = k_.factor();
+            if (failed >= 0) {
+                culprit = failed;
+                return false;
+            }
+            way_ = rest_;
+            k_.solve(way_.data());
+            shorten();
+            if (pass < free_passes) {
+                move(1.0);
+                evaluate(body, false);
+            } else {
+                search(body);
+            }
+            if (settled())
+                return finish(body, was, dissipated);
+        }
+        return false;
+    }
+
+    // A puller's hook is about as stiff as a part.
+    double hook() const { return stiffest_ * 0.1; }
+
+    int culprit = -1;       // the point with the largest force left over
+    double imbalance = 0.0; // and that force
+    int iterations = 0;
+
+private:
+    static constexpr int free_passes = 6;
+    static constexpr int passes = 50;
+    static constexpr int search_limit = 40;
+    static constexpr double flat_enough = 0.1;
+    // Nothing moves farther than this at once: a part that slides as a whole has no stiffness left.
+    static constexpr double longest = 20e-6;
+    // Contact between flat faces is this many times stiffer than an element; a part that nothing
+    // holds stays where it is by this share of one.
+    static constexpr double flat = 1e3;
+    static constexpr double still = 1e-10;
+
+    // The face under the nut also has nut and thread in series, the first one the shoulder.
+    T linear(std::size_t face) const {
+        return face + 1 == force_.size() ? history_->nut.compliance
+               : face == 0               ? history_->shoulder_compliance
+                                         : T(0.0);
+    }
+    const T& softness(std::size_t face) const {
+        return face + 1 == force_.size() ? history_->nut.face_softness
+                                         : history_->parts[face].face_softness;
+    }
+    const T& settling(std::size_t face) const {
+        return face + 1 == force_.size() ? history_->nut.settling : history_->parts[face].settling;
+    }
+    double hard() const { return 1.0 / (flat * stiffest_); }
+
+    // The two points of a face; false: nothing there.
+    bool face_points(const bodies::Points<T>& at, std::size_t face, int& left, int& right) const {
+        const std::size_t parts = at.ends.size();
+        if (face == parts) {
+            if (!held_.nut)
+                return false;
+            left = at.ends[parts - 1].last;
+            right = at.nut_end;
+            return true;
+        }
+        if (!was_->on[face])
+            return false;
+        left = face == 0 ? at.fixed : at.ends[face - 1].last;
+        right = at.ends[face].first;
+        return true;
+    }
+    int last_on() const {
+        int last = -1;
+        for (std::size_t i = 0; i < was_->on.size(); ++i)
+            if (was_->on[i])
+                last = static_cast<int>(i);
+        return last;
+    }
+
+    double work() const {
+        double sum = 0.0;
+        for (std::size_t i = 0; i < way_.size(); ++i)
+            sum += rest_[i] * way_[i];
+        return sum;
+    }
+    void shorten() {
+        double far = 0.0;
+        for (const double w : way_)
+            far = larger(far, abs(w));
+        if (far > longest)
+            for (double& w : way_)
+                w *= longest / far;
+    }
+    void move(double share) {
+        for (std::size_t i = 0; i < u_.size(); ++i)
+            u_[i] -= share * way_[i];
+    }
+
+    // Along the way to where it stops going downhill. For given seat pressures the energy is convex,
+    // so that this ends wherever it starts; pressures move little with the forces.
+    void search(Body& body) {
+        const double start = -work();
+        from_ = u_;
+        double low = 0.0;
+        double low_work = start;
+        double high = 0.0; // 0: none yet
+        double high_work = 0.0;
+        double share = 1.0;
+        for (int k = 0; k < search_limit; ++k) {
+            for (std::size_t i = 0; i < u_.size(); ++i)
+                u_[i] = from_[i] - share * way_[i];
+            evaluate(body, true);
+            const double here = -work();
+            if (abs(here) <= flat_enough * abs(start) || (here < 0.0 && share == 1.0) ||
+                (high > 0.0 && high - low < 1e-12))
+                return;
+            (here < 0.0 ? low : high) = share;
+            (here < 0.0 ? low_work : high_work) = here;
+            // Between the two by the secant, kept off the ends.
+            const double secant = low + (high - low) * (-low_work / (high_work - low_work));
+            share = smaller(larger(secant, low + 0.05 * (high - low)), high - 0.05 * (high - low));
+        }
+    }
+
+    void evaluate(Body& body, bool exact) {
+        exact_ = exact;
+        const bodies::Points<T>& at = body.points();
+        std::fill(rest_.begin(), rest_.end(), 0.0);
+        k_.clear();
+        body.respond(u_.data(), rest_.data(), normal_.data(), k_, normal_k_);
+        largest_ = 0.0;
+        seats(at);
+        closing_error_ = 0.0;
+        for (std::size_t f = 0; f < force_.size(); ++f)
+            face(at, f);
+        outside(at);
+        hold(at);
+    }
+
+    void seats(const bodies::Points<T>& at) {
+        for (std::size_t j = 0; j < at.seats.size(); ++j) {
+            const bodies::SeatAt<T>& seat = at.seats[j];
+            const auto part = static_cast<std::size_t>(seat.part);
+            if (!was_->on[part])
+                continue;
+            const double mu = value_of(history_->parts[part].friction);
+            const double k = seat_stiffness(value_of(seat.area), part);
+            const double limit = mu * normal_[j];
+            const double trial = k * (seat.moved(u_.data()) - value_of(was_->slip[j]));
+            grip_[j] = limit <= 0.0     ? Grip::apart
+                       : trial > limit  ? Grip::slides_out
+                       : trial < -limit ? Grip::slides_in
+                                        : Grip::holds;
+            double t = 0.0;
+            if (grip_[j] == Grip::holds) {
+                t = trial;
+                for (int i = 0; i < 4; ++i)
+                    for (int q = 0; q < 4; ++q)
+                        k_.add(seat.point[i], seat.point[q], k * seat.weight[i] * seat.weight[q]);
+            } else if (grip_[j] != Grip::apart) {
+                const double sign = grip_[j] == Grip::slides_out ? mu : -mu;
+                t = grip_[j] == Grip::slides_out ? limit : -limit;
+                for (int i = 0; i < 4; ++i)
+                    k_.add_row(seat.point[i], normal_k_.row(j), normal_k_.first[j],
+                               normal_k_.width, sign * seat.weight[i]);
+            }
+            seat.push(rest_.data(), t);
+            largest_ = larger(largest_, abs(t));
+        }
+    }
+
+    double seat_stiffness(double area, std::size_t part) const {
+        return area / larger(value_of(history_->parts[part].preslip), 1e-24);
+    }
+
+    // How far the two sides of a face have come together, less what they have settled.
+    template <class S>
+    S closed(const std::vector<S>& u, std::size_t f, int left, int right) const {
+        const auto as = [](const T& x) {
+            if constexpr (std::is_same_v<S, T>)
+                return x;
+            else
+                return value_of(x);
+        };
+        S c = u[static_cast<std::size_t>(left)] - u[static_cast<std::size_t>(right)] -
+              as(settling(f)) * as(acting_->settled);
+        if (f + 1 == force_.size())
+            c += as(was_->travel) + as(acting_->nut_free);
+        return c;
+    }
+
+    void face(const bodies::Points<T>& at, std::size_t f) {
+        int left = 0;
+        int right = 0;
+        if (!face_points(at, f, left, right)) {
+            force_[f] = 0.0;
+            return;
+        }
+        const auto l = static_cast<std::size_t>(left);
+        const auto r = static_cast<std::size_t>(right);
+        if (f + 1 == force_.size() && held_.turning) {
+            const double n = value_of(acting_->nut_force);
+            force_[f] = n;
+            rest_[l] += n;
+            rest_[r] -= n;
+            largest_ = larger(largest_, n);
+            return;
+        }
+        const double c = closed(u_, f, left, right);
+        const double flat_closing = value_of(linear(f)) + hard();
+        const double u0 = value_of(softness(f));
+        const double touch = value_of(history_->touch_force);
+        double n = force_[f];
+        if (c <= 0.0) {
+            n = 0.0;
+        } else if (exact_) {
+            n = force_at(c, flat_closing, u0, touch);
+        } else {
+            // The force of the last step, moved along the slope it had.
+            const double k = face_stiffness(n, flat_closing, u0, touch);
+            const double next = n + k * (c - face_closing(n, flat_closing, u0, touch));
+            n = next > 0.0 ? next : 0.1 * n;
+        }
+        force_[f] = n;
+        if (c > 0.0) {
+            const double k = face_stiffness(n, flat_closing, u0, touch);
+            const double error = c - face_closing(n, flat_closing, u0, touch);
+            closing_error_ = larger(closing_error_, abs(error) * smaller(1.0, k / stiffest_));
+            // Against the closing that n has: what is missing is added along the slope.
+            const double with = n + k * error;
+            rest_[l] += with;
+            rest_[r] -= with;
+            k_.add(left, left, k);
+            k_.add(left, right, -k);
+            k_.add(right, right, k);
+            k_.add(right, left, -k);
+            largest_ = larger(largest_, n);
+        }
+    }
+
+    // The force at which a face has closed by c.
+    static double force_at(double c, double linear, double softness, double touch) {
+        if (!(softness > 0.0))
+            return c / linear;
+        double n = smaller(c / linear, touch * (exp(smaller(c / softness, 60.0)) - 1.0));
+        for (int k = 0; k < 60; ++k) {
+            const double error = c - face_closing(n, linear, softness, touch);
+            const double next = n + error * face_stiffness(n, linear, softness, touch);
+            n = next > 0.0 ? next : 0.1 * n;
+            if (abs(error) <= 1e-15 * c)
+                break;
+        }
+        return n;
+    }
+
+    void outside(const bodies::Points<T>& at) {
+        const double press = value_of(acting_->press);
+        largest_ = larger(largest_, abs(press));
+        if (held_.pressed || held_.pulled) {
+            const auto last = static_cast<std::size_t>(last_on());
+            const int end = at.ends[last].last;
+            rest_[static_cast<std::size_t>(end)] += press;
+            if (held_.reaction == Reaction::shaft)
+                rest_[static_cast<std::size_t>(at.nut_end)] -= press;
+            if (held_.pulled) {
+                const double k = hook();
+                rest_[static_cast<std::size_t>(end)] +=
+                    k * (u_[static_cast<std::size_t>(end)] - value_of(acting_->anchor));
+                k_.add(end, end, k);
+            }
+        }
+        const double thrust = value_of(acting_->thrust);
+        const int enters = thrust >= 0.0 ? history_->thrust_inner : history_->thrust_outer;
+        if (enters >= 0)
+            rest_[static_cast<std::size_t>(at.ends[static_cast<std::size_t>(enters)].middle)] +=
+                thrust;
+        largest_ = larger(largest_, abs(thrust));
+    }
+    void hold(const bodies::Points<T>& at) {
+        const double k = still * stiffest_;
+        for (std::size_t i = 0; i < at.ends.size(); ++i) {
+            const bodies::Ends& e = at.ends[i];
+            for (int p = e.first; p <= e.last; p = p == e.first ? p + 1 : p + 2) {
+                const auto q = static_cast<std::size_t>(p);
+                if (was_->on[i]) {
+                    rest_[q] += k * (u_[q] - value_of(was_->movement[q]));
+                    k_.add(p, p, k);
+                } else {
+                    rest_[q] = 0.0;
+                    k_.hold(p);
+                }
+            }
+        }
+        rest_[static_cast<std::size_t>(at.fixed)] = 0.0;
+        k_.hold(at.fixed);
+    }
+
+    bool settled() {
+        imbalance = 0.0;
+        for (std::size_t i = 0; i < rest_.size(); ++i)
+            if (!(abs(rest_[i]) <= imbalance)) {
+                imbalance = abs(rest_[i]);
+                culprit = static_cast<int>(i);
+            }
+        return imbalance <= 1e-8 * largest_ + 1e-4 && closing_error_ <= 1e-14;
+    }
+
+    // The state of every contact is known: forces, slips and gaps, with their derivatives.
+    bool finish(Body& body, Happened<T>& was, T& dissipated) {
+        if constexpr (has_derivatives<T>) {
+            if (!differentiate(body))
+                return false;
+            commit(body.points(), t_u_, t_normal_, was, dissipated);
+        } else {
+            commit(body.points(), u_, normal_, was, dissipated);
+        }
+        return true;
+    }
+
+    // The residual on T at the values found, through the same matrix: dx = -K^-1 dR.
+    bool differentiate(Body& body) {
+        const bodies::Points<T>& at = body.points();
+        const std::size_t n = u_.size();
+        for (std::size_t i = 0; i < n; ++i) {
+            t_u_[i] = T(u_[i]);
+            t_rest_[i] = T(0.0);
+        }
+        const Body& chosen = body;
+        chosen.respond(t_u_.data(), t_rest_.data(), t_normal_.data());
+        for (std::size_t j = 0; j < at.seats.size(); ++j) {
+            const bodies::SeatAt<T>& seat = at.seats[j];
+            if (!was_->on[static_cast<std::size_t>(seat.part)])
+                continue;
+            const T t = friction(seat, j, t_u_, t_normal_);
+            seat.push(t_rest_.data(), t);
+        }
+        for (std::size_t f = 0; f < force_.size(); ++f) {
+            int left = 0;
+            int right = 0;
+            if (!face_points(at, f, left, right))
+                continue;
+            const T force = face_force(t_u_, f, left, right);
+            t_rest_[static_cast<std::size_t>(left)] += force;
+            t_rest_[static_cast<std::size_t>(right)] -= force;
+        }
+        if (held_.pressed || held_.pulled) {
+            const int end = at.ends[static_cast<std::size_t>(last_on())].last;
+            T& rest = t_rest_[static_cast<std::size_t>(end)];
+            rest += acting_->press;
+            if (held_.reaction == Reaction::shaft)
+                t_rest_[static_cast<std::size_t>(at.nut_end)] -= acting_->press;
+            if (held_.pulled)
+                rest += (t_u_[static_cast<std::size_t>(end)] - acting_->anchor) * hook();
+        }
+        const int enters =
+            acting_->thrust >= T(0.0) ? history_->thrust_inner : history_->thrust_outer;
+        if (enters >= 0)
+            t_rest_[static_cast<std::size_t>(at.ends[static_cast<std::size_t>(enters)].middle)] +=
+                acting_->thrust;
+        for (std::size_t i = 0; i < at.ends.size(); ++i) {
+            const bodies::Ends& e = at.ends[i];
+            for (int p = e.first; p <= e.last; p = p == e.first ? p + 1 : p + 2) {
+                const auto q = static_cast<std::size_t>(p);
+                if (was_->on[i])
+                    t_rest_[q] += (t_u_[q] - was_->movement[q]) * (still * stiffest_);
+                else
+                    t_rest_[q] = T(0.0);
+            }
+        }
+        t_rest_[static_cast<std::size_t>(at.fixed)] = T(0.0);
+        culprit = k_.factor();
+        if (culprit >= 0)
+            return false;
+        k_.solve(t_rest_.data());
+        for (std::size_t i = 0; i < n; ++i) {
+            t_u_[i] -= t_rest_[i];
+            t_rest_[i] = T(0.0);
+        }
+        chosen.respond(t_u_.data(), t_rest_.data(), t_normal_.data());
+        return true;
+    }
+
+    T friction(const bodies::SeatAt<T>& seat, std::size_t j, const std::vector<T>& u,
+               const std::vector<T>& normal) const {
+        const auto part = static_cast<std::size_t>(seat.part);
+        switch (grip_[j]) {
+        case Grip::holds:
+            return (seat.moved(u.data()) - was_->slip[j]) * stiffness_on(seat, part);
+        case Grip::slides_out:
+            return history_->parts[part].friction * normal[j];
+        case Grip::slides_in:
+            return -(history_->parts[part].friction * normal[j]);
+        case Grip::apart:
+            break;
+        }
+        return T(0.0);
+    }
+    T stiffness_on(const bodies::SeatAt<T>& seat, std::size_t part) const {
+        return seat.area / larger(history_->parts[part].preslip, T(1e-24));
+    }
+    T face_force(const std::vector<T>& u, std::size_t f, int left, int right) const {
+        if (f + 1 == force_.size() && held_.turning)
+            return acting_->nut_force;
+        const T c = closed(u, f, left, right);
+        if (!(c > T(0.0)))
+            return T(0.0);
+        const double n = force_[f];
+        const double k = face_stiffness(n, value_of(linear(f)) + hard(), value_of(softness(f)),
+                                        value_of(history_->touch_force));
+        return (c - face_closing(T(n), linear(f) + hard(), softness(f), history_->touch_force)) *
+                   k +
+               n;
+    }
+
+    void commit(const bodies::Points<T>& at, const std::vector<T>& u, const std::vector<T>& normal,
+                Happened<T>& was, T& dissipated) {
+        for (std::size_t j = 0; j < at.seats.size(); ++j) {
+            const bodies::SeatAt<T>& seat = at.seats[j];
+            const auto part = static_cast<std::size_t>(seat.part);
+            if (!was.on[part])
+                continue;
+            const T t = friction(seat, j, u, normal);
+            if (grip_[j] != Grip::holds) {
+                const T moved = seat.moved(u.data()) - t / stiffness_on(seat, part);
+                dissipated += t * (moved - was.slip[j]);
+                was.slip[j] = moved;
+            }
+            was.friction[j] = t;
+            was.normal[j] = normal[j];
+            was.grip[j] = grip_[j];
+        }
+        for (std::size_t f = 0; f < force_.size(); ++f) {
+            int left = 0;
+            int right = 0;
+            was.face_gap[f] = T(0.0);
+            was.face_force[f] = T(0.0);
+            if (!face_points(at, f, left, right))
+                continue;
+            const T force = face_force(u, f, left, right);
+            const T c = closed(u, f, left, right);
+            if (f + 1 == force_.size() && held_.turning)
+                was.travel +=
+                    face_closing(force, linear(f) + hard(), softness(f), history_->touch_force) - c;
+            else
+                was.face_gap[f] = positive(-c);
+            was.face_force[f] = force;
+        }
+        was.movement = u;
+    }
+
+    const History<T>* history_ = nullptr;
+    const Acting<T, Load>* acting_ = nullptr;
+    const Happened<T>* was_ = nullptr;
+    Held held_;
+    bodies::Band k_;
+    bodies::Rows normal_k_;
+    std::vector<double> u_, rest_, normal_, force_, way_, from_;
+    std::vector<T> t_u_, t_rest_, t_normal_;
+    std::vector<Grip> grip_;
+    double stiffest_ = 0.0, largest_ = 0.0, closing_error_ = 0.0;
+    bool exact_ = false;
+};
+
+} // namespace fitwright::stack

@@ -1,0 +1,412 @@
+// The steps. Each acts on what is there; none knows which step came before it.
+#pragma once
+
+#include "bodies/detail/bars.hpp"
+#include "history_solve.hpp"
+#include <fitwright/fields/rules.hpp>
+
+namespace fitwright::stack {
+
+template <class T, class Body>
+class Steps {
+public:
+    bool run(const History<T>& history, HistoryResult<T>& result) {
+        history_ = &history;
+        result_ = &result;
+        result.rule = number::no_rule;
+        result.step = result.part = -1;
+        result.cycle_nut_force.clear();
+        result.cycle_shoulder_force.clear();
+        begin();
+        const bodies::Points<T>& at = body_.points();
+        result.seat_begin.clear();
+        for (const bodies::Ends& e : at.ends)
+            result.seat_begin.push_back(e.seat_begin);
+        result.seat_begin.push_back(static_cast<int>(at.seats.size()));
+        result.steps.resize(history.steps.size());
+        for (step_ = 0; step_ < static_cast<int>(history.steps.size()); ++step_) {
+            out_ = &result.steps[static_cast<std::size_t>(step_)];
+            out_->dissipated = out_->pull_force = T(0.0);
+            out_->imbalance = 0.0;
+            out_->substeps = out_->iterations = 0;
+            const T thrust = now_.thrust;
+            const T shoulder = was_.face_force[0];
+            const T nut = was_.face_force.back();
+            const T seats = seat_force_sum();
+            if (!take(history.steps[static_cast<std::size_t>(step_)])) {
+                result.steps.resize(static_cast<std::size_t>(step_));
+                return false;
+            }
+            report();
+            out_->to_shoulder = was_.face_force[0] - shoulder;
+            out_->to_nut = nut - was_.face_force.back();
+            out_->to_seats = seats - seat_force_sum();
+            static_cast<void>(thrust);
+        }
+        return true;
+    }
+
+private:
+    using Load = typename Body::Load;
+
+    void begin() {
+        const History<T>& h = *history_;
+        body_.begin();
+        for (std::size_t i = 0; i < h.parts.size(); ++i)
+            body_.add(h.parts[i].length, h.parts[i].contact_length, h.states[0].strips[i].diameter,
+                      h.elements);
+        const bodies::Points<T>& at = body_.points();
+        was_.on.assign(h.parts.size(), 0);
+        was_.movement.assign(static_cast<std::size_t>(at.count), T(0.0));
+        for (std::vector<T>* of : {&was_.slip, &was_.friction, &was_.normal})
+            of->assign(at.seats.size(), T(0.0));
+        was_.grip.assign(at.seats.size(), Grip::apart);
+        was_.face_force.assign(h.parts.size() + 1, T(0.0));
+        was_.face_gap.assign(h.parts.size() + 1, T(0.0));
+        was_.travel = T(0.0);
+        held_ = Held{};
+        hot_ = false;
+        now_.body = h.states[0].strips;
+        now_.nut_free = h.states[0].nut_free;
+        now_.thrust = now_.settled = now_.press = now_.nut_force = now_.anchor = T(0.0);
+        solver_.begin(h, body_);
+    }
+
+    bool take(const HistoryStep<T>& s) {
+        switch (s.kind) {
+        case StepKind::slip_on:
+            return slip_on(s.first, s.last);
+        case StepKind::press:
+            return press(s.force, s.reaction);
+        case StepKind::release:
+            return release();
+        case StepKind::nut_on:
+            return nut_on();
+        case StepKind::tighten:
+            return tighten(s.force);
+        case StepKind::lock:
+            return demand(held_.nut, rules::history_nut_needed, nut()) &&
+                   demand(was_.face_force.back() > T(0.0), rules::history_lock_loose, nut());
+        case StepKind::state:
+            return go_to(s.state);
+        case StepKind::loosen:
+            return loosen();
+        case StepKind::pull:
+            return pull();
+        case StepKind::repeat:
+            return repeat(s);
+        }
+        return false;
+    }
+
+    int nut() const { return static_cast<int>(history_->parts.size()); }
+    int parts_on() const {
+        int n = 0;
+        for (const char on : was_.on)
+            n += on;
+        return n;
+    }
+    bool demand(bool right, number::Rule rule, int part, const T& value = T(0.0)) {
+        if (right)
+            return true;
+        result_->rule = rule;
+        result_->step = step_;
+        result_->part = part;
+        result_->value = value_of(value);
+        return false;
+    }
+
+    // A hot part goes on; what counts begins when it first touches, so that is where it starts.
+    bool slip_on(int first, int last) {
+        const History<T>& h = *history_;
+        if (!demand(!held_.nut, rules::history_nut_in_the_way, nut()) ||
+            !demand(!held_.pressed, rules::history_press_in_the_way, parts_on() - 1) ||
+            !demand(first == parts_on() && first <= last && last < static_cast<int>(h.parts.size()),
+                    rules::history_ring_order, first))
+            return false;
+        const bodies::Points<T>& at = body_.points();
+        for (int i = first; i <= last; ++i) {
+            const auto p = static_cast<std::size_t>(i);
+            if (h.parts[p].contact_length > T(0.0)) {
+                bodies::Strip<T>& s = now_.body[p];
+                const T hot = positive(s.interference) / s.diameter;
+                s.ring_free += hot;
+                s.interference -= hot * s.diameter;
+                hot_ = hot_ || hot > T(0.0);
+            }
+            const int against = i == 0 ? at.fixed : at.ends[p - 1].last;
+            body_.at(now_.body, was_.on);
+            body_.place(i, now_.body,
+                        was_.movement[static_cast<std::size_t>(against)] -
+                            h.parts[p].settling * now_.settled,
+                        was_.movement.data());
+            was_.on[p] = 1;
+            for (int j = at.ends[p].seat_begin; j < at.ends[p].seat_end; ++j) {
+                const auto q = static_cast<std::size_t>(j);
+                was_.slip[q] = at.seats[q].moved(was_.movement.data());
+                was_.friction[q] = T(0.0);
+                was_.grip[q] = Grip::apart;
+            }
+        }
+        return go(now_, 1);
+    }
+
+    bool press(const T& force, Reaction reaction) {
+        if (!demand(parts_on() > 0, rules::history_ring_needed, 0) ||
+            !demand(!held_.nut, rules::history_nut_in_the_way, nut()) ||
+            !demand(!held_.pressed || held_.reaction == reaction, rules::history_press_in_the_way,
+                    parts_on() - 1) ||
+            !demand(force >= T(0.0), rules::history_press_direction, parts_on() - 1, force))
+            return false;
+        for (int i = 0; i < parts_on(); ++i) {
+            const T& yield = history_->parts[static_cast<std::size_t>(i)].yield_force;
+            if (!demand(!(yield > T(0.0)) || force <= yield, rules::history_press_yields, i, force))
+                return false;
+        }
+        held_.pressed = true;
+        held_.reaction = reaction;
+        target_ = now_;
+        target_.press = force;
+        return go(target_, push_substeps);
+    }
+    bool release() {
+        if (!demand(held_.pressed, rules::history_press_needed, parts_on() - 1))
+            return false;
+        target_ = now_;
+        target_.press = T(0.0);
+        if (!go(target_, push_substeps))
+            return false;
+        held_.pressed = false;
+        return true;
+    }
+
+    // Up to the last part, without force.
+    bool nut_on() {
+        const History<T>& h = *history_;
+        if (!demand(parts_on() == static_cast<int>(h.parts.size()), rules::history_ring_missing,
+                    parts_on()) ||
+            !demand(!held_.nut, rules::history_nut_in_the_way, nut()))
+            return false;
+        const bodies::Points<T>& at = body_.points();
+        was_.travel = was_.movement[static_cast<std::size_t>(at.nut_end)] -
+                      was_.movement[static_cast<std::size_t>(at.ends.back().last)] +
+                      h.nut.settling * now_.settled - now_.nut_free;
+        travel_start_ = was_.travel;
+        held_.nut = true;
+        return go(now_, 1);
+    }
+    bool turn_to(const T& force) {
+        now_.nut_force = was_.face_force.back();
+        target_ = now_;
+        target_.nut_force = force;
+        held_.turning = true;
+        const bool done = go(target_, turn_substeps);
+        held_.turning = false;
+        return done;
+    }
+    bool tighten(const T& force) {
+        const T& most = history_->nut.thread_force;
+        if (!demand(held_.nut, rules::history_nut_needed, nut()) ||
+            !demand(!(most > T(0.0)) || force <= most, rules::history_thread_carries, nut(), force))
+            return false;
+        // A nut that is tighter already does not move.
+        return !(force > was_.face_force.back()) || turn_to(force);
+    }
+    bool loosen() {
+        if (!demand(held_.nut, rules::history_nut_needed, nut()) || !turn_to(T(0.0)))
+            return false;
+        held_.nut = false;
+        was_.face_force.back() = was_.face_gap.back() = T(0.0);
+        return true;
+    }
+
+    bool go_to(int state) {
+        const History<T>& h = *history_;
+        if (!demand(state >= 0 && state < static_cast<int>(h.states.size()),
+                    rules::history_state_unknown, 0, T(static_cast<double>(state))))
+            return false;
+        const HistoryState<T>& s = h.states[static_cast<std::size_t>(state)];
+        const T& most = h.nut.thread_force;
+        if (!(s.thrust == T(0.0)) && (!demand(h.thrust_inner >= 0 && h.thrust_outer >= 0,
+                                              rules::history_thrust_nowhere, 0, s.thrust) ||
+                                      !demand(held_.nut, rules::history_nut_needed, nut()) ||
+                                      !demand(!(most > T(0.0)) || -s.thrust <= most,
+                                              rules::history_thread_carries, nut(), -s.thrust)))
+            return false;
+        target_ = now_;
+        target_.body = s.strips;
+        target_.nut_free = s.nut_free;
+        target_.thrust = s.thrust;
+        target_.settled = larger(now_.settled, s.settled);
+        const bool cools = hot_;
+        hot_ = false;
+        return go(target_, cools ? cool_substeps : state_substeps, cools);
+    }
+
+    // The last part is drawn towards the nut end until all of its seat slides.
+    bool pull() {
+        if (!demand(parts_on() > 0, rules::history_ring_needed, 0) ||
+            !demand(!held_.nut, rules::history_nut_in_the_way, nut()) ||
+            !demand(!held_.pressed, rules::history_press_in_the_way, parts_on() - 1))
+            return false;
+        const auto part = static_cast<std::size_t>(parts_on() - 1);
+        const bodies::Points<T>& at = body_.points();
+        const bodies::Ends& e = at.ends[part];
+        const auto end = static_cast<std::size_t>(e.last);
+        T capacity(0.0);
+        for (int j = e.seat_begin; j < e.seat_end; ++j)
+            capacity += was_.normal[static_cast<std::size_t>(j)] * history_->parts[part].friction;
+        held_.pulled = true;
+        held_.reaction = Reaction::outside;
+        now_.anchor = was_.movement[end];
+        const T stretch = capacity * 2.0 / solver_.hook() + history_->parts[part].preslip *
+                                                                capacity * 2.0 /
+                                                                larger(seat_area(e), T(1e-12));
+        T before(0.0);
+        for (int k = 0; k < pull_limit; ++k) {
+            target_ = now_;
+            target_.anchor = now_.anchor + stretch * (1.0 / pull_substeps);
+            if (!go(target_, 1))
+                return false;
+            const T force = (now_.anchor - was_.movement[end]) * solver_.hook();
+            if (force > out_->pull_force)
+                out_->pull_force = force;
+            if (all_slides(e) && !(force > before * (1.0 + 1e-6)))
+                break;
+            before = force;
+        }
+        held_.pulled = false;
+        was_.on[part] = 0;
+        for (int j = e.seat_begin; j < e.seat_end; ++j) {
+            const auto q = static_cast<std::size_t>(j);
+            was_.friction[q] = was_.normal[q] = T(0.0);
+            was_.grip[q] = Grip::apart;
+        }
+        was_.face_force[part] = was_.face_gap[part] = T(0.0);
+        return go(now_, 1);
+    }
+    bool all_slides(const bodies::Ends& e) const {
+        for (int j = e.seat_begin; j < e.seat_end; ++j)
+            if (was_.grip[static_cast<std::size_t>(j)] == Grip::holds)
+                return false;
+        return true;
+    }
+    T seat_area(const bodies::Ends& e) const {
+        T sum(0.0);
+        for (int j = e.seat_begin; j < e.seat_end; ++j)
+            sum += body_.points().seats[static_cast<std::size_t>(j)].area;
+        return sum;
+    }
+
+    bool repeat(const HistoryStep<T>& s) {
+        if (!demand(s.first >= 0 && s.first <= s.last && s.last < step_ && s.times >= 1,
+                    rules::history_repeat_range, 0, T(static_cast<double>(s.last))))
+            return false;
+        for (int k = 0; k < s.times; ++k) {
+            for (int i = s.first; i <= s.last; ++i) {
+                const HistoryStep<T>& again = history_->steps[static_cast<std::size_t>(i)];
+                if (!demand(again.kind != StepKind::repeat, rules::history_repeat_range, 0,
+                            T(static_cast<double>(i))) ||
+                    !take(again))
+                    return false;
+            }
+            result_->cycle_nut_force.push_back(was_.face_force.back());
+            result_->cycle_shoulder_force.push_back(was_.face_force[0]);
+        }
+        return true;
+    }
+
+    // Along a line from where things are to `target`, in n sub-steps; halved where one fails. The
+    // point that sticks moves fastest just after the first grip: `early` makes those shorter.
+    bool go(const Acting<T, Load>& target, int n, bool early = false) {
+        start_ = now_;
+        const double whole = 1.0 / (n * (n > 1 ? history_->refinement : 1));
+        const double least = whole / 1024.0;
+        double done = 0.0;
+        double part = whole;
+        while (done < 1.0) {
+            const double share = done + part > 1.0 - 1e-9 ? 1.0 : done + part;
+            blend(next_, start_, target, early ? share * sqrt(share) : share);
+            const int before = solver_.iterations;
+            const bool good = solver_.advance(body_, next_, held_, was_, out_->dissipated);
+            out_->iterations += solver_.iterations - before;
+            if (good) {
+                ++out_->substeps;
+                out_->imbalance = solver_.imbalance;
+                done = share;
+                now_ = next_;
+                part = smaller(whole, part * 2.0);
+                continue;
+            }
+            part *= 0.5;
+            if (part < least)
+                return stuck();
+        }
+        return true;
+    }
+    bool stuck() {
+        const bodies::Points<T>& at = body_.points();
+        int part = 0;
+        for (std::size_t i = 0; i < at.ends.size(); ++i)
+            if (solver_.culprit >= at.ends[i].shaft_first)
+                part = static_cast<int>(i);
+        const bodies::Ends& e = at.ends[static_cast<std::size_t>(part)];
+        double z = 0.0;
+        for (int i = 0; i < part; ++i)
+            z += body_.length(i);
+        const int span = e.last - e.first;
+        result_->place =
+            z +
+            body_.length(part) *
+                smaller(1.0, larger(0.0, static_cast<double>(solver_.culprit - e.first)) / span);
+        return demand(false, rules::history_no_equilibrium, part, T(result_->place));
+    }
+
+    T seat_force_sum() const {
+        T sum(0.0);
+        for (const T& t : was_.friction)
+            sum += t;
+        return sum;
+    }
+
+    void report() {
+        const bodies::Points<T>& at = body_.points();
+        StepResult<T>& out = *out_;
+        out.faces.resize(was_.face_force.size());
+        for (std::size_t f = 0; f < was_.face_force.size(); ++f)
+            out.faces[f] = {was_.face_force[f], was_.face_gap[f]};
+        out.nut_force = was_.face_force.back();
+        out.nut_travel = held_.nut ? was_.travel - travel_start_ : T(0.0);
+        out.seats.resize(at.seats.size());
+        out.seat_force.assign(at.ends.size(), T(0.0));
+        for (std::size_t j = 0; j < at.seats.size(); ++j) {
+            const bodies::SeatAt<T>& seat = at.seats[j];
+            const T area = 1.0 / seat.area;
+            out.seats[j] = {seat.place, was_.normal[j] * area, was_.friction[j] * area,
+                            was_.slip[j], was_.grip[j]};
+            out.seat_force[static_cast<std::size_t>(seat.part)] += was_.friction[j];
+        }
+    }
+
+    // Sub-steps at refinement 1, chosen by the convergence test (docs/theory-history.md).
+    static constexpr int push_substeps = 4;
+    static constexpr int turn_substeps = 6;
+    static constexpr int cool_substeps = 24;
+    static constexpr int state_substeps = 6;
+    static constexpr int pull_substeps = 8;
+    static constexpr int pull_limit = 200;
+
+    const History<T>* history_ = nullptr;
+    HistoryResult<T>* result_ = nullptr;
+    StepResult<T>* out_ = nullptr;
+    Body body_;
+    Equilibrium<T, Body> solver_;
+    Happened<T> was_;
+    Held held_;
+    Acting<T, Load> now_, start_, next_, target_;
+    T travel_start_{0.0};
+    int step_ = 0;
+    bool hot_ = false;
+};
+
+} // namespace fitwright::stack

@@ -1,0 +1,60 @@
+#include <fitwright/stack/history.hpp>
+
+#include "detail/history_steps.hpp"
+#include <fitwright/fields/error.hpp>
+
+namespace fitwright::stack {
+
+template <class T>
+struct HistoryRun<T>::Workspace {
+    Steps<T, bodies::Bars<T>> steps;
+};
+
+template <class T>
+HistoryRun<T>::HistoryRun()
+    : work_(std::make_unique<Workspace>()) {}
+template <class T>
+HistoryRun<T>::~HistoryRun() = default;
+template <class T>
+HistoryRun<T>::HistoryRun(HistoryRun&&) noexcept = default;
+template <class T>
+HistoryRun<T>& HistoryRun<T>::operator=(HistoryRun&&) noexcept = default;
+
+template <class T>
+bool HistoryRun<T>::run(const History<T>& history, HistoryResult<T>& result) {
+    return work_->steps.run(history, result);
+}
+
+template class HistoryRun<double>;
+template class HistoryRun<number::Dual<FITWRIGHT_DIRECTIONS, number::Isa<0>>>;
+
+namespace {
+
+const char* const kinds[] = {"slip_on", "press", "release", "nut_on", "tighten",
+                             "lock",    "state", "loosen",  "pull",   "repeat"};
+
+} // namespace
+
+std::string history_text(const HistoryResult<double>& result) {
+    const Fault fault{result.rule, 0, result.value};
+    std::string text = fault_text(fault);
+    if (rules::row_of(result.rule).quantity == fields::Quantity::count)
+        text = rules::row_of(result.rule).sentence; // the value says nothing
+    return text;
+}
+
+HistoryResult<double> history(const History<double>& history) {
+    HistoryResult<double> result;
+    HistoryRun<double> run;
+    if (run.run(history, result))
+        return result;
+    const auto step = static_cast<std::size_t>(result.step);
+    const std::string part = result.part == static_cast<int>(history.parts.size())
+                                 ? "the nut"
+                                 : "part " + std::to_string(result.part);
+    throw DomainError({{"steps[" + std::to_string(result.step) + "] (" +
+                            kinds[static_cast<int>(history.steps[step].kind)] + ", " + part + ")",
+                        history_text(result)}});
+}
+
+} // namespace fitwright::stack
