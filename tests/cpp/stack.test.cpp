@@ -303,3 +303,15 @@ TEST_CASE("without friction in the seats the nut's force reaches the shoulder", 
     for (const double slope : job.jacobian().derivatives)
         CHECK(std::isfinite(slope));
 }
+
+TEST_CASE("a joint that thrust pulls open is solved at every thrust", "[stack]") {
+    job::Job job = cases::blower();
+    const int thrust = job.leaf("states.full_load.thrust");
+    double last = 1e9;
+    for (double t = -200e3; t <= 60e3; t += 250.0) {
+        job.set(thrust, t);
+        const double force = value(job, "full_load", "nut.force");
+        CHECK(force < last);
+        last = force;
+    }
+}

@@ -3,6 +3,7 @@
 #include "detail/steps.hpp"
 #include <algorithm>
 #include <fitwright/fields/error.hpp>
+#include <fitwright/job/job.hpp>
 #include <fitwright/number/number.hpp>
 #include <vector>
 
@@ -11,7 +12,7 @@ namespace fitwright::job {
 namespace {
 
 // The baseline's own dual: the same bits whatever the active level is.
-using Slope = number::Dual<8, number::Isa<0>>;
+using Slope = number::Dual<FITWRIGHT_DIRECTIONS, number::Isa<0>>;
 
 // The history at the friction it has, and at both ends of it where they differ.
 template <class T>

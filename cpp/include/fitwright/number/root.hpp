@@ -22,7 +22,8 @@ struct Root {
     Truth<T> converged;
 };
 
-inline constexpr int root_iterations = 60;
+inline constexpr int root_iterations = 80;
+inline constexpr int patient_iterations = 12;
 // Newton is quadratic: a step of this size leaves an error near the last bit.
 inline constexpr double root_tolerance = 1e-12;
 
@@ -32,6 +33,7 @@ template <class E, class T>
 FITWRIGHT_INLINE Root<T> root_of_values(const E& equation, T lower, T upper, T start, T scale) {
     T x = start;
     Truth<T> done = !(T(0.0) == T(0.0));
+    T last_step = upper - lower;
     for (int i = 0; i < root_iterations; ++i) {
         const Residual<T> f = equation(x);
         const auto above = f.value > T(0.0);
@@ -39,9 +41,13 @@ FITWRIGHT_INLINE Root<T> root_of_values(const E& equation, T lower, T upper, T s
         lower = select(above, lower, larger(lower, x));
         const auto usable = f.slope > T(0.0);
         const T newton = x - f.value / select(usable, f.slope, T(1.0));
-        const auto inside = usable & (newton >= lower) & (newton <= upper);
+        auto inside = usable & (newton >= lower) & (newton <= upper);
+        // Between the two slopes of a kink Newton's steps go back and forth and hardly shrink.
+        if (i >= patient_iterations)
+            inside = inside & (abs(newton - x) <= last_step * 0.5);
         const T next = select(inside, newton, (lower + upper) * 0.5);
         const T step = abs(next - x);
+        last_step = step;
         const auto near = step <= larger(abs(x), scale) * root_tolerance;
         // A root met exactly stays, also where there is no slope to step by.
         const auto met = f.value == T(0.0);

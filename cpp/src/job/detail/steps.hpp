@@ -1,9 +1,11 @@
 // A job's parts, states and steps as the history of its stack wants them, and back.
 #pragma once
 
+#include <fitwright/number/number.hpp>
+
 #include "bodies/detail/strip.hpp"
 #include "job/detail/quick.hpp"
-#include <fitwright/stack/history.hpp>
+#include <fitwright/job/steps.hpp>
 
 namespace fitwright::job {
 
@@ -60,7 +62,7 @@ void add_parts(stack::History<T>& h, const Scene<T>& scene, const Inputs<T>& job
     for (int i = 0; i < at.rings; ++i) {
         const stack::Member<T>& m = scene.members[i];
         h.parts.push_back({m.length, m.contact_length, seat_friction(m, end),
-                           bodies::shear_softness(m.joint), m.face_softness, m.settling,
+                           bodies::shear_softness(m.joint, m.length), m.face_softness, m.settling,
                            rings::section_area(m.joint.ring) *
                                materials::at(at.ring_materials[i]->yield, T(20.0))});
     }
