@@ -100,7 +100,7 @@ private:
     // Contact between flat faces is this many times stiffer than an element; a part that nothing
     // holds stays where it is by this share of one.
     static constexpr double flat = 1e3;
-    static constexpr double still = 1e-10;
+    static constexpr double still = 1e-11;
 
     // The face under the nut also has nut and thread in series, the first one the shoulder.
     T linear(std::size_t face) const {
@@ -524,7 +524,7 @@ private:
                     face_closing(force, linear(f) + hard(), softness(f), history_->touch_force) - c;
             else
                 was.face_gap[f] = positive(-c);
-            was.face_force[f] = force;
+            was.face_force[f] = positive(force);
         }
         for (std::size_t i = 0; i < u.size(); ++i)
             last_way_[i] = value_of(u[i]) - value_of(was.movement[i]);
