@@ -33,11 +33,11 @@ TEST_CASE("without friction the history is springs in series", "[history]") {
     const materials::Entry bars = even_metal(205e9, 12e-6, 0.0);
     History<double> h;
     h.touch_force = 50.0;
-    h.nut = {1.5e-10, 0.2e-6, 0.4e-6, 0.0};
+    h.nut = {0.2e-6, 0.4e-6, 0.0};
     h.thrust_inner = h.thrust_outer = 1;
-    HistoryState<double> cold{{}, 0.0, 0.0, 0.0};
+    HistoryState<double> cold{{}, 1.5e-10, 0.0, 0.0, 0.0};
     const double lengths[] = {0.03, 0.02, 0.025};
-    double compliance = h.nut.compliance;
+    double compliance = cold.nut_compliance;
     for (const double length : lengths) {
         const auto j = reference_joint(length, -20e-6, bars.numbers, bars.numbers);
         h.parts.push_back({length, length, 0.0, 1e-12, 0.3e-6, 0.5e-6, 0.0});

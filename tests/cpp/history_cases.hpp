@@ -36,9 +36,9 @@ rings::Joint<T> reference_joint(double length, T interference, const materials::
 inline stack::History<double> reference_stack(std::vector<double> lengths, double friction = 0.15,
                                               double overhang = 0.0, double interference = 60e-6) {
     stack::History<double> h;
-    h.nut = {0.0, 0.0, 0.0, 0.0};
+    h.nut = {0.0, 0.0, 0.0};
     h.touch_force = 1.0;
-    stack::HistoryState<double> cold{{}, 0.0, 0.0, 0.0};
+    stack::HistoryState<double> cold{{}, 0.0, 0.0, 0.0, 0.0};
     const materials::Material& steel = reference_steel().numbers;
     for (const double length : lengths) {
         const auto j = reference_joint(length, interference, steel, steel);
@@ -77,12 +77,12 @@ stack::History<T> demo_stack(T more_interference = T(0.0), T friction = T(0.15))
     const materials::Entry even = even_metal(205e9, 12e-6, 0.29);
     stack::History<T> h;
     h.touch_force = T(60.0);
-    h.nut = {T(1.2e-10), T(0.25e-6), T(0.6e-6), T(600e3)};
+    h.nut = {T(0.25e-6), T(0.6e-6), T(600e3)};
     h.thrust_inner = 1;
     h.thrust_outer = 2;
     number::Faults<T> faults;
     for (const DemoState& state : demo_states) {
-        stack::HistoryState<T> to{{}, T(-0.4e-6 * state.speed / 1152.0), T(state.thrust),
+        stack::HistoryState<T> to{{}, T(1.2e-10), T(-0.4e-6 * state.speed / 1152.0), T(state.thrust),
                                   T(state.speed > 0.0 || state.shaft > 20.0 ? 1.0 : 0.0)};
         for (int i = 0; i < 5; ++i) {
             auto numbers = fields::standard_values(fields::Declared<rings::Ring>::declaration);

@@ -24,7 +24,8 @@ int pick(Random& random, int n) { return std::uniform_int_distribution<int>(0, n
 History<double> random_stack(Random& random) {
     History<double> h;
     h.touch_force = uniform(random, 1.0, 100.0);
-    h.nut = {uniform(random, 0.0, 4e-10), pick(random, 3) == 0 ? 0.0 : uniform(random, 0.0, 0.6e-6),
+    const double compliance = uniform(random, 0.0, 4e-10);
+    h.nut = {pick(random, 3) == 0 ? 0.0 : uniform(random, 0.0, 0.6e-6),
              uniform(random, 0.0, 2e-6), 0.0};
     h.shoulder_compliance = pick(random, 2) == 0 ? 0.0 : uniform(random, 0.0, 1e-10);
     h.elements = 12;
@@ -34,6 +35,7 @@ History<double> random_stack(Random& random) {
     const materials::Entry steel = even_metal(206e9, 11.5e-6, 0.29);
     for (int s = 0; s < 4; ++s)
         h.states.push_back({{},
+                            compliance,
                             s == 0 ? 0.0 : uniform(random, -8e-6, 8e-6),
                             s == 0 ? 0.0 : uniform(random, -20e3, 20e3),
                             uniform(random, 0.0, 1.0)});

@@ -104,7 +104,7 @@ private:
 
     // The face under the nut also has nut and thread in series, the first one the shoulder.
     T linear(std::size_t face) const {
-        return face + 1 == force_.size() ? history_->nut.compliance
+        return face + 1 == force_.size() ? acting_->nut_compliance
                : face == 0               ? history_->shoulder_compliance
                                          : T(0.0);
     }

@@ -67,6 +67,7 @@ private:
         held_ = Held{};
         hot_ = false;
         now_.body = h.states[0].strips;
+        now_.nut_compliance = h.states[0].nut_compliance;
         now_.nut_free = h.states[0].nut_free;
         now_.thrust = now_.settled = now_.press = now_.nut_force = now_.anchor = T(0.0);
         solver_.begin(h, body_);
@@ -237,6 +238,7 @@ private:
             return false;
         target_ = now_;
         target_.body = s.strips;
+        target_.nut_compliance = s.nut_compliance;
         target_.nut_free = s.nut_free;
         target_.thrust = s.thrust;
         target_.settled = larger(now_.settled, s.settled);
