@@ -17,6 +17,7 @@ int main() {
     };
     study("Boost", yardstick().as_it_comes);
     study("Boost kept in double", yardstick().in_double);
+    bench_history();
     for (const int level : fields::usable_levels()) {
         fields::force_level(level);
         std::printf("\nlevel v%d\n", level);

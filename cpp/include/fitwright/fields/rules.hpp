@@ -53,6 +53,7 @@
          "of press force is more than the section of the ring bears before it yields")             \
     RULE(history_thread_carries, "steps", force, "is more than the thread can carry")              \
     RULE(history_thrust_nowhere, "steps", force, "of thrust needs a bearing to enter at")          \
+    RULE(history_thrust_acts, "steps", force, "of thrust still acts: the nut holds it")            \
     RULE(history_state_unknown, "steps", ratio, "is not the number of a state")                    \
     RULE(history_repeat_range, "steps", ratio,                                                     \
          "is not the number of an earlier step that can be repeated")                              \

@@ -246,7 +246,7 @@ public:
                 }
                 const T on_half =
                     (c.pressure_free + c.pressure_by_ring * er + c.pressure_by_shaft * es) *
-                    p.half_area;
+                    (p.half_area * p.shares[e]);
                 normal[seat] = normal[seat + 1] = on_half;
             }
         }
@@ -297,7 +297,7 @@ private:
         for (int k = 0; k < n; ++k)
             shares_[static_cast<std::size_t>(k)] = at(k + 1) - at(k);
     }
-    static constexpr double grading = 0.0;
+    static constexpr double grading = 0.4;
     // The part's first point, then part and shaft in turn.
     static int part_point(const Part& p, int k) { return k == 0 ? p.first : p.first + 2 * k - 1; }
     static int shaft_point(const Part& p, int k) { return k == 0 ? p.first - 1 : p.first + 2 * k; }

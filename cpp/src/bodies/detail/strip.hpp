@@ -3,6 +3,7 @@
 
 #include "rings/detail/fit.hpp"
 #include <fitwright/bodies/strip.hpp>
+#include <fitwright/number/number.hpp>
 
 namespace fitwright::bodies {
 

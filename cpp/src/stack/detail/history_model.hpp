@@ -13,7 +13,7 @@ using namespace number;
 template <class T, class BodyLoad>
 struct Acting {
     BodyLoad body;
-    T nut_free, thrust, settled;
+    T nut_compliance, nut_free, thrust, settled;
     T press;     // on the free end of the last part
     T nut_force; // while the nut is being turned
     T anchor;    // where a puller has drawn its hook
@@ -81,6 +81,7 @@ template <class T, class BodyLoad>
 void blend(Acting<T, BodyLoad>& out, const Acting<T, BodyLoad>& x, const Acting<T, BodyLoad>& y,
            double share) {
     blend(out.body, x.body, y.body, share);
+    out.nut_compliance = between(x.nut_compliance, y.nut_compliance, share);
     out.nut_free = between(x.nut_free, y.nut_free, share);
     out.thrust = between(x.thrust, y.thrust, share);
     out.settled = between(x.settled, y.settled, share);

@@ -23,6 +23,7 @@ public:
         k_.size(at.count, at.reach);
         normal_k_.size(static_cast<int>(at.seats.size()), body.normal_width());
         u_.assign(n, 0.0);
+        last_way_.assign(n, 0.0);
         rest_.assign(n, 0.0);
         normal_.assign(at.seats.size(), 0.0);
         force_.assign(at.ends.size() + 1, 0.0);
@@ -35,8 +36,9 @@ public:
     }
 
     // Moves `was` on to `acting`. Answers false, with the point that did not settle in `culprit`.
+    // `as_before`: how much farther than the last time; the search starts from there.
     bool advance(Body& body, const Acting<T, Load>& acting, const Held& held, Happened<T>& was,
-                 T& dissipated) {
+                 T& dissipated, double as_before) {
         body.at(acting.body, was.on);
         acting_ = &acting;
         held_ = held;
@@ -44,14 +46,15 @@ public:
         stiffest_ = 0.0;
         for (std::size_t i = 0; i < was.on.size(); ++i)
             stiffest_ = larger(stiffest_, body.stiffness(static_cast<int>(i)));
-        for (std::size_t i = 0; i < u_.size(); ++i)
-            u_[i] = value_of(was.movement[i]);
-        for (std::size_t i = 0; i < force_.size(); ++i)
-            force_[i] = value_of(was.face_force[i]);
-        grip_ = was.grip;
+        symmetric_ = false;
+        restart(as_before);
         evaluate(body, false);
         for (int pass = 0; pass < passes; ++pass) {
             ++iterations;
+            if (pass == free_passes) {
+                restart(0.0);
+                evaluate(body, true);
+            }
             const int failed = k_.factor();
             if (failed >= 0) {
                 culprit = failed;
@@ -59,6 +62,11 @@ public:
             }
             way_ = rest_;
             k_.solve(way_.data());
+            if (pass >= free_passes && !symmetric_ && !(work() > 0.0)) {
+                symmetric_ = true;
+                evaluate(body, true);
+                continue;
+            }
             shorten();
             if (pass < free_passes) {
                 move(1.0);
@@ -81,19 +89,22 @@ public:
 
 private:
     static constexpr int free_passes = 6;
-    static constexpr int passes = 50;
+    static constexpr int passes = 80;
     static constexpr int search_limit = 40;
     static constexpr double flat_enough = 0.1;
+    // Where the true slope leads uphill, that of an energy does not: what force does to pressure is left
+    // out, and a seat that slides keeps this share of its stiffness.
+    static constexpr double held_back = 1e-3;
     // Nothing moves farther than this at once: a part that slides as a whole has no stiffness left.
     static constexpr double longest = 20e-6;
     // Contact between flat faces is this many times stiffer than an element; a part that nothing
     // holds stays where it is by this share of one.
     static constexpr double flat = 1e3;
-    static constexpr double still = 1e-10;
+    static constexpr double still = 1e-11;
 
     // The face under the nut also has nut and thread in series, the first one the shoulder.
     T linear(std::size_t face) const {
-        return face + 1 == force_.size() ? history_->nut.compliance
+        return face + 1 == force_.size() ? acting_->nut_compliance
                : face == 0               ? history_->shoulder_compliance
                                          : T(0.0);
     }
@@ -130,6 +141,12 @@ private:
         return last;
     }
 
+    void restart(double as_before) {
+        for (std::size_t i = 0; i < u_.size(); ++i)
+            u_[i] = value_of(was_->movement[i]) + as_before * last_way_[i];
+        for (std::size_t i = 0; i < force_.size(); ++i)
+            force_[i] = value_of(was_->face_force[i]);
+    }
     double work() const {
         double sum = 0.0;
         for (std::size_t i = 0; i < way_.size(); ++i)
@@ -207,21 +224,27 @@ private:
             double t = 0.0;
             if (grip_[j] == Grip::holds) {
                 t = trial;
-                for (int i = 0; i < 4; ++i)
-                    for (int q = 0; q < 4; ++q)
-                        k_.add(seat.point[i], seat.point[q], k * seat.weight[i] * seat.weight[q]);
+                stiffen(seat, k);
             } else if (grip_[j] != Grip::apart) {
                 const double sign = grip_[j] == Grip::slides_out ? mu : -mu;
                 t = grip_[j] == Grip::slides_out ? limit : -limit;
-                for (int i = 0; i < 4; ++i)
-                    k_.add_row(seat.point[i], normal_k_.row(j), normal_k_.first[j],
-                               normal_k_.width, sign * seat.weight[i]);
+                if (symmetric_)
+                    stiffen(seat, k * held_back);
+                else
+                    for (int i = 0; i < 4; ++i)
+                        k_.add_row(seat.point[i], normal_k_.row(j), normal_k_.first[j],
+                                   normal_k_.width, sign * seat.weight[i]);
             }
             seat.push(rest_.data(), t);
             largest_ = larger(largest_, abs(t));
         }
     }
 
+    void stiffen(const bodies::SeatAt<T>& seat, double k) {
+        for (int i = 0; i < 4; ++i)
+            for (int j = 0; j < 4; ++j)
+                k_.add(seat.point[i], seat.point[j], k * seat.weight[i] * seat.weight[j]);
+    }
     double seat_stiffness(double area, std::size_t part) const {
         return area / larger(value_of(history_->parts[part].preslip), 1e-24);
     }
@@ -278,7 +301,7 @@ private:
         if (c > 0.0) {
             const double k = face_stiffness(n, flat_closing, u0, touch);
             const double error = c - face_closing(n, flat_closing, u0, touch);
-            closing_error_ = larger(closing_error_, abs(error) * smaller(1.0, k / stiffest_));
+            closing_error_ = larger(closing_error_, abs(error) * k);
             // Against the closing that n has: what is missing is added along the slope.
             const double with = n + k * error;
             rest_[l] += with;
@@ -355,7 +378,8 @@ private:
                 imbalance = abs(rest_[i]);
                 culprit = static_cast<int>(i);
             }
-        return imbalance <= 1e-8 * largest_ + 1e-4 && closing_error_ <= 1e-14;
+        const double small = 1e-8 * largest_ + 1e-4;
+        return imbalance <= small && closing_error_ <= small;
     }
 
     // The state of every contact is known: forces, slips and gaps, with their derivatives.
@@ -374,6 +398,10 @@ private:
     bool differentiate(Body& body) {
         const bodies::Points<T>& at = body.points();
         const std::size_t n = u_.size();
+        if (symmetric_) {
+            symmetric_ = false;
+            evaluate(body, exact_);
+        }
         for (std::size_t i = 0; i < n; ++i) {
             t_u_[i] = T(u_[i]);
             t_rest_[i] = T(0.0);
@@ -496,8 +524,10 @@ private:
                     face_closing(force, linear(f) + hard(), softness(f), history_->touch_force) - c;
             else
                 was.face_gap[f] = positive(-c);
-            was.face_force[f] = force;
+            was.face_force[f] = positive(force);
         }
+        for (std::size_t i = 0; i < u.size(); ++i)
+            last_way_[i] = value_of(u[i]) - value_of(was.movement[i]);
         was.movement = u;
     }
 
@@ -507,11 +537,11 @@ private:
     Held held_;
     bodies::Band k_;
     bodies::Rows normal_k_;
-    std::vector<double> u_, rest_, normal_, force_, way_, from_;
+    std::vector<double> u_, rest_, normal_, force_, way_, from_, last_way_;
     std::vector<T> t_u_, t_rest_, t_normal_;
     std::vector<Grip> grip_;
     double stiffest_ = 0.0, largest_ = 0.0, closing_error_ = 0.0;
-    bool exact_ = false;
+    bool exact_ = false, symmetric_ = false;
 };
 
 } // namespace fitwright::stack

@@ -67,6 +67,7 @@ private:
         held_ = Held{};
         hot_ = false;
         now_.body = h.states[0].strips;
+        now_.nut_compliance = h.states[0].nut_compliance;
         now_.nut_free = h.states[0].nut_free;
         now_.thrust = now_.settled = now_.press = now_.nut_force = now_.anchor = T(0.0);
         solver_.begin(h, body_);
@@ -213,7 +214,9 @@ private:
         return !(force > was_.face_force.back()) || turn_to(force);
     }
     bool loosen() {
-        if (!demand(held_.nut, rules::history_nut_needed, nut()) || !turn_to(T(0.0)))
+        if (!demand(held_.nut, rules::history_nut_needed, nut()) ||
+            !demand(now_.thrust == T(0.0), rules::history_thrust_acts, nut(), now_.thrust) ||
+            !turn_to(T(0.0)))
             return false;
         held_.nut = false;
         was_.face_force.back() = was_.face_gap.back() = T(0.0);
@@ -235,6 +238,7 @@ private:
             return false;
         target_ = now_;
         target_.body = s.strips;
+        target_.nut_compliance = s.nut_compliance;
         target_.nut_free = s.nut_free;
         target_.thrust = s.thrust;
         target_.settled = larger(now_.settled, s.settled);
@@ -324,16 +328,23 @@ private:
         const double least = whole / 1024.0;
         double done = 0.0;
         double part = whole;
+        double last = 0.0; // the sub-step before, in the measure of what acts
+        double reached = 0.0;
         while (done < 1.0) {
             const double share = done + part > 1.0 - 1e-9 ? 1.0 : done + part;
-            blend(next_, start_, target, early ? share * sqrt(share) : share);
+            const double acts = early ? share * sqrt(share) : share;
+            const double as_before = last > 0.0 ? (acts - reached) / last : 0.0;
+            blend(next_, start_, target, acts);
             const int before = solver_.iterations;
-            const bool good = solver_.advance(body_, next_, held_, was_, out_->dissipated);
+            const bool good = solver_.advance(body_, next_, held_, was_, out_->dissipated,
+                                              as_before);
             out_->iterations += solver_.iterations - before;
             if (good) {
                 ++out_->substeps;
                 out_->imbalance = solver_.imbalance;
                 done = share;
+                last = acts - reached;
+                reached = acts;
                 now_ = next_;
                 part = smaller(whole, part * 2.0);
                 continue;
@@ -382,7 +393,7 @@ private:
         for (std::size_t j = 0; j < at.seats.size(); ++j) {
             const bodies::SeatAt<T>& seat = at.seats[j];
             const T area = 1.0 / seat.area;
-            out.seats[j] = {seat.place, was_.normal[j] * area, was_.friction[j] * area,
+            out.seats[j] = {seat.place, positive(was_.normal[j]) * area, was_.friction[j] * area,
                             was_.slip[j], was_.grip[j]};
             out.seat_force[static_cast<std::size_t>(seat.part)] += was_.friction[j];
         }
