@@ -393,9 +393,9 @@ def test_an_own_material_serves_like_one_of_the_library():
     paths = [path for path, _ in caught.value.problems]
     assert paths == ["bad.expansion", "bad.poisson", "bad.density", "bad.heating_limit",
                      "bad.modulus"]  # fmt: skip
-    with pytest.raises(fw.InputError, match="conductivity is not told for material"):
+    with pytest.raises(fw.InputError, match=r"conductivity: is not told for material"):
         same.at("conductivity", 20.0)
-    with pytest.raises(fw.InputError, match="21 degC is outside the data of material"):
+    with pytest.raises(fw.InputError, match=r"21 degC is outside the data of material"):
         same.at("modulus", 21.0)
 
 
