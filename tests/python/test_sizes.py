@@ -421,6 +421,20 @@ def test_any_text_is_an_input_error_or_a_size(text):
 def test_refusals_name_field_value_and_way_out():
     for call, told in (
         (lambda: sizes.limits("80 z3"), "size: z3 is not defined at 80 mm .* nearest: z6"),
+        (lambda: sizes.limits("80 z3"), "z has the grades 6, 7, 8, 9, 10, 11"),
+        (
+            lambda: sizes.thread("M75"),
+            "M75 has no coarse pitch .ISO 261.; tell the pitch like M75x4",
+        ),
+        (lambda: sizes.thread("1/2-12 UNC"), "UNC at 0.5 in has 13 threads per inch, not 12"),
+        (lambda: sizes.thread_fit("M10-6g"), 'like "M10-6H/6g"'),
+        (lambda: sizes.measured("80"), "readings: .* has no unit"),
+        (lambda: sizes.measured("80 mm", part="4143"), "part: .* nearest: 4140"),
+        (
+            lambda: sizes.measured("80 mm", part="17 um/K"),
+            "part: .* not a unit of thermal expansion",
+        ),
+        (lambda: sizes.measured(["80 mm", "8 mm"]), "8 mm is no second reading of 80 mm"),
         (lambda: sizes.limits("80 q6"), "no such letter there.*nearest: p6, r6"),
         (lambda: sizes.limits(80), "size: 80 must be text like"),
         (lambda: sizes.limits("4000 h6"), "not above 3150 mm"),
@@ -434,6 +448,67 @@ def test_refusals_name_field_value_and_way_out():
     ):
         with pytest.raises(fw.InputError, match=told):
             call()
+
+
+def test_a_thread_has_limits_like_a_printed_table():
+    """ISO 965-2, M6 6g (read): major 5.974/5.794, pitch diameter 5.324/5.212 mm."""
+    bolt = sizes.thread("M6")
+    assert bolt.name == "M6x1-6g"
+    assert bolt.major == (pytest.approx(5.794e-3), pytest.approx(5.974e-3))
+    assert bolt.pitch_diameter == (pytest.approx(5.212e-3), pytest.approx(5.324e-3))
+    nut = sizes.thread("M6", internal=True)
+    assert nut.major[1] == float("inf")
+    assert "not limited" in str(nut)
+    play = sizes.thread_fit("M6-6H/6g")
+    assert play.clearance_least == pytest.approx(26e-6)
+    assert "0.026" in str(play) or "26.0 um" in str(play)
+    pitches = str(sizes.metric_pitches())
+    assert "M75" in pitches
+    assert "1.25" in pitches
+
+
+def test_a_measured_size_shows_its_budget():
+    """By hand: 120.020 mm of bronze at 28 degC under a steel gauge at 22 degC is 14.5 um less."""
+    got = sizes.measured(
+        "120.020 mm",
+        part="18 um/m/K",
+        part_temperature="28 degC",
+        gauge_temperature="22 degC",
+        gauge_uncertainty="1 um",
+    )
+    assert got.size == pytest.approx(120.020e-3 - 14.52e-6, abs=0.01e-6)
+    assert got.uncertainty > 1e-6
+    told = str(got)
+    assert "at 20 degC" in told
+    assert "gauge calibration" in told
+    named = sizes.measured("120.020 mm", part="c93200", part_temperature="28 degC")
+    assert named.size < 120.020e-3
+
+
+@given(st.text(max_size=24))
+def test_any_text_is_an_input_error_or_a_thread(text):
+    for read in (sizes.thread, sizes.thread_fit):
+        refusal(read, text)
+
+
+@given(
+    st.sampled_from([row.split()[0] for row in str(sizes.metric_pitches()).splitlines()[2:]]),
+    st.sampled_from(["6g", "6h", "4g6g", "6H", "6G", "5H6H"]),
+    st.sampled_from([0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 6.0]),
+)
+def test_every_thread_is_refused_with_its_pitches_or_lies_inside_its_profile(size, zone, pitch):
+    told = f"{size}x{pitch:g}-{zone}"
+    if refusal(sizes.thread, told):
+        return
+    t = sizes.thread(told)
+    assert t.pitch_diameter[0] < t.pitch_diameter[1]
+    assert t.major[0] < t.major[1]
+    assert t.minor[0] < t.minor[1]
+    assert t.minor[1] < t.pitch_diameter[1] < t.major[1]
+    if t.internal:
+        assert t.pitch_diameter[0] >= t.basic_pitch_diameter
+    else:
+        assert t.pitch_diameter[1] <= t.basic_pitch_diameter + 1e-12
 
 
 def test_results_show_themselves_in_both_units():
