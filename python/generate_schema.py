@@ -101,6 +101,11 @@ def schema_text(core: Any) -> str:
         "ring": table(
             tables["ring"], {"name": name, "title": text, "seat": text}, ["name", "seat"]
         ),
+        "seal": table(
+            tables["seal"],
+            {"name": name, "title": text, "ring": text},
+            ["name", "ring"],
+        ),
         "state": table(
             tables["state"],
             {

@@ -20,6 +20,7 @@ Plan make_plan(
     const materials::Entry* lock, const materials::Entry* balls, const materials::Entry* outer_ring,
     const std::vector<std::string>& inner_rings, const std::vector<std::string>& seats,
     const std::vector<std::tuple<std::string, std::string, const materials::Entry*, bool>>& rings,
+    const std::vector<std::tuple<std::string, std::string, const materials::Entry*, bool>>& seals,
     const std::vector<std::string>& states) {
     Plan p;
     p.shaft = shaft;
@@ -32,6 +33,8 @@ Plan make_plan(
     p.seats = seats;
     for (const auto& [name, seat, material, grips] : rings)
         p.rings.push_back({name, seat, *material, grips});
+    for (const auto& [name, ring, material, at_bore] : seals)
+        p.seals.push_back({name, ring, *material, at_bore});
     p.states = states;
     return p;
 }
@@ -102,7 +105,8 @@ void bind_job(py::module_& m) {
     py::class_<Plan>(m, "Plan").def(
         py::init(&make_plan), py::kw_only(), py::arg("shaft"), py::arg("nut"), py::arg("left_hand"),
         py::arg("lock").none(true), py::arg("balls").none(true), py::arg("outer_ring").none(true),
-        py::arg("inner_rings"), py::arg("seats"), py::arg("rings"), py::arg("states"));
+        py::arg("inner_rings"), py::arg("seats"), py::arg("rings"), py::arg("seals"),
+        py::arg("states"));
     py::class_<Job>(m, "Job")
         .def(py::init<const Plan&>(), py::arg("plan"))
         .def("copy", [](const Job& j) { return j; })

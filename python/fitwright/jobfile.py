@@ -14,7 +14,8 @@ from fitwright.units import UnitProblem
 
 NAN = float("nan")
 TABLES: dict[str, dict[str, Any]] = _core.job_tables()
-LISTS = ("seat", "ring", "state")
+#: Lists of tables; a job needs one of each but seals.
+LISTS = ("seat", "ring", "seal", "state")
 #: Keys of a table beside its declared fields: structure and text.
 EXTRA = {
     "shaft": {"material"},
@@ -23,6 +24,7 @@ EXTRA = {
     "bearing": {"material", "inner_rings", "outer_ring_material"},
     "seat": {"name"},
     "ring": {"name", "title", "seat", "material"},
+    "seal": {"name", "title", "ring", "material"},
     "state": {"name", "title", "lags"},
 }
 #: Keys of a material of one's own, and whether they must be given.
@@ -89,7 +91,7 @@ class JobFile:
             if not isinstance(rows, list) or any(not isinstance(r, dict) for r in rows):
                 self._problem(kind, f"must be given as tables [[{kind}]]")
                 self.document[kind] = []
-            elif not rows and kind in LISTS:
+            elif not rows and kind in LISTS and kind != "seal":
                 self._problem(kind, f"must be given as tables [[{kind}]]")
         for kind in LISTS:
             for number, row in enumerate(self.rows(kind)):
@@ -187,6 +189,15 @@ class JobFile:
             )
             for row in self.rows("ring")
         ]
+        seals = [
+            (
+                row["name"],
+                self._text(f"seals.{row['name']}.ring", row.get("ring")),
+                self._material(f"seals.{row['name']}.material", row.get("material")),
+                self._choice("seal", f"seals.{row['name']}", row, "face") == "bore",
+            )
+            for row in self.rows("seal")
+        ]
         inner = bearing.get("inner_rings", []) if bearing is not None else []
         if not isinstance(inner, list):
             self._problem("bearing.inner_rings", "must be a list of ring names")
@@ -205,6 +216,7 @@ class JobFile:
             "inner_rings": [str(name) for name in inner],
             "seats": self.names("seat"),
             "rings": rings,
+            "seals": seals,
             "states": self.names("state"),
         }
         core = self._core_job(plan)
@@ -234,12 +246,15 @@ class JobFile:
         held = {ring[0]: ring for ring in plan["rings"]}
         taken = {"nut", "lock", "outer_ring", "balls"}
         rings = [held[name] for name in named["ring"] if name not in taken]
+        sealing = {seal[0]: seal for seal in plan["seals"]}
+        seals = [sealing[name] for name in named["seal"] if name not in {*taken, *held}]
         plan |= {
             "seats": seats,
             "states": named["state"],
             "rings": [(n, seat if seat in seats else seats[0], m, g) for n, seat, m, g in rings]
             if seats
             else [],
+            "seals": [s for s in seals if s[1] in {r[0] for r in rings}],
             "inner_rings": [rings[0][0]] if rings else [],
         }
         try:

@@ -18,6 +18,12 @@ struct RingPlan {
     materials::Entry material;
     bool grips = true;
 };
+struct SealPlan {
+    std::string name;
+    std::string ring;          // of the stack
+    materials::Entry material; // of the stator
+    bool at_bore = false;      // of the shaft under the ring
+};
 struct BearingPlan {
     materials::Entry balls;
     materials::Entry outer_ring;
@@ -32,6 +38,7 @@ struct Plan {
     std::optional<BearingPlan> bearing;
     std::vector<std::string> seats;
     std::vector<RingPlan> rings;
+    std::vector<SealPlan> seals;
     std::vector<std::string> states;
 };
 
