@@ -25,6 +25,7 @@ from fitwright.sheet_values import (
     nut_values,
     pressure_values,
     ring_values,
+    seal_values,
     state_values,
 )
 
@@ -67,6 +68,8 @@ def _view(job: Job, system: str) -> dict[str, Any]:
     write = Writer(job, found, system)
     states = {str(r["name"]): str(r.get("title", r["name"])) for r in job._file.rows("state")}
     rings = [ring_values(write, row, states) for row in job._file.rows("ring")]
+    seals = [seal_values(write, row, rings, states) for row in job._file.rows("seal")]
+    named = [*rings, *seals]
     heated = [ring for ring in rings if ring["grips"]]
     return {
         "title": job.title,
@@ -85,6 +88,7 @@ def _view(job: Job, system: str) -> dict[str, Any]:
         ],
         "rings": rings,
         "heated": heated,
+        "seals": seals,
         "lock": lock_values(write),
         "nut": nut_values(write),
         "bearing": bearing_values(write, rings),
@@ -100,11 +104,11 @@ def _view(job: Job, system: str) -> dict[str, Any]:
         },
         "states": [state_values(write, name, title) for name, title in states.items()],
         "pressures": pressure_values(write, rings, states),
-        "findings": [finding_values(write, f, rings, states) for f in found.governing()],
+        "findings": [finding_values(write, f, named, states) for f in found.governing()],
         "not_met": [
-            finding_values(write, f, rings, states) for f in found.governing() if not f.passed
+            finding_values(write, f, named, states) for f in found.governing() if not f.passed
         ],
-        "inputs": input_values(write, rings, states),
+        "inputs": input_values(write, named, states),
         "usual_slip": write.value(USUAL_SLIP, "fine"),
         "sizes_at": write.value(SIZES_AT, "temperature"),
         "thinnest_leaf": write.value(THINNEST_LEAF, "fine"),
