@@ -62,7 +62,7 @@ STUDIES = (
 
 #: Checks of whole tables of sizes, entry by entry in the tests: id, title, source, status, where.
 PYTHON, THREADS = "tests/python/test_sizes.py", "tests/cpp/thread_limits.test.cpp"
-CPP = "tests/cpp/sizes.test.cpp"
+CPP, MEASURED = "tests/cpp/sizes.test.cpp", "tests/cpp/measured.test.cpp"
 SIZES = (
     ("T7-01", "Tolerance grades and shaft deviations", "Shigley A-11, A-12", "published", PYTHON),
     ("T7-02", "20H7/s6", "Bhandari, Ex. 3.2", "published", PYTHON),
@@ -75,8 +75,7 @@ SIZES = (
     ("T7-13", "Bearing bore tolerance", "ISO 492", "from memory", CPP),
     ("T7-14", "Radial clearance groups", "ISO 5753-1", "from memory", CPP),
     ("T7-16", "25H7/r6", "Jindal, Ex. 4-2", "published", PYTHON),
-    ("T8-06", "End gauge: budget and degrees of freedom", "JCGM 100:2008, H.1", "from memory")
-    + ("tests/cpp/measured.test.cpp",),
+    ("T8-06", "End gauge, budget", "JCGM 100:2008, H.1", "from memory", MEASURED),
     ("", "ISO 286 to 3150 mm, printed tables", "docs/sizes.md", "published", PYTHON),
     ("", "Metric and unified threads, printed tables", "docs/sizes.md", "published", THREADS),
 )
