@@ -3,6 +3,7 @@
 #include <fitwright/sizes/iso286.hpp>
 #include <fitwright/sizes/measured.hpp>
 #include <fitwright/sizes/threads.hpp>
+#include <map>
 
 namespace {
 
@@ -63,22 +64,31 @@ void bind_threads(py::module_& m) {
     });
 }
 
+// What is not told keeps its standard value.
+Reading reading_of(const std::vector<double>& readings, const std::map<std::string, double>& told) {
+    Reading in;
+    in.readings = readings;
+    const std::pair<const char*, double Reading::*> fields[] = {
+        {"correction", &Reading::correction},
+        {"gauge_uncertainty", &Reading::gauge_uncertainty},
+        {"repeatability", &Reading::repeatability},
+        {"part_temperature", &Reading::part_temperature},
+        {"gauge_temperature", &Reading::gauge_temperature},
+        {"part_expansion", &Reading::part_expansion},
+        {"gauge_expansion", &Reading::gauge_expansion},
+        {"temperature_uncertainty", &Reading::temperature_uncertainty},
+        {"difference_uncertainty", &Reading::difference_uncertainty},
+        {"expansion_uncertainty", &Reading::expansion_uncertainty},
+        {"expansion_difference_uncertainty", &Reading::expansion_difference_uncertainty}};
+    for (const auto& [name, field] : fields)
+        if (const auto found = told.find(name); found != told.end())
+            in.*field = found->second;
+    return in;
+}
+
 void bind_measured(py::module_& m) {
     py::class_<Reading>(m, "SizeReading")
-        .def(py::init<>())
-        .def_readwrite("readings", &Reading::readings)
-        .def_readwrite("correction", &Reading::correction)
-        .def_readwrite("gauge_uncertainty", &Reading::gauge_uncertainty)
-        .def_readwrite("repeatability", &Reading::repeatability)
-        .def_readwrite("part_temperature", &Reading::part_temperature)
-        .def_readwrite("gauge_temperature", &Reading::gauge_temperature)
-        .def_readwrite("part_expansion", &Reading::part_expansion)
-        .def_readwrite("gauge_expansion", &Reading::gauge_expansion)
-        .def_readwrite("temperature_uncertainty", &Reading::temperature_uncertainty)
-        .def_readwrite("difference_uncertainty", &Reading::difference_uncertainty)
-        .def_readwrite("expansion_uncertainty", &Reading::expansion_uncertainty)
-        .def_readwrite("expansion_difference_uncertainty",
-                       &Reading::expansion_difference_uncertainty);
+        .def(py::init(&reading_of), py::arg("readings"), py::arg("told"));
     py::class_<MeasuredSize>(m, "MeasuredSize")
         .def_readonly("size", &MeasuredSize::size)
         .def_readonly("factor", &MeasuredSize::factor)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from contextlib import contextmanager
 
@@ -33,7 +32,7 @@ class Measured(Shown):
         together = self.uncertainty
         rows.append(["together", shown(together, "fine"), shown(together, "fine", "inch")])
         freedom = self.degrees_of_freedom
-        told = f", {freedom:.0f} degrees of freedom" if math.isfinite(freedom) else ""
+        told = f", {freedom:.0f} degrees of freedom" if freedom < float("inf") else ""
         title = f"{shown(self.size, 'size')} at 20 degC ({shown(self.size, 'size', 'inch')}){told}"
         return Table(["standard uncertainty by", "metric", "inch"], rows, title)
 
@@ -78,16 +77,16 @@ def reading(
     expansion_difference_uncertainty: Number = None,
 ) -> _core.SizeReading:
     """What the core corrects: see `measured`."""
-    made = _core.SizeReading()
     with _speaking_of("readings"):
         read = to_si(readings, "size")
-        made.readings = [read] if isinstance(read, float) else [float(x) for x in read]
-    made.part_temperature = _one("part_temperature", part_temperature, "temperature")
-    made.gauge_temperature = _one("gauge_temperature", gauge_temperature, "temperature")
+    told: dict[str, float] = {
+        "part_temperature": _one("part_temperature", part_temperature, "temperature"),
+        "gauge_temperature": _one("gauge_temperature", gauge_temperature, "temperature"),
+    }
     if part is not None:
-        made.part_expansion = _expansion("part", part, made.part_temperature)
+        told["part_expansion"] = _expansion("part", part, told["part_temperature"])
     if gauge is not None:
-        made.gauge_expansion = _expansion("gauge", gauge, made.gauge_temperature)
+        told["gauge_expansion"] = _expansion("gauge", gauge, told["gauge_temperature"])
     for name, value, quantity in (
         ("correction", correction, "fine"),
         ("gauge_uncertainty", gauge_uncertainty, "fine"),
@@ -98,8 +97,9 @@ def reading(
         ("expansion_difference_uncertainty", expansion_difference_uncertainty, "expansion"),
     ):
         if value is not None:
-            setattr(made, name, _one(name, value, quantity))
-    return made
+            told[name] = _one(name, value, quantity)
+    sizes = [read] if isinstance(read, float) else [float(x) for x in read]
+    return _core.SizeReading(sizes, told)
 
 
 def measured(readings: Number, **known: Number) -> Measured:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from fitwright import _core
 from fitwright.tables import Shown, Table
 from fitwright.units import shown
@@ -12,7 +10,7 @@ __all__ = ["Thread", "ThreadFit", "metric_pitches", "thread", "thread_fit"]
 
 
 def _told(size: float, units: str = "metric") -> str:
-    return shown(size, "size", units) if math.isfinite(size) and size > 0.0 else "not limited"
+    return shown(size, "size", units) if 0.0 < size < float("inf") else "not limited"
 
 
 class Thread(Shown):

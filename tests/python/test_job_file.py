@@ -312,7 +312,7 @@ def test_a_seal_adds_its_clearance_to_every_state(edit):
         ('name = "labyrinth"', 'name = "nut"', "seals.nut", "is the name of another part"),
         ('"grey_iron"', '"gray_iron"', "seals.labyrinth.material", "nearest: grey_iron"),
         ("offset", "ofset", "seals.labyrinth.ofset", "did you mean offset"),
-        ('"30 um"', '"-30 um"', "seals.labyrinth.offset", "outside its allowed range"),
+        ('"30 um"', '"-30 um"', "seals.labyrinth.offset", "is outside its range"),
         (
             'offset = "30 um"',
             'face = "side"',
