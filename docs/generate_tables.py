@@ -60,9 +60,10 @@ STRUCTURE = {
     "seat": "name of the seat the ring sits on",
     "inner_rings": "the ring, or the two halves in order from the shoulder, that are the bearing's",
     "outer_ring_material": "metal of the bearing's outer ring",
+    "ring": "name of the ring of the stack that seals, or under which the shaft does",
     "lags": "table: how much hotter than the shaft each part is; parts left out are as warm as it",
 }
-HEADS = {"seat": "[[seat]]", "ring": "[[ring]]", "state": "[[state]]"}
+HEADS = {"seat": "[[seat]]", "ring": "[[ring]]", "seal": "[[seal]]", "state": "[[state]]"}
 
 
 def row(*cells: str) -> str:

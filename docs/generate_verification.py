@@ -60,6 +60,26 @@ STUDIES = (
     ("", "Sobol's g function, sums, their indices and intervals", "closed form", "derived"),
 )
 
+#: Checks of whole tables of sizes, entry by entry in the tests: id, title, source, status, where.
+PYTHON, THREADS = "tests/python/test_sizes.py", "tests/cpp/thread_limits.test.cpp"
+CPP, MEASURED = "tests/cpp/sizes.test.cpp", "tests/cpp/measured.test.cpp"
+SIZES = (
+    ("T7-01", "Tolerance grades and shaft deviations", "Shigley A-11, A-12", "published", PYTHON),
+    ("T7-02", "20H7/s6", "Bhandari, Ex. 3.2", "published", PYTHON),
+    ("T7-04", "Inch fits H8/f7 (1 in)", "Shigley, Prob. 7-23", "published", PYTHON),
+    ("T7-04", "Inch fit H7/s6 (2 in)", "Shigley, Ex. 7-8", "from memory", PYTHON),
+    ("T7-05", "Hole deviations 18-30 mm", "ISO 286-2 extract", "published", PYTHON),
+    ("T7-08", "Tolerance unit formula", "ISO 286-1", "from memory", CPP),
+    ("T7-09", "M10 - 6H/6g", "ISO 965-1, 965-2", "from memory", THREADS),
+    ("T7-11", "1/2-13 UNC 2A/2B", "ASME B1.1", "from memory", THREADS),
+    ("T7-13", "Bearing bore tolerance", "ISO 492", "from memory", CPP),
+    ("T7-14", "Radial clearance groups", "ISO 5753-1", "from memory", CPP),
+    ("T7-16", "25H7/r6", "Jindal, Ex. 4-2", "published", PYTHON),
+    ("T8-06", "End gauge, budget", "JCGM 100:2008, H.1", "from memory", MEASURED),
+    ("", "ISO 286 to 3150 mm, printed tables", "docs/sizes.md", "published", PYTHON),
+    ("", "Metric and unified threads, printed tables", "docs/sizes.md", "published", THREADS),
+)
+
 #: Checks that wait: by what they need, id and title.
 LATER: dict[str, dict[str, str]] = {
     "transient cooling": {
@@ -106,18 +126,6 @@ LATER: dict[str, dict[str, str]] = {
         "T6-13": "Rating for 30 kh at 300 r/min",
         "T6-15": "Combined load with interpolated Y",
         "T6-17": "Rotation factor V",
-    },
-    "sizes: limits and fits, thread tolerances, bearing tolerances": {
-        "T7-01": "Tolerance grades and shaft deviations, metric",
-        "T7-02": "20H7/s6",
-        "T7-04": "Inch fits H8/f7 (1 in) and H7/s6 (2 in)",
-        "T7-05": "Hole deviations 18-30 mm",
-        "T7-08": "Tolerance unit formula",
-        "T7-09": "M10 - 6H/6g",
-        "T7-11": "1/2-13 UNC 2A/2B",
-        "T7-13": "Bearing bore tolerance, mean diameter",
-        "T7-14": "Deep-groove radial clearance groups",
-        "T7-16": "25H7/r6",
     },
     "plates, columns and welds of shop tooling": {
         "T9-01": "Annular plates, first group",
@@ -242,6 +250,13 @@ def page() -> str:
     text += "and four deviations of sampling.\n\n"
     text += "| id | check | source | status |\n|---|---|---|---|\n"
     for row in STUDIES:
+        text += "| " + " | ".join(row) + " |\n"
+    text += (
+        "\n## Sizes\n\nTables are held against print entry by entry; what each holds is told in "
+    )
+    text += "[sizes.md](sizes.md).\n\n"
+    text += "| id | check | source | status | where |\n|---|---|---|---|---|\n"
+    for row in SIZES:
         text += "| " + " | ".join(row) + " |\n"
     text += "\n## Not used yet\n\n| needs | checks |\n|---|---|\n"
     for need, waiting in LATER.items():

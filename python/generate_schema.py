@@ -35,6 +35,12 @@ def number(field: dict[str, Any]) -> dict[str, Any]:
             "class": {"type": "string"},
             "measured": {"type": "array", "items": value, "minItems": 1},
             "gauge": value,
+            "part_temperature": value,
+            "gauge_temperature": value,
+            "part_material": {"type": "string"},
+            "gauge_material": {"type": "string"},
+            "temperature_uncertainty": value,
+            "difference_uncertainty": value,
             "cp": {"type": "number"},
             "cpk": {"type": "number"},
             "towards": {"enum": ["low", "high"]},
@@ -94,6 +100,11 @@ def schema_text(core: Any) -> str:
         "seat": table(tables["seat"], {"name": name}, ["name"]),
         "ring": table(
             tables["ring"], {"name": name, "title": text, "seat": text}, ["name", "seat"]
+        ),
+        "seal": table(
+            tables["seal"],
+            {"name": name, "title": text, "ring": text},
+            ["name", "ring"],
         ),
         "state": table(
             tables["state"],

@@ -6,6 +6,8 @@
 namespace fitwright::rings {
 const fields::Model& thick_ring_model();
 const fields::Model& fit_model();
+const fields::Model& seal_model();
+const fields::Model& face_gap_model();
 } // namespace fitwright::rings
 namespace fitwright::heat {
 const fields::Model& oven_model();

@@ -67,6 +67,7 @@ Plan make_plan(
     const std::vector<std::string>& inner_rings, const std::vector<std::string>& seats,
     const std::vector<
         std::tuple<std::string, std::string, const materials::Entry*, bool, std::string>>& rings,
+    const std::vector<std::tuple<std::string, std::string, const materials::Entry*, bool>>& seals,
     const std::vector<std::string>& states, const std::vector<py::dict>& steps) {
     Plan p;
     p.shaft = shaft;
@@ -79,6 +80,8 @@ Plan make_plan(
     p.seats = seats;
     for (const auto& [name, seat, material, grips, against] : rings)
         p.rings.push_back({name, seat, *material, grips, reaction_of(against)});
+    for (const auto& [name, ring, material, at_bore] : seals)
+        p.seals.push_back({name, ring, *material, at_bore});
     p.states = states;
     for (const py::dict& given : steps)
         p.steps.push_back(step_of(given));
@@ -188,8 +191,8 @@ void bind_job(py::module_& m) {
     py::class_<Plan>(m, "Plan").def(
         py::init(&make_plan), py::kw_only(), py::arg("shaft"), py::arg("nut"), py::arg("left_hand"),
         py::arg("lock").none(true), py::arg("balls").none(true), py::arg("outer_ring").none(true),
-        py::arg("inner_rings"), py::arg("seats"), py::arg("rings"), py::arg("states"),
-        py::arg("steps"));
+        py::arg("inner_rings"), py::arg("seats"), py::arg("rings"), py::arg("seals"),
+        py::arg("states"), py::arg("steps"));
     py::class_<Job>(m, "Job")
         .def(py::init<const Plan&>(), py::arg("plan"))
         .def("copy", [](const Job& j) { return j; })

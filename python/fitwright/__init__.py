@@ -15,10 +15,20 @@ if TYPE_CHECKING:
     from fitwright import bearings, heat, materials, rings, sizes, threads
     from fitwright.job import Job, demo
     from fitwright.materials import Material
-    from fitwright.parts import Bearing, Body, Nut, Ring, Shaft
+    from fitwright.parts import (
+        AxialPath,
+        Bearing,
+        Body,
+        Nut,
+        Ring,
+        SealRotor,
+        SealStator,
+        Shaft,
+    )
 
 __version__ = "0.1.0"
 __all__ = [
+    "AxialPath",
     "Bearing",
     "Body",
     "InputError",
@@ -26,6 +36,8 @@ __all__ = [
     "Material",
     "Nut",
     "Ring",
+    "SealRotor",
+    "SealStator",
     "Shaft",
     "bearings",
     "demo",
@@ -42,6 +54,7 @@ _NAMES = {
     "demo": "job",
     "Material": "materials",
     **dict.fromkeys(("Bearing", "Body", "Nut", "Ring", "Shaft"), "parts"),
+    **dict.fromkeys(("AxialPath", "SealRotor", "SealStator"), "parts"),
 }
 
 

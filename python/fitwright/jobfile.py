@@ -16,7 +16,7 @@ NAN = float("nan")
 TABLES: dict[str, dict[str, Any]] = _core.job_tables()
 LISTS = ("seat", "ring", "state")
 #: Lists a job can do without.
-MORE_LISTS = ("step",)
+MORE_LISTS = ("seal", "step")
 #: Keys of a table beside its declared fields: structure and text.
 EXTRA = {
     "shaft": {"material"},
@@ -25,6 +25,7 @@ EXTRA = {
     "bearing": {"material", "inner_rings", "outer_ring_material"},
     "seat": {"name"},
     "ring": {"name", "title", "seat", "material"},
+    "seal": {"name", "title", "ring", "material"},
     "state": {"name", "title", "lags"},
     "step": {"name", "title", "state", "parts", "from", "to", "times"},
 }
@@ -212,6 +213,15 @@ class JobFile:
             )
             for row in self.rows("ring")
         ]
+        seals = [
+            (
+                row["name"],
+                self._text(f"seals.{row['name']}.ring", row.get("ring")),
+                self._material(f"seals.{row['name']}.material", row.get("material")),
+                self._choice("seal", f"seals.{row['name']}", row, "face") == "bore",
+            )
+            for row in self.rows("seal")
+        ]
         inner = bearing.get("inner_rings", []) if bearing is not None else []
         if not isinstance(inner, list):
             self._problem("bearing.inner_rings", "must be a list of ring names")
@@ -230,6 +240,7 @@ class JobFile:
             "inner_rings": [str(name) for name in inner],
             "seats": self.names("seat"),
             "rings": rings,
+            "seals": seals,
             "states": self.names("state"),
             "steps": [self._step(row) for row in self.rows("step")],
         }
@@ -254,18 +265,21 @@ class JobFile:
             self.problems += error.problems
         self._mended = True
         named = {
-            kind: [n for n in dict.fromkeys(self.names(kind)) if _is_name(n)] for kind in LISTS
+            kind: [n for n in dict.fromkeys(self.names(kind)) if _is_name(n)] for kind in (*LISTS, *MORE_LISTS)
         }
         seats = named["seat"]
         held = {ring[0]: ring for ring in plan["rings"]}
         taken = {"nut", "lock", "outer_ring", "balls"}
         rings = [held[name] for name in named["ring"] if name not in taken]
+        sealing = {seal[0]: seal for seal in plan["seals"]}
+        seals = [sealing[name] for name in named["seal"] if name not in {*taken, *held}]
         plan |= {
             "seats": seats,
             "states": named["state"],
             "rings": [(n, seat if seat in seats else seats[0], *rest) for n, seat, *rest in rings]
             if seats
             else [],
+            "seals": [s for s in seals if s[1] in {r[0] for r in rings}],
             "inner_rings": [rings[0][0]] if rings else [],
             "steps": [],
         }

@@ -10,6 +10,15 @@ from fitwright.errors import InputError
 from fitwright.units import UnitProblem
 
 NAN = float("nan")
+#: What a reading taken off 20 degC needs to be corrected.
+WARM = {
+    "part_temperature",
+    "gauge_temperature",
+    "part_material",
+    "gauge_material",
+    "temperature_uncertainty",
+    "difference_uncertainty",
+}
 #: Distributions, each with the keys it takes beside its value.
 SHAPES = {
     "normal": {"deviation"},
@@ -18,16 +27,14 @@ SHAPES = {
     "triangular": {"low", "high"},
     "lognormal": {"deviation"},
     "beta": {"deviation", "low", "high"},
-    "measured": {"measured", "gauge"},
+    "measured": {"measured", "gauge"} | WARM,
     "process": {"low", "high", "cp", "cpk", "towards"},
 }
-KEYS = {"value", "low", "high", "spread", "deviation", "class"} | {
-    "measured",
-    "gauge",
-    "cp",
-    "cpk",
-    "towards",
-}
+KEYS = (
+    {"value", "low", "high", "spread", "deviation", "class"}
+    | {"measured", "gauge", "cp", "cpk", "towards"}
+    | WARM
+)
 
 
 def one_number(value: Any, quantity: str, units_needed: bool) -> float:
@@ -81,6 +88,29 @@ class Scatter:
             raise UnitProblem(error.problems[0][1]) from error
         return zone.lower, zone.upper
 
+    def at_20(self, readings: list[float], gauge: float) -> tuple[list[float], float]:
+        """Readings corrected to 20 degC, and the uncertainty they share."""
+        from fitwright.measured_sizes import reading
+
+        if self.quantity != "size":
+            raise UnitProblem("temperatures of part and gauge are for a size")
+        known = {"part_material": "part", "gauge_material": "gauge"}
+        told = {known.get(key, key): self.given[key] for key in WARM & set(self.given)}
+        for key in ("part_temperature", "gauge_temperature"):
+            if key in told:
+                told[key] = self.number(key, "temperature")
+        for key in ("temperature_uncertainty", "difference_uncertainty"):
+            if key in told:
+                told[key] = self.number(key, "difference")
+        if gauge == gauge:
+            told["gauge_uncertainty"] = gauge
+        try:
+            raw = reading(readings, **told)
+            made = _core.measured_size(raw)
+        except InputError as error:
+            raise UnitProblem("; ".join(f"{p}: {text}" for p, text in error.problems)) from error
+        return made.corrected(raw), made.gauge_part
+
     def spread(self, path: str, leaf: int, ends: tuple[int, int], value: float) -> _core.Spread:
         low, high = self.number("low"), self.number("high")
         step = "difference" if self.quantity == "temperature" else self.quantity
@@ -102,6 +132,8 @@ class Scatter:
             read = units.to_si(self.given.get("measured"), self.quantity)
             readings = [read] if isinstance(read, float) else [float(x) for x in read]
             deviation = self.number("gauge", step)
+            if WARM & set(self.given):
+                readings, deviation = self.at_20(readings, deviation)
         else:
             deviation = self.number("deviation", step)
         return _core.Spread(

@@ -27,6 +27,7 @@ from fitwright.sheet_values import (
     nut_values,
     pressure_values,
     ring_values,
+    seal_values,
     state_values,
 )
 
@@ -75,6 +76,8 @@ def _view(job: Job, system: str) -> dict[str, Any]:
     states = {str(r["name"]): str(r.get("title", r["name"])) for r in job._file.rows("state")}
     titles = {**step_titles(job), **states}
     rings = [ring_values(write, row, states) for row in job._file.rows("ring")]
+    seals = [seal_values(write, row, rings, states) for row in job._file.rows("seal")]
+    named = [*rings, *seals]
     heated = [ring for ring in rings if ring["grips"]]
     return {
         "title": job.title,
@@ -93,6 +96,7 @@ def _view(job: Job, system: str) -> dict[str, Any]:
         ],
         "rings": rings,
         "heated": heated,
+        "seals": seals,
         "lock": lock_values(write),
         "nut": nut_values(write),
         "bearing": bearing_values(write, rings),
@@ -110,11 +114,11 @@ def _view(job: Job, system: str) -> dict[str, Any]:
         "pressures": pressure_values(write, rings, states),
         "steps": step_values(write),
         "step_picture": _picture(job.history().plot(units=system)),
-        "findings": [finding_values(write, f, rings, titles) for f in found.governing()],
+        "findings": [finding_values(write, f, named, titles) for f in found.governing()],
         "not_met": [
-            finding_values(write, f, rings, titles) for f in found.governing() if not f.passed
+            finding_values(write, f, named, titles) for f in found.governing() if not f.passed
         ],
-        "inputs": input_values(write, rings, states),
+        "inputs": input_values(write, named, states),
         "usual_slip": write.value(USUAL_SLIP, "fine"),
         "sizes_at": write.value(SIZES_AT, "temperature"),
         "thinnest_leaf": write.value(THINNEST_LEAF, "fine"),

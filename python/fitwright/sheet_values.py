@@ -219,14 +219,36 @@ def _pressure(write: Writer, ring: str, state: str) -> dict[str, str]:
     }
 
 
+def seal_values(
+    write: Writer, row: dict[str, Any], rings: list[dict[str, Any]], states: dict[str, str]
+) -> dict[str, Any]:
+    name = str(row["name"])
+    here = f"seals.{name}"
+    tightest = min(write.job.states, key=lambda state: write.found[state, f"{here}.least_radial"])
+    titles = {ring["name"]: ring["title"] for ring in rings}
+    return {
+        "name": name,
+        "title": str(row.get("title", _words(name))),
+        "ring": titles[str(row["ring"])],
+        "stator": write.input(f"{here}.stator"),
+        "scatter": write.scatter(f"{here}.stator"),
+        "built": write.output(f"{here}.clearance"),
+        "least": write.output(f"{here}.clearance", tightest),
+        "radial": write.output(f"{here}.least_radial", tightest),
+        "tightest": states[tightest],
+        "touches": write.found[tightest, f"{here}.touch_margin"] < 0.0,
+    }
+
+
 def finding_values(
-    write: Writer, finding: Finding, rings: list[dict[str, Any]], states: dict[str, str]
+    write: Writer, finding: Finding, named: list[dict[str, Any]], states: dict[str, str]
 ) -> dict[str, str]:
+    """`named`: rings and seals."""
     parts = finding.path.split(".")
-    title = {ring["name"]: ring["title"] for ring in rings}.get(parts[1], parts[0])
+    title = {part["name"]: part["title"] for part in named}.get(parts[1], parts[0])
     return {
         "path": finding.path,
-        "part": title if parts[0] == "rings" else parts[0],
+        "part": title if parts[0] in ("rings", "seals") else parts[0],
         "meaning": finding.meaning.replace(" degC", " °C"),
         "state": states[finding.state],
         "value": write.shown(finding.value),
@@ -238,10 +260,10 @@ def finding_values(
 
 
 def input_values(
-    write: Writer, rings: list[dict[str, Any]], states: dict[str, str]
+    write: Writer, named: list[dict[str, Any]], states: dict[str, str]
 ) -> list[dict[str, str]]:
     quantities = {path: quantity for path, quantity, *_ in write.job._inputs}
-    titles = {ring["name"]: ring["title"] for ring in rings}
+    titles = {part["name"]: part["title"] for part in named}
     rows = []
     for path, spread in write.job.spreads.items():
         kind, *names = path.split(".")
@@ -249,7 +271,7 @@ def input_values(
             name = f"{states[names[0]]}: {_words(titles.get(names[2], names[2]))} hotter by"
         elif kind == "states":
             name = f"{states[names[0]]}: {_words(names[1])}"
-        elif kind == "rings":
+        elif kind in ("rings", "seals"):
             name = f"{titles[names[0]]}: {_words(names[1])}"
         else:
             name = " ".join(_words(word) for word in (kind.removesuffix("s"), *names))

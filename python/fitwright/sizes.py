@@ -1,4 +1,5 @@
-"""Sizes as a drawing or a bearing catalogue tells them: ISO 286, ISO 492, ISO 5753-1.
+"""Sizes as a drawing or a bearing catalogue tells them: ISO 286, ISO 492, ISO 5753-1, threads; and
+as they were measured.
 
 >>> fw.sizes.limits("80 m5").upper          # [m]
 >>> fw.sizes.fit("120 H7/s6").interference_least
@@ -13,7 +14,9 @@ from numpy.typing import NDArray
 
 from fitwright import _core
 from fitwright.errors import InputError
-from fitwright.tables import Table
+from fitwright.measured_sizes import Measured, measured
+from fitwright.tables import Shown, Table
+from fitwright.thread_sizes import Thread, ThreadFit, metric_pitches, thread, thread_fit
 from fitwright.units import Number, UnitProblem, Values, shown, to_si
 
 __all__ = [
@@ -21,6 +24,9 @@ __all__ = [
     "Fit",
     "Limits",
     "LimitsOfMany",
+    "Measured",
+    "Thread",
+    "ThreadFit",
     "bearing_bore",
     "bearing_clearance",
     "bearing_outside",
@@ -28,29 +34,20 @@ __all__ = [
     "fit_of",
     "limits",
     "limits_of",
+    "measured",
+    "metric_pitches",
     "standard_tolerance",
+    "thread",
+    "thread_fit",
     "tolerance_classes",
 ]
-
-
-class _Shown:
-    """Shows itself as a table, in a terminal and in a notebook."""
-
-    def table(self) -> Table:
-        raise TypeError(f"{type(self).__name__} has no table")
-
-    def __repr__(self) -> str:
-        return str(self.table())
-
-    def _repr_html_(self) -> str:
-        return self.table()._repr_html_()
 
 
 def _both(value: float, quantity: str) -> list[str]:
     return [shown(value, quantity), shown(value, quantity, "inch")]
 
 
-class Limits(_Shown):
+class Limits(Shown):
     """Limits of one size [m]: `nominal`, `lower`, `upper` and the deviations from nominal."""
 
     def __init__(self, made: _core.SizeLimits) -> None:
@@ -74,7 +71,7 @@ class Limits(_Shown):
         return Table(["limit", "size", "inch", "from nominal", "inch"], rows, self.name)
 
 
-class Fit(_Shown):
+class Fit(Shown):
     """A hole and a shaft: least and greatest interference on the diameter [m]; a negative one is
     a clearance."""
 
@@ -96,7 +93,7 @@ class Fit(_Shown):
         return Table(["", "metric", "inch"], rows, self.name)
 
 
-class Clearance(_Shown):
+class Clearance(Shown):
     """Radial clearance of a bearing before it is mounted [m]: `least` and `greatest`."""
 
     def __init__(self, name: str, least: float, greatest: float) -> None:

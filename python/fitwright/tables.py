@@ -56,3 +56,16 @@ class Table:
 def _is_numeric(cell: str) -> bool:
     first = cell.split(" ")[0]
     return not cell or first.replace(".", "").replace("-", "").replace("e+", "").isdigit()
+
+
+class Shown:
+    """Shows itself as a table, in a terminal and in a notebook."""
+
+    def table(self) -> Table:
+        raise TypeError(f"{type(self).__name__} has no table")
+
+    def __repr__(self) -> str:
+        return str(self.table())
+
+    def _repr_html_(self) -> str:
+        return self.table()._repr_html_()

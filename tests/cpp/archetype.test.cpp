@@ -5,6 +5,7 @@
 #include "../../cpp/src/heat/detail/oven.hpp"
 #include "../../cpp/src/job/detail/quick.hpp"
 #include "../../cpp/src/rings/detail/fit.hpp"
+#include "../../cpp/src/rings/detail/seal.hpp"
 #include "../../cpp/src/study/detail/draw.hpp"
 #include "../../cpp/src/threads/detail/tightening.hpp"
 #include "cases.hpp"
@@ -54,6 +55,24 @@ TEST_CASE("every formula needs only the allowed operations of a number", "[numbe
         compare<rings::ThickRing, rings::ThickRingOutputs>(ring, {"4340"}, &shape);
 
     compare<rings::Fit, rings::FitOutputs>(cases::fit(), {"4340", "52100"});
+    auto seal = fields::standard_inputs<rings::SealInputs>();
+    seal.rotor.bore = 0.08;
+    seal.rotor.outside = 0.105;
+    seal.rotor.fit_pressure = 20e6;
+    seal.rotor.temperature = 85.0;
+    seal.stator.diameter = 0.1055;
+    seal.stator.temperature = 60.0;
+    seal.speed = 900.0;
+    const int outside = 0;
+    compare<rings::Seal, rings::SealOutputs>(seal, {"4340", "grey_iron"}, &outside);
+    seal.stator.diameter = 0.0795;
+    const int bore = 1;
+    compare<rings::Seal, rings::SealOutputs>(seal, {"4340", "grey_iron"}, &bore);
+    auto face = fields::standard_inputs<rings::FaceGapInputs>();
+    face.rotor.length = face.casing.length = 0.9;
+    face.rotor.temperature = 90.0;
+    face.built_gap = 1e-3;
+    compare<rings::FaceGap, rings::FaceGapOutputs>(face, {"4340", "grey_iron"}, &outside);
     compare<heat::Oven, heat::OvenOutputs>(cases::oven(), {"4340", "52100"});
     compare<threads::Tighten, threads::Tightening>(cases::nut(), {"4340"});
     compare<bearings::Mounted, bearings::MountedOutputs>(cases::bearing(), {"52100", "52100"});

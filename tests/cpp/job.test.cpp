@@ -44,8 +44,25 @@ TEST_CASE("the demo job stands, and every answer is a number", "[job]") {
     }
 }
 
+namespace {
+// The blower with a labyrinth on its sleeve and a steam lance in its hollow shaft.
+job::Job sealed() {
+    job::Plan plan = cases::blower_plan();
+    plan.seals = {{"labyrinth", "sleeve", materials::find("grey_iron"), false},
+                  {"lance", "wheel", materials::find("304"), true}};
+    job::Job job(plan);
+    const job::Job plain = cases::blower();
+    for (std::size_t i = 0; i < plain.inputs().size(); ++i)
+        job.set(job.leaf(plain.inputs()[i].path), plain.values()[i]);
+    cases::give(job, "seals.labyrinth.", {{"stator", 0.1005}, {"offset", 50e-6}});
+    cases::give(job, "seals.lance.", {{"stator", 0.0295}});
+    cases::give(job, "states.full_load.lags.", {{"labyrinth", -20.0}, {"lance", 60.0}});
+    return job;
+}
+} // namespace
+
 TEST_CASE("every input and output has one path", "[job]") {
-    const job::Job job = cases::blower();
+    const job::Job job = sealed();
     std::set<std::string> seen;
     for (std::size_t i = 0; i < job.inputs().size(); ++i) {
         CHECK(seen.insert(job.inputs()[i].path).second);
@@ -246,4 +263,76 @@ TEST_CASE("a fit that is loose in some state is a finding, not a failure", "[job
             CHECK(f.reserve == Approx(-1.0));
         }
     CHECK(found);
+}
+
+// A seal adds to a job what its ring grows, and changes nothing else in it.
+TEST_CASE("a seal in a job takes the growth of its ring or of the shaft under it", "[job]") {
+    const job::Job job = sealed();
+    CHECK(told(job.problems()) == "");
+    for (const char* state : {"cold", "full_load"}) {
+        CAPTURE(state);
+        const double outside = value(job, state, "rings.sleeve.outside_growth");
+        const double stator = value(job, state, "seals.labyrinth.stator_growth");
+        CHECK(value(job, state, "seals.labyrinth.rotor_growth") == outside);
+        CHECK(value(job, state, "seals.labyrinth.clearance") ==
+              Approx(0.1005 - 0.100 + stator - outside).epsilon(1e-9));
+        CHECK(value(job, state, "seals.labyrinth.least_radial") ==
+              Approx(value(job, state, "seals.labyrinth.clearance") / 2 - 50e-6).epsilon(1e-9));
+        const double bore = value(job, state, "rings.wheel.shaft_bore_growth");
+        CHECK(value(job, state, "seals.lance.clearance") ==
+              Approx(0.030 - 0.0295 + bore - value(job, state, "seals.lance.stator_growth"))
+                  .epsilon(1e-9));
+    }
+    CHECK(value(job, "cold", "seals.labyrinth.closing") == 0.0);
+    CHECK(value(job, "full_load", "seals.labyrinth.closing") ==
+          Approx(value(job, "cold", "seals.labyrinth.clearance") -
+                 value(job, "full_load", "seals.labyrinth.clearance"))
+              .epsilon(1e-9));
+    // The stator stands 20 K below the shaft, whose temperature its growth follows.
+    const double shaft = job.values()[at(job.leaf("states.full_load.shaft_temperature"))];
+    CHECK(value(job, "full_load", "seals.labyrinth.stator_growth") ==
+          Approx(0.1005 * materials::free_growth(cases::metal("grey_iron"), 1.0, shaft - 20.0)));
+    const job::Job plain = cases::blower();
+    for (const job::OutputPath& o : plain.outputs())
+        CHECK(value(job, o.state.c_str(), o.path.c_str()) ==
+              value(plain, o.state.c_str(), o.path.c_str()));
+}
+
+TEST_CASE("a seal that touches is a finding, one that cannot be is refused", "[job]") {
+    job::Job job = sealed();
+    cases::give(job, "seals.labyrinth.", {{"stator", 0.1001}});
+    bool touches = false;
+    for (const job::Finding& f : job.findings(job.evaluate())) {
+        const job::OutputPath& o = job.outputs()[at(f.output)];
+        touches = touches || (o.path == "seals.labyrinth.touch_margin" && f.margin < 0.0);
+    }
+    CHECK(touches);
+    job = sealed();
+    cases::give(job, "states.full_load.lags.", {{"lance", 400.0}});
+    CHECK(told(job.problems()).find("states.full_load.lags.lance: ") != std::string::npos);
+    job = sealed();
+    cases::give(job, "seals.labyrinth.", {{"surface", 0.08}});
+    CHECK(told(job.problems()).find("seals.labyrinth.surface: 80 mm must lie within a tenth") !=
+          std::string::npos);
+    job = sealed();
+    cases::give(job, "shaft.", {{"bore", 0.0}});
+    CHECK(told(job.problems()).find("seals.lance.face: 0 mm is the bore of a solid shaft") !=
+          std::string::npos);
+
+    const auto refused = [](const char* name, const char* ring) {
+        job::Plan plan = cases::blower_plan();
+        plan.seals = {{name, ring, materials::find("304"), false}};
+        try {
+            job::Job made(plan);
+        } catch (const DomainError& error) {
+            return std::string(error.what());
+        }
+        return std::string();
+    };
+    CHECK(refused("front", "slever").find("seals.front.ring: \"slever\" is not a ring") !=
+          std::string::npos);
+    CHECK(refused("sleeve", "sleeve").find("seals.sleeve: is the name of another part") !=
+          std::string::npos);
+    CHECK(refused("nut", "sleeve").find("seals.nut: is the name of another part") !=
+          std::string::npos);
 }

@@ -226,7 +226,8 @@ TEST_CASE("what is written is read and written again") {
 
 TEST_CASE("what cannot be read is refused with the way out") {
     CHECK_THAT(message([] { limits("80 z3"); }),
-               ContainsSubstring("size: z3 is not defined at 80 mm (ISO 286-2); nearest: z6, "));
+               ContainsSubstring("size: z3 is not defined at 80 mm (ISO 286-2: z has the grades 6, "
+                                 "7, 8, 9, 10, 11); nearest: z6, "));
     CHECK_THAT(message([] { limits("80 q6"); }),
                ContainsSubstring("no such letter there); nearest: p6, r6, "));
     CHECK_THAT(message([] { limits("20 t6"); }), ContainsSubstring("nearest: s6, u6"));

@@ -269,6 +269,66 @@ def test_an_oven_not_hot_enough_is_a_finding(edit):
     assert [f.path for f in findings.not_met] == ["rings.sleeve.opening_margin"]
 
 
+# -- seals ----------------------------------------------------------------------------------------
+
+SEAL = """
+[[seal]]
+name = "labyrinth"
+ring = "sleeve"
+stator = { value = "OUTSIDE", spread = "normal", deviation = "10 um" }
+material = "grey_iron"
+offset = "30 um"
+"""
+
+
+def seal(demo_text, clearance):
+    """The demo with a labyrinth on its sleeve."""
+    outside = fw.Job.loads(demo_text)["rings.sleeve.outside"] * 1e3 + clearance
+    return SEAL.replace("OUTSIDE", f"{outside:.4f} mm")
+
+
+def test_a_seal_adds_its_clearance_to_every_state(edit):
+    plain, text = fw.Job.loads(edit()), edit()
+    job = fw.Job.loads(text + seal(text, 0.4))
+    found, before = job.evaluate(), plain.evaluate()
+    for state in job.states:
+        grown = before[state, "rings.sleeve.outside_growth"]
+        assert found[state, "rings.sleeve.outside_growth"] == grown
+        stator = found[state, "seals.labyrinth.stator_growth"]
+        clearance = found[state, "seals.labyrinth.clearance"]
+        assert clearance == pytest.approx(0.4e-3 + stator - grown, abs=1e-9)
+        assert found[state, "seals.labyrinth.least_radial"] == pytest.approx(clearance / 2 - 30e-6)
+    assert "seals.labyrinth.stator" in job.spreads
+    tight = fw.Job.loads(text + seal(text, 0.05)).evaluate()
+    assert "seals.labyrinth.touch_margin" in {f.path for f in tight.not_met}
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "path", "said"),
+    [
+        ('ring = "sleeve"', 'ring = "slever"', "seals.labyrinth.ring", "is not a ring"),
+        ('ring = "sleeve"\n', "", "seals.labyrinth.ring", "must be given, as text"),
+        ('name = "labyrinth"', 'name = "sleeve"', "seals.sleeve", "is the name of another part"),
+        ('name = "labyrinth"', 'name = "nut"', "seals.nut", "is the name of another part"),
+        ('"grey_iron"', '"gray_iron"', "seals.labyrinth.material", "nearest: grey_iron"),
+        ("offset", "ofset", "seals.labyrinth.ofset", "did you mean offset"),
+        ('"30 um"', '"-30 um"', "seals.labyrinth.offset", "is outside its range"),
+        (
+            'offset = "30 um"',
+            'face = "side"',
+            "seals.labyrinth.face",
+            "must be one of outside, bore",
+        ),
+        ('offset = "30 um"', 'surface = "50 mm"', "seals.labyrinth.surface", "within a tenth"),
+    ],
+)
+def test_what_is_wrong_with_a_seal_is_told(demo_text, old, new, path, said):
+    told = seal(demo_text, 0.4)
+    assert old in told
+    found = problems(demo_text + told.replace(old, new, 1))
+    assert any(p == path and said in text for p, text in found), found
+
+
 # -- own materials --------------------------------------------------------------------------------
 
 OWN = """

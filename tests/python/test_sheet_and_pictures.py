@@ -309,6 +309,23 @@ def test_what_a_job_lacks_is_not_on_its_sheet(tmp_path: Path) -> None:
     assert "this job names no lock" in words
 
 
+def test_a_seal_stands_on_the_sheet_with_its_tightest_state(tmp_path: Path) -> None:
+    def add(document: dict[str, Any]) -> None:
+        document["seal"] = [
+            {"name": "labyrinth", "ring": "sleeve", "stator": "100.05 mm", "material": "grey_iron"}
+        ]
+
+    job = edited(add)
+    found = job.evaluate()
+    least = min(found[state, "seals.labyrinth.clearance"] for state in job.states)
+    text = job.sheet(tmp_path / "sheet.html").read_text(encoding="utf-8")
+    assert "labyrinth" in text
+    assert "touches" in text
+    assert f"{least * 1e6:.1f} µm" in text
+    plain = edited(lambda document: None).sheet(tmp_path / "plain.html").read_text(encoding="utf-8")
+    assert "least on one side" not in plain
+
+
 def test_a_limit_that_is_not_met_stops_the_job(tmp_path: Path) -> None:
     job = fw.demo("blower")
     assert "Do not build" not in words_of(sheet_of(job, tmp_path)) or not job.evaluate().passed

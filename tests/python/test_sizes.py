@@ -334,6 +334,60 @@ def test_corrigendum():
     assert deviations("280 f9")[1] == near(-186)
 
 
+def test_t7_04():
+    """Shigley, Prob. 7-23 (published) and Ex. 7-8 (from memory): inch tables of ISO 286.
+
+    1 in is 25.4 mm. The inch table counts 2 in to the step that ends with 50 mm in the metric one.
+    """
+    hole, shaft = sizes.limits("25.4 H8"), sizes.limits("25.4 f7")
+    for size, inch in (
+        (hole.upper, 1.0013),
+        (hole.lower, 1.0000),
+        (shaft.upper, 0.9992),
+        (shaft.lower, 0.9984),
+    ):
+        assert size / 0.0254 == pytest.approx(inch, abs=0.5e-4)
+    hole, shaft = sizes.limits("50 H7"), sizes.limits("50 s6")
+    for deviation, inch in (
+        (hole.upper_deviation, 0.0010),
+        (shaft.upper_deviation, 0.0023),
+        (shaft.lower_deviation, 0.0017),
+    ):
+        assert deviation / 0.0254 == pytest.approx(inch, abs=0.5e-4)
+
+
+#: Upper and lower deviations as a public extract of JIS B 0401:1999 prints them (read), which has
+#: the values of ISO 286-2.
+PRINTED = {
+    "3": "b9 -140 -165, c9 -60 -85, d8 -20 -34, e8 -14 -28, f7 -6 -16, g5 -2 -6, js5 2 -2, "
+    "k5 4 0, m6 8 2, n6 10 4, p6 12 6, r6 16 10, s6 20 14, u6 24 18, x6 26 20",
+    "6": "b9 -140 -170, c9 -70 -100, d9 -30 -60, e7 -20 -32, f8 -10 -28, g6 -4 -12, js7 6 "
+    "-6, k6 9 1, m5 9 4, n6 16 8, p6 20 12, r6 23 15, s6 27 19, u6 31 23, x6 36 28",
+    "10": "b9 -150 -186, c9 -80 -116, d9 -40 -76, e9 -25 -61, f6 -13 -22, g6 -5 -14, js6 "
+    "4.5 -4.5, k5 7 1, m6 15 6, n6 19 10, p6 24 15, r6 28 19, s6 32 23, u6 37 28, x6 "
+    "43 34",
+    "14": "b9 -150 -193, c9 -95 -138, k6 12 1, m6 18 7, n6 23 12, p6 29 18, r6 34 23, s6 39 "
+    "28, u6 44 33, x6 51 40",
+    "24": "b9 -160 -212, c9 -110 -162, d9 -65 -117, f8 -20 -53, k6 15 2, m6 21 8, n6 28 15, "
+    "p6 35 22, r6 41 28, s6 48 35, u6 54 41, x6 67 54",
+    "40": "b9 -170 -232, c9 -120 -182, d8 -80 -119, e9 -50 -112, f6 -25 -41, js5 5.5 -5.5, "
+    "k5 13 2, m6 25 9, n6 33 17, p6 42 26, r6 50 34, s6 59 43, t6 64 48, u6 76 60",
+    "65": "b9 -190 -264, c9 -140 -214, d9 -100 -174, e8 -60 -106, f7 -30 -60, g6 -10 -29, "
+    "js6 9.5 -9.5, k6 21 2, m5 24 11, n6 39 20, p6 51 32, r6 60 41, s6 72 53, t6 85 "
+    "66, u6 106 87",
+}
+
+
+def test_printed_classes():
+    for mm, row in PRINTED.items():
+        for entry in row.split(", "):
+            name, upper, lower = entry.split(" ")
+            assert deviations(f"{mm} {name}") == (near(float(upper)), near(float(lower))), (
+                mm,
+                name,
+            )
+
+
 @pytest.mark.parametrize(("text", "least", "greatest"), [("20 H7/s6", 14, 48), ("25 H7/r6", 7, 41)])
 def test_t7_02_and_t7_16(text, least, greatest):
     """Bhandari, Ex. 3.2; Jindal, Ex. 4-2."""
@@ -349,9 +403,16 @@ def test_t7_02_and_t7_16(text, least, greatest):
 
 #: Public tables of makers' tolerances and clearances (published, addresses left out).
 BORES = {
-    "normal": {10: 8, 18: 8, 30: 10, 50: 12, 80: 15, 120: 20, 180: 25, 250: 30, 315: 35, 400: 40},
+    "normal": {10: 8, 18: 8, 30: 10, 50: 12, 80: 15, 120: 20, 180: 25, 250: 30, 315: 35, 400: 40}
+    | {500: 45, 630: 50, 800: 75, 1000: 100, 1250: 125, 1600: 160, 2000: 200},
     "6": {10: 7, 18: 7, 30: 8, 50: 10, 80: 12, 120: 15, 150: 18, 180: 18, 250: 22},
-    "5": {10: 5, 18: 5, 30: 6, 50: 8, 80: 9, 120: 10, 180: 13, 250: 15, 315: 18, 400: 23},
+    "5": {10: 5, 18: 5, 30: 6, 50: 8, 80: 9, 120: 10, 180: 13, 250: 15, 315: 18, 400: 23}
+    | {500: 28, 630: 35, 800: 45, 1000: 60, 1250: 75, 1600: 90, 2000: 115},
+    "4": {18: 4},
+}
+OUTSIDES_5 = {18: 5, 30: 6, 50: 7, 80: 9, 120: 10, 150: 11, 180: 13, 250: 15, 315: 18, 400: 20} | {
+    500: 23,
+    630: 28,
 }
 CLEARANCES = {
     18: "0 9 3 18 11 25 18 33",
@@ -371,6 +432,10 @@ def test_bearings():
             bore = sizes.bearing_bore(f"{mm} mm", name)
             assert bore.lower_deviation * 1e6 == near(-below)
             assert bore.upper == bore.nominal
+    for mm, below in OUTSIDES_5.items():
+        outside = sizes.bearing_outside(f"{mm} mm", "5")
+        assert outside.lower_deviation * 1e6 == near(-below)
+        assert outside.upper == outside.nominal
     for mm, row in CLEARANCES.items():
         ends = iter(numbers(row))
         for group in ("C2", "CN", "C3", "C4"):
@@ -421,6 +486,20 @@ def test_any_text_is_an_input_error_or_a_size(text):
 def test_refusals_name_field_value_and_way_out():
     for call, told in (
         (lambda: sizes.limits("80 z3"), "size: z3 is not defined at 80 mm .* nearest: z6"),
+        (lambda: sizes.limits("80 z3"), "z has the grades 6, 7, 8, 9, 10, 11"),
+        (
+            lambda: sizes.thread("M75"),
+            "M75 has no coarse pitch .ISO 261.; tell the pitch like M75x4",
+        ),
+        (lambda: sizes.thread("1/2-12 UNC"), "UNC at 0.5 in has 13 threads per inch, not 12"),
+        (lambda: sizes.thread_fit("M10-6g"), 'like "M10-6H/6g"'),
+        (lambda: sizes.measured("80"), "readings: .* has no unit"),
+        (lambda: sizes.measured("80 mm", part="4143"), "part: .* nearest: 4140"),
+        (
+            lambda: sizes.measured("80 mm", part="17 um/K"),
+            "part: .* not a unit of thermal expansion",
+        ),
+        (lambda: sizes.measured(["80 mm", "8 mm"]), "8 mm is no second reading of 80 mm"),
         (lambda: sizes.limits("80 q6"), "no such letter there.*nearest: p6, r6"),
         (lambda: sizes.limits(80), "size: 80 must be text like"),
         (lambda: sizes.limits("4000 h6"), "not above 3150 mm"),
@@ -434,6 +513,67 @@ def test_refusals_name_field_value_and_way_out():
     ):
         with pytest.raises(fw.InputError, match=told):
             call()
+
+
+def test_a_thread_has_limits_like_a_printed_table():
+    """ISO 965-2, M6 6g (read): major 5.974/5.794, pitch diameter 5.324/5.212 mm."""
+    bolt = sizes.thread("M6")
+    assert bolt.name == "M6x1-6g"
+    assert bolt.major == (pytest.approx(5.794e-3), pytest.approx(5.974e-3))
+    assert bolt.pitch_diameter == (pytest.approx(5.212e-3), pytest.approx(5.324e-3))
+    nut = sizes.thread("M6", internal=True)
+    assert nut.major[1] == float("inf")
+    assert "not limited" in str(nut)
+    play = sizes.thread_fit("M6-6H/6g")
+    assert play.clearance_least == pytest.approx(26e-6)
+    assert "0.026" in str(play) or "26.0 um" in str(play)
+    pitches = str(sizes.metric_pitches())
+    assert "M75" in pitches
+    assert "1.25" in pitches
+
+
+def test_a_measured_size_shows_its_budget():
+    """By hand: 120.020 mm of bronze at 28 degC under a steel gauge at 22 degC is 14.5 um less."""
+    got = sizes.measured(
+        "120.020 mm",
+        part="18 um/m/K",
+        part_temperature="28 degC",
+        gauge_temperature="22 degC",
+        gauge_uncertainty="1 um",
+    )
+    assert got.size == pytest.approx(120.020e-3 - 14.52e-6, abs=0.01e-6)
+    assert got.uncertainty > 1e-6
+    told = str(got)
+    assert "at 20 degC" in told
+    assert "gauge calibration" in told
+    named = sizes.measured("120.020 mm", part="c93200", part_temperature="28 degC")
+    assert named.size < 120.020e-3
+
+
+@given(st.text(max_size=24))
+def test_any_text_is_an_input_error_or_a_thread(text):
+    for read in (sizes.thread, sizes.thread_fit):
+        refusal(read, text)
+
+
+@given(
+    st.sampled_from([row.split()[0] for row in str(sizes.metric_pitches()).splitlines()[2:]]),
+    st.sampled_from(["6g", "6h", "4g6g", "6H", "6G", "5H6H"]),
+    st.sampled_from([0.5, 1.0, 1.5, 2.0, 3.0, 4.0, 6.0]),
+)
+def test_every_thread_is_refused_with_its_pitches_or_lies_inside_its_profile(size, zone, pitch):
+    told = f"{size}x{pitch:g}-{zone}"
+    if refusal(sizes.thread, told):
+        return
+    t = sizes.thread(told)
+    assert t.pitch_diameter[0] < t.pitch_diameter[1]
+    assert t.major[0] < t.major[1]
+    assert t.minor[0] < t.minor[1]
+    assert t.minor[1] < t.pitch_diameter[1] < t.major[1]
+    if t.internal:
+        assert t.pitch_diameter[0] >= t.basic_pitch_diameter
+    else:
+        assert t.pitch_diameter[1] <= t.basic_pitch_diameter + 1e-12
 
 
 def test_results_show_themselves_in_both_units():

@@ -88,6 +88,25 @@ def test_a_measured_seat_enters_with_its_gauge(demo_text):
     )
 
 
+def test_a_seat_measured_warm_is_corrected_to_20_degc(demo_text):
+    """By hand: 80 mm of steel (12.1 um/m/K to 30 degC) at 30 degC is 9.6 um larger than at 20 degC;
+    the steel micrometer (11.5), 5 K above 20 degC, is 4.6 um too long itself."""
+    job = with_seat(
+        demo_text,
+        'measured = ["80.045 mm", "80.047 mm"], gauge = "1 um", part_temperature = "30 degC", '
+        'part_material = "4140", gauge_temperature = "25 degC", difference_uncertainty = "0.5 K"',
+    )
+    metal = fw.materials.material("4140").at("expansion", 30.0)
+    factor = (1 + 11.5e-6 * 5) / (1 + metal * 10)
+    assert job["seats.main.diameter"] == pytest.approx(80.046e-3 * factor, rel=1e-9)
+    assert job["seats.main.diameter"] == pytest.approx(80.0410e-3, abs=0.2e-6)
+    seat = job.spreads["seats.main.diameter"]
+    # 1 um of the gauge, 0.46 um by 0.5 K, and what is not known of the two expansions.
+    shares = np.hypot(80e-3 * 0.58e-6 * 10, 80e-3 * 1.2e-6 * 5)
+    gauge = np.hypot(np.hypot(1e-6, 80e-3 * 11.5e-6 * 0.5), shares)
+    assert seat.standard_deviation == pytest.approx(np.hypot(gauge, 1e-6), rel=2e-3)
+
+
 def test_a_process_is_told_by_its_capability(demo_text):
     """Cp 1.5 between limits 18 um apart: deviation 2 um; Cpk 1 puts the mean 6 um inside."""
     job = with_seat(
@@ -114,6 +133,16 @@ def test_a_size_may_be_an_iso_class(demo_text):
         ('value = "80 mm", spread = "beta", low = "79 mm", high = "81 mm"', "deviation above zero"),
         ('value = "80 mm", spread = "normal", low = "79 mm"', "normal does not use low"),
         ('measured = ["80 mm"]', "needs a gauge deviation where there is one reading"),
+        (
+            'measured = ["80 mm"], gauge = "1 um", part_temperature = "30 K"',
+            "as a temperature difference",
+        ),
+        (
+            'measured = ["80 mm"], gauge = "1 um", part_temperature = "300 degC"',
+            "let the part cool",
+        ),
+        ('measured = ["80 mm"], gauge = "1 um", part_material = "4143"', "nearest: 4140"),
+        ('value = "80 mm", spread = "uniform", part_temperature = "30 degC"', "does not use"),
         ('measured = ["80 mm", "80.1 N"]', '"N" is not a unit of length'),
         ('value = "80 mm", class = "z3", spread = "uniform"', "z3"),
         ('value = "80 mm", spread = "process", low = "79.9 mm", high = "80 mm"', "needs cp"),

@@ -172,7 +172,10 @@ std::string Job::path_of(const Fault& fault) const {
         "states." + plan_->states[std::min(state, plan_->states.size() - 1)];
     std::string part = "shaft";
     std::string lag;
-    if (place >= Place::ring) {
+    if (place >= Place::seal) {
+        lag = plan_->seals[static_cast<std::size_t>(place - Place::seal)].name;
+        part = "seals." + lag;
+    } else if (place >= Place::ring) {
         const auto i = static_cast<std::size_t>(place - Place::ring);
         part = "rings." + plan_->rings[i].name;
         lag = plan_->rings[i].name;
@@ -234,7 +237,11 @@ std::vector<std::string> Job::parts_of(const Fault& fault) const {
         parts.push_back("rings." + ring.name);
         parts.push_back("seats." + ring.seat);
     };
-    if (place >= Place::ring) {
+    if (place >= Place::seal) {
+        const auto i = static_cast<std::size_t>(place - Place::seal);
+        parts.push_back("seals." + plan_->seals[i].name);
+        add_ring(layout_->seal_ring[i]);
+    } else if (place >= Place::ring) {
         add_ring(place - Place::ring);
     } else if (place == Place::bearing) {
         parts.push_back("bearing");

@@ -55,6 +55,13 @@ std::vector<std::string> ring_names(const Plan& plan) {
     return names;
 }
 
+std::vector<std::string> seal_names(const Plan& plan) {
+    std::vector<std::string> names;
+    for (const SealPlan& s : plan.seals)
+        names.push_back(s.name);
+    return names;
+}
+
 std::vector<std::string> lag_names(const Plan& plan) {
     std::vector<std::string> names = ring_names(plan);
     names.push_back("nut");
@@ -64,6 +71,8 @@ std::vector<std::string> lag_names(const Plan& plan) {
         names.push_back("outer_ring");
         names.push_back("balls");
     }
+    for (const SealPlan& s : plan.seals)
+        names.push_back(s.name);
     return names;
 }
 
@@ -77,6 +86,16 @@ std::vector<Problem> problems_of(const Plan& plan) {
     for (const StepPlan& step : plan.steps)
         steps.push_back(step.name);
     check_names("steps", steps, problems);
+    const std::vector<std::string> seals = seal_names(plan);
+    check_names("seals", seals, problems);
+    if (seals.size() > static_cast<std::size_t>(seal_limit))
+        problems.push_back({"seals", "at most " + std::to_string(seal_limit) + " seals in a job"});
+    for (const SealPlan& s : plan.seals) {
+        if (index_of(rings, s.ring) < 0)
+            problems.push_back({"seals." + s.name + ".ring", "\"" + s.ring + "\" is not a ring"});
+        if (index_of(rings, s.name) >= 0)
+            problems.push_back({"seals." + s.name, "is the name of another part"});
+    }
     if (plan.rings.empty())
         problems.push_back({"rings", "a job needs at least one ring"});
     if (plan.seats.empty())
@@ -87,8 +106,9 @@ std::vector<Problem> problems_of(const Plan& plan) {
         problems.push_back(
             {"rings", "at most " + std::to_string(ring_limit) + " rings on one shaft"});
     for (const char* taken : {"nut", "lock", "outer_ring", "balls"})
-        if (index_of(rings, taken) >= 0)
-            problems.push_back({"rings." + std::string(taken), "is the name of another part"});
+        for (const auto& [table, names] : {std::pair{"rings.", &rings}, {"seals.", &seals}})
+            if (index_of(*names, taken) >= 0)
+                problems.push_back({std::string(table) + taken, "is the name of another part"});
     for (const RingPlan& r : plan.rings)
         if (index_of(plan.seats, r.seat) < 0)
             problems.push_back({"rings." + r.name + ".seat", "\"" + r.seat + "\" is not a seat"});
@@ -127,6 +147,13 @@ Layout layout_of(const Plan& plan) {
         at.ring_seat[i] = index_of(plan.seats, r.seat);
         at.ring_grips[i] = r.grips;
     }
+    at.seals = static_cast<int>(plan.seals.size());
+    for (int i = 0; i < at.seals; ++i) {
+        const SealPlan& s = plan.seals[static_cast<std::size_t>(i)];
+        at.seal_materials[i] = &s.material.numbers;
+        at.seal_ring[i] = index_of(ring_names(plan), s.ring);
+        at.seal_at_bore[i] = s.at_bore;
+    }
     at.inner_first = at.inner_last = -1;
     if (plan.bearing) {
         const std::vector<std::string> rings = ring_names(plan);
@@ -146,11 +173,13 @@ Layout layout_of(const Plan& plan) {
     at.bearing_at = at.has_bearing ? take(size_of<bearings::Bearing>()) : -1;
     at.seats_at = take(at.seats * size_of<Seat>());
     at.rings_at = take(at.rings * size_of<Ring>());
+    at.seals_at = take(at.seals * size_of<Seal>());
     at.lag_of_nut = at.rings;
     at.lag_of_lock = at.rings + 1;
     at.lag_of_outer_ring = at.rings + (at.has_lock ? 2 : 1);
     at.lag_of_balls = at.lag_of_outer_ring + 1;
-    at.lags_in_state = at.rings + 1 + (at.has_lock ? 1 : 0) + (at.has_bearing ? 2 : 0);
+    at.lag_of_seals = at.rings + 1 + (at.has_lock ? 1 : 0) + (at.has_bearing ? 2 : 0);
+    at.lags_in_state = at.lag_of_seals + at.seals;
     at.state_size = size_of<State>() + at.lags_in_state;
     at.states_at = take(at.states * at.state_size);
     at.steps_at = take(static_cast<int>(plan.steps.size()) * size_of<Step>());
@@ -161,6 +190,7 @@ Layout layout_of(const Plan& plan) {
     at.nut_out_at = take(size_of<stack::NutOutputs>());
     at.stack_at = take(size_of<stack::StackOutputs>());
     at.bearing_out_at = at.has_bearing ? take(size_of<BearingOutputs>()) : -1;
+    at.seals_out_at = take(at.seals * size_of<SealOutputs>());
     at.rings_out_at = take(at.rings * size_of<RingOutputs>());
     at.outputs_per_state = next;
     next = at.states * at.outputs_per_state;
@@ -187,6 +217,8 @@ std::vector<InputPath> inputs_of(const Plan& plan) {
         add_inputs<Seat>("seats." + s + ".", in);
     for (const RingPlan& r : plan.rings)
         add_inputs<Ring>("rings." + r.name + ".", in);
+    for (const SealPlan& s : plan.seals)
+        add_inputs<Seal>("seals." + s.name + ".", in);
     for (const std::string& s : plan.states) {
         add_inputs<State>("states." + s + ".", in);
         for (const std::string& part : lag_names(plan))
@@ -204,6 +236,8 @@ std::vector<OutputPath> outputs_of(const Plan& plan) {
         add_outputs<stack::StackOutputs>(s, "stack.", out);
         if (plan.bearing)
             add_outputs<BearingOutputs>(s, "bearing.", out);
+        for (const SealPlan& seal : plan.seals)
+            add_outputs<SealOutputs>(s, "seals." + seal.name + ".", out);
         for (const RingPlan& r : plan.rings)
             add_outputs<RingOutputs>(s, "rings." + r.name + ".", out);
     }
@@ -222,6 +256,7 @@ std::vector<TableOfParts> tables_of_parts() {
             {"bearing", &fields::Declared<bearings::Bearing>::declaration},
             {"seat", &fields::Declared<Seat>::declaration},
             {"ring", &fields::Declared<Ring>::declaration},
+            {"seal", &fields::Declared<Seal>::declaration},
             {"state", &fields::Declared<State>::declaration},
             {"step", &fields::Declared<Step>::declaration}};
 }

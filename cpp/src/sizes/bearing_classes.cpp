@@ -1,8 +1,8 @@
 // Limits in micrometres by steps of nominal size in millimetres; a step holds its upper end.
 //
-// Sources: bores of class normal and outsides of class normal and 6 agree with public tables that were
-// looked up (outsides in inches, to 1 um); bores of class 6 to 250 mm, of class 5 to 400 mm, and the
-// clearances to 100 mm likewise. All others are from memory (ISO 492, ISO 5753-1).
+// Sources: public tables that were looked up: bores of class normal and 5, of class 6 to 250 mm and of
+// class 4 to 18 mm; outsides of class 5 to 630 mm, of class normal and 6 in inches, to 1 um; clearances
+// to 100 mm. All others are from memory (ISO 492, ISO 5753-1).
 #include <fitwright/sizes/bearing_classes.hpp>
 
 #include "iso286_parts.hpp"
@@ -22,12 +22,23 @@ struct DiameterRow {
     double below[4]; // class normal, 6, 5, 4
 };
 constexpr double bores_above = 0.6;
-constexpr DiameterRow bores[] = {
-    {10, {8, 7, 5, 4}},           {18, {8, 7, 5, 4}},          {30, {10, 8, 6, 5}},
-    {50, {12, 10, 8, 6}},         {80, {15, 12, 9, 7}},        {120, {20, 15, 10, 8}},
-    {180, {25, 18, 13, 10}},      {250, {30, 22, 15, 12}},     {315, {35, 25, 18, none}},
-    {400, {40, 30, 23, none}},    {500, {45, 35, none, none}}, {630, {50, 40, none, none}},
-    {800, {75, none, none, none}}};
+constexpr DiameterRow bores[] = {{10, {8, 7, 5, 4}},
+                                 {18, {8, 7, 5, 4}},
+                                 {30, {10, 8, 6, 5}},
+                                 {50, {12, 10, 8, 6}},
+                                 {80, {15, 12, 9, 7}},
+                                 {120, {20, 15, 10, 8}},
+                                 {180, {25, 18, 13, 10}},
+                                 {250, {30, 22, 15, 12}},
+                                 {315, {35, 25, 18, none}},
+                                 {400, {40, 30, 23, none}},
+                                 {500, {45, 35, 28, none}},
+                                 {630, {50, 40, 35, none}},
+                                 {800, {75, none, 45, none}},
+                                 {1000, {100, none, 60, none}},
+                                 {1250, {125, none, 75, none}},
+                                 {1600, {160, none, 90, none}},
+                                 {2000, {200, none, 115, none}}};
 constexpr double outsides_above = 2.5;
 constexpr DiameterRow outsides[] = {
     {6, {8, 7, 5, 4}},         {18, {8, 7, 5, 4}},       {30, {9, 8, 6, 5}},

@@ -103,18 +103,24 @@ std::string grade_text(int grade) { return grade == -1 ? "01" : std::to_string(g
 
 std::string not_defined(const ToleranceClass& wanted, double nominal) {
     std::vector<std::pair<double, std::string>> ranked;
-    bool known = false;
+    std::string letter;
+    std::string grades; // that the letter has here
     for (const ToleranceClass& c : tolerance_classes()) {
         if (c.feature != wanted.feature || !deviations(c, nominal))
             continue;
-        known = known || c.letters == wanted.letters;
+        if (c.letters == wanted.letters) {
+            letter = text(c).substr(0, c.letters.size());
+            grades += (grades.empty() ? "" : ", ") + grade_text(c.grade);
+        }
         ranked.emplace_back(distance(wanted, c), text(c));
     }
     std::stable_sort(ranked.begin(), ranked.end(),
                      [](const auto& a, const auto& b) { return a.first < b.first; });
     std::string message = text(wanted) + " is not defined at " +
                           show(nominal, fields::Quantity::size) + " (ISO 286-2" +
-                          (known ? "" : ": no such letter there") + "); nearest: ";
+                          (grades.empty() ? std::string(": no such letter there")
+                                          : ": " + letter + " has the grades " + grades) +
+                          "); nearest: ";
     for (std::size_t k = 0; k < ranked.size() && k < 3; ++k)
         message += (k > 0 ? ", " : "") + ranked[k].second;
     return message;

@@ -14,6 +14,11 @@
     RULE(ring_outside_above_seat, "outside", size, "must be larger than the seat diameter")        \
     RULE(contact_within_length, "contact_length", size, "must not exceed the length of the ring")  \
     RULE(radius_in_ring, "radius", size, "must lie between bore and outside of the ring")          \
+    RULE(seal_bore_open, "bore", size, "must be above 0 where the bore is the sealing surface")    \
+    RULE(seal_needs_hollow_shaft, "face", size,                                                    \
+         "is the bore of a solid shaft; a seal at the bore needs a hollow one")                    \
+    RULE(seal_surface_at_face, "surface", size,                                                    \
+         "must lie within a tenth of the ring's outside, or bore, that seals")                     \
     RULE(interference_told_twice, "interference", fine,                                            \
          "disagrees with seat minus bore; give one of them")                                       \
     RULE(interference_sensible, "interference", fine,                                              \

@@ -21,6 +21,12 @@ struct RingPlan {
     bool grips = true;
     stack::Reaction press_against = stack::Reaction::shaft; // of the usual steps
 };
+struct SealPlan {
+    std::string name;
+    std::string ring;          // of the stack
+    materials::Entry material; // of the stator
+    bool at_bore = false;      // of the shaft under the ring
+};
 struct BearingPlan {
     materials::Entry balls;
     materials::Entry outer_ring;
@@ -35,6 +41,7 @@ struct Plan {
     std::optional<BearingPlan> bearing;
     std::vector<std::string> seats;
     std::vector<RingPlan> rings;
+    std::vector<SealPlan> seals;
     std::vector<std::string> states;
     std::vector<StepPlan> steps; // none: the usual sequence
 };

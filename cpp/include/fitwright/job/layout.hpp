@@ -8,6 +8,7 @@
 namespace fitwright::job {
 
 inline constexpr int ring_limit = 48;
+inline constexpr int seal_limit = 16;
 inline constexpr int step_limit = 256;
 // What one lane of the history level is copied into.
 inline constexpr int input_limit = 4096;
@@ -28,22 +29,26 @@ struct HistoryCalls {
 };
 
 // A part whose temperature stands above the shaft's by its own lag, in each state.
-// Lags lie in the order: rings, nut, lock, outer ring, balls.
+// Lags lie in the order: rings, nut, lock, outer ring, balls, seals.
 struct Layout {
-    int seats, rings, states;
+    int seats, rings, seals, states;
     bool has_lock, has_bearing;
     const materials::Material *shaft, *nut, *lock, *balls, *outer_ring;
     const materials::Material* ring_materials[ring_limit];
     int ring_seat[ring_limit];
     bool ring_grips[ring_limit];
-    int inner_first, inner_last; // rings that are the bearing's inner ring
+    const materials::Material* seal_materials[seal_limit];
+    int seal_ring[seal_limit];
+    bool seal_at_bore[seal_limit]; // of the shaft under the ring
+    int inner_first, inner_last;   // rings that are the bearing's inner ring
     // leaf numbers of the first field
-    int rotor_at, nut_at, lock_at, bearing_at, seats_at, rings_at, states_at;
+    int rotor_at, nut_at, lock_at, bearing_at, seats_at, rings_at, seals_at, states_at;
     int state_size, lags_in_state;
-    int lag_of_nut, lag_of_lock, lag_of_outer_ring, lag_of_balls;
+    int lag_of_nut, lag_of_lock, lag_of_outer_ring, lag_of_balls, lag_of_seals;
     int input_count;
     // outputs: one block per state, then what holds for the assembly
-    int shoulder_at, nut_out_at, stack_at, bearing_out_at, rings_out_at, outputs_per_state;
+    int shoulder_at, nut_out_at, stack_at, bearing_out_at, seals_out_at, rings_out_at,
+        outputs_per_state;
     int tightened_at, ovens_at, output_count;
     // then those of the history level: one block per step
     int steps, steps_at, step_outputs;
@@ -59,7 +64,8 @@ struct Layout {
 
 // A fault speaks of a part in a state.
 struct Place {
-    static constexpr int rotor = 1, nut = 2, lock = 3, bearing = 4, seat = 8, ring = 64;
+    static constexpr int rotor = 1, nut = 2, lock = 3, bearing = 4, seat = 8, ring = 64,
+                         seal = ring + ring_limit;
     static constexpr int per_state = 128;
     // In the history it speaks of a part in a step.
     static constexpr int steps = 1 << 20, per_step = 64;

@@ -4,6 +4,7 @@
 #include <fitwright/bearings/mounted.hpp>
 #include <fitwright/heat/oven.hpp>
 #include <fitwright/rings/fit.hpp>
+#include <fitwright/rings/seal.hpp>
 #include <fitwright/stack/parts.hpp>
 #include <fitwright/threads/tightening.hpp>
 
@@ -36,6 +37,24 @@ FITWRIGHT_DECLARE(job, Seat, false, "a seat of the shaft", FITWRIGHT_SEAT)
 FITWRIGHT_DECLARE(job, Ring, true, "a ring of the stack, in order from the shoulder",
                   FITWRIGHT_JOB_RING)
 
+// The stator of a seal on a ring of the stack; its temperature is the shaft's plus its own lag.
+#define FITWRIGHT_JOB_SEAL(FIELD, RANGED, PART, CHOICE)                                            \
+    FIELD(stator, size, from_to(1e-5, 6.3), required,                                              \
+          "bore of the stator round the ring, or outside of the stator in the shaft, at 20 degC")  \
+    FIELD(surface, size, from_to(1e-5, 6.3), worked_out,                                           \
+          "diameter that seals, before joining, at 20 degC; the ring's outside, or the shaft's "   \
+          "bore, when left out")                                                                   \
+    FIELD(offset, fine, from_to(0.0, 0.1), 0.0, "distance between the axes of rotor and stator")   \
+    FIELD(touch_clearance, fine, from_to(-0.01, 0.1), 0.0,                                         \
+          "least radial clearance that counts as running free")                                    \
+    FIELD(expansion_factor, ratio, from_to(0.5, 2.0), 1.0,                                         \
+          "thermal expansion of the stator over the table value of its material")                  \
+    CHOICE(face, "outside|bore",                                                                   \
+           "outside: the ring's outside turns in the stator; bore: the shaft's bore under the "    \
+           "ring turns round it")
+FITWRIGHT_DECLARE(job, Seal, true, "a seal between a ring of the stack and a stator",
+                  FITWRIGHT_JOB_SEAL)
+
 #define FITWRIGHT_JOB_NUT(FIELD, RANGED, PART, CHOICE)                                             \
     FITWRIGHT_NUT(FIELD, RANGED, PART, CHOICE)                                                     \
     FIELD(torque, torque, above(0.0, 1e7), required, "tightening torque")                          \
@@ -58,6 +77,18 @@ FITWRIGHT_DECLARE(job, State, false, "a named set of speed, temperatures and thr
     FIELD(heat_margin, difference, unlimited(), 10.0,                                              \
           "how much hotter the ring may get before the grip is lost")
 FITWRIGHT_DECLARE(job, RingOutputs, false, "a ring in a state", FITWRIGHT_RING_OUTPUTS)
+
+#define FITWRIGHT_JOB_SEAL_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                    \
+    FIELD(clearance, fine, at_least(0.0), 1e-5, "clearance on diameter")                           \
+    FIELD(least_radial, fine, unlimited(), 1e-5,                                                   \
+          "least clearance on one side: half of it less the offset")                               \
+    FIELD(closing, fine, unlimited(), 1e-5, "clearance on diameter lost since the first state")    \
+    FIELD(rotor_growth, fine, unlimited(), 1e-6,                                                   \
+          "growth of the diameter that seals, from 20 degC before joining")                        \
+    FIELD(stator_growth, fine, unlimited(), 1e-6, "growth of the stator's diameter")               \
+    FIELD(touch_margin, fine, at_least(0.0), 1e-5,                                                 \
+          "least radial clearance less what counts as running free; below 0 it touches")
+FITWRIGHT_DECLARE(job, SealOutputs, false, "a seal in a state", FITWRIGHT_JOB_SEAL_OUTPUTS)
 
 // A bearing in a job brings its rings' data too: the inner ring is one or two rings of the stack,
 // the outer ring stands still in its housing.

@@ -4,6 +4,7 @@
 
 #include "bearings/detail/mounted.hpp"
 #include "heat/detail/oven.hpp"
+#include "rings/detail/seal.hpp"
 #include "stack/detail/quick.hpp"
 #include <fitwright/job/layout.hpp>
 #include <fitwright/job/parts.hpp>
@@ -40,6 +41,7 @@ struct Inputs {
     const rings::Ring<T>& fit_ring(int i) const {
         return part<rings::Ring>(at.rings_at + i * size<Ring>());
     }
+    const Seal<T>& seal(int i) const { return part<Seal>(at.seals_at + i * size<Seal>()); }
     const State<T>& state(int s) const { return part<State>(at.states_at + s * at.state_size); }
     const T& lag(int s, int part) const {
         return in[at.states_at + s * at.state_size + size<State>() + part];
@@ -55,6 +57,7 @@ struct Assembly {
     T locked_in, shortfall;
     T settling;
     T built_pressure[ring_limit];
+    T built_clearance[seal_limit];
 };
 
 template <class T>
@@ -163,6 +166,42 @@ void write_rings(T* outputs, const Scene<T>& scene, const Inputs<T>& job, int s,
         const auto gripped = built > T(0.0);
         out.grip_left = select(gripped, out.pressure / select(gripped, built, T(1.0)), T(0.0));
         out.heat_margin = out.loss_temperature - temperature;
+    }
+}
+
+// Seals take the growth of their ring, or of the shaft under it, as the fit found it.
+template <class T>
+void write_seals(T* outputs, const Inputs<T>& job, int s, Assembly<T>& assembly,
+                 Faults<T>& faults) {
+    const Layout& at = job.at;
+    for (int i = 0; i < at.seals; ++i) {
+        const Seal<T>& seal = job.seal(i);
+        const int r = at.seal_ring[i];
+        const auto& ring = *reinterpret_cast<const RingOutputs<T>*>(
+            outputs + at.rings_out_at + r * Inputs<T>::template size<RingOutputs>());
+        const bool at_bore = at.seal_at_bore[i];
+        const T face = at_bore ? job.rotor().bore : job.ring(r).outside;
+        const materials::Material& metal = *at.seal_materials[i];
+        const T temperature = job.state(s).shaft_temperature + job.lag(s, at.lag_of_seals + i);
+        rings::require_in_data(temperature, metal, s * Place::per_state + Place::seal + i, faults);
+        if (at_bore)
+            faults.require(face > T(0.0), rules::seal_needs_hollow_shaft, face);
+        const T surface = fields::given(seal.surface, face);
+        faults.require(abs(surface - face) <= face * 0.1, rules::seal_surface_at_face, surface);
+        auto& out = *reinterpret_cast<SealOutputs<T>*>(outputs + at.seals_out_at +
+                                                       i * Inputs<T>::template size<SealOutputs>());
+        const auto some = face > T(0.0);
+        out.rotor_growth = (at_bore ? ring.shaft_bore_growth : ring.outside_growth) *
+                           select(some, surface / select(some, face, T(1.0)), T(1.0));
+        out.stator_growth =
+            seal.stator * materials::free_growth(metal, seal.expansion_factor, temperature);
+        const double inward = at_bore ? -1.0 : 1.0;
+        out.clearance = (seal.stator - surface + out.stator_growth - out.rotor_growth) * inward;
+        if (s == 0)
+            assembly.built_clearance[i] = out.clearance;
+        out.closing = assembly.built_clearance[i] - out.clearance;
+        out.least_radial = out.clearance * 0.5 - seal.offset;
+        out.touch_margin = out.least_radial - seal.touch_clearance;
     }
 }
 
@@ -285,6 +324,7 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
         stacked.compliance = stack::joint_compliance(loop, force);
 
         write_rings(out, scene, job, s, force, assembly, faults);
+        write_seals(out, job, s, assembly, faults);
         if (at.has_bearing)
             write_bearing(out, scene, job, s, force, assembly, faults);
     }
