@@ -1,4 +1,6 @@
 #include "detail/oven.hpp"
+#include "detail/slip_on.hpp"
 #include "fields/level_file.hpp"
 
 FITWRIGHT_SERVE_AT_LEVEL(fitwright::heat::Oven)
+FITWRIGHT_SERVE_AT_LEVEL(fitwright::heat::SlipOn)

@@ -41,6 +41,27 @@
     RULE(joint_unstable, "torque", torque, "the joint has no stable solution")                     \
     RULE(oven_in_material_range, "oven", temperature,                                              \
          "is outside the temperature range of the material data (degC, not kelvin)")               \
+    RULE(heat_data_told, "material", conductivity,                                                 \
+         "of conductivity, or no heat capacity: a material needs both for heat through time")      \
+    RULE(window_opens, "oven", temperature,                                                        \
+         "would open the bore by the slip clearance; at what is set the working window is zero "   \
+         "seconds. Set the oven higher, or where the ring may not be so hot chill the shaft: "     \
+         "heat.chill tells how far")                                                               \
+    RULE(oven_above_room, "oven", temperature,                                                     \
+         "is not above the room; a ring that slips on cold needs no oven")                         \
+    RULE(target_between, "target", temperature,                                                    \
+         "must lie between the temperature at the start and what heats")                           \
+    RULE(chill_opens, "shaft_temperature", fine,                                                   \
+         "of clearance is missing with the ring at its heating limit and the shaft at its lowest " \
+         "allowed temperature: a smaller interference, a ring material that may be hotter, or "    \
+         "pressing on")                                                                            \
+    RULE(chill_in_material_range, "shaft_lowest", temperature,                                     \
+         "is below what the material data of the shaft cover; a chill has to end there")           \
+    RULE(heat_frees, "heat_flux", fine,                                                            \
+         "of interference is left when the shaft has caught up: heat faster, cool the shaft "      \
+         "through its bore, or pull while it is warm (heat.take_off)")                             \
+    RULE(grip_to_seat, "interference", fine,                                                       \
+         "does not grip: a ring with clearance has no seating gap of its own")                     \
     RULE(point_contact, "curvature_x", curvature,                                                  \
          "and its partners make no contact in a point: in both planes the bodies must curve away " \
          "from each other, and less than 7000 times as much in one as in the other")               \
