@@ -1,5 +1,7 @@
 // The models that integrate in time: told to users, and instantiated for double.
+#include "detail/loosen.hpp"
 #include "detail/slip_on.hpp"
+#include "detail/warming.hpp"
 #include "fields/at_level.hpp"
 #include "models.hpp"
 #include <fitwright/fields/error.hpp>
@@ -9,6 +11,7 @@ namespace fitwright::heat {
 namespace {
 
 constexpr const char* places[] = {"", "shaft", "ring"};
+constexpr const char* ring_alone_places[] = {"", "ring"};
 
 // One run in doubles for a lane: a fault is a number there, never an exception.
 template <class Model>
@@ -29,6 +32,90 @@ double SlipOn::alone(const double* inputs, double* outputs,
     return guarded<SlipOn>(inputs, outputs, context);
 }
 
+double Soak::alone(const double* inputs, double* outputs,
+                   const fields::Context& context) noexcept {
+    return guarded<Soak>(inputs, outputs, context);
+}
+double Induction::alone(const double* inputs, double* outputs,
+                        const fields::Context& context) noexcept {
+    return guarded<Induction>(inputs, outputs, context);
+}
+double Loosen::alone(const double* inputs, double* outputs,
+                     const fields::Context& context) noexcept {
+    return guarded<Loosen>(inputs, outputs, context);
+}
+
+const fields::Model& soak_model() {
+    static const fields::Model model{
+        {"heat", "soak", "How long a ring must stay in the oven until it is hot to its core.",
+         "d(rho c T)/dt = div(k grad T) along the radius; film and radiation at all faces",
+         "Heat flows along the radius; the end faces take it as films of the whole section, which "
+         "holds where film times half the length over conductivity is below 0.1.",
+         "Incropera et al., Fundamentals of Heat and Mass Transfer; films by common practice",
+         "fw.heat.soak(ring=fw.Ring(bore=\"80 mm\", outside=\"105 mm\", length=\"30 mm\", "
+         "material=\"52100\"), oven=\"120 degC\").soak_time"},
+        &fields::Declared<SoakInputs>::declaration,
+        &fields::Declared<SoakOutputs>::declaration,
+        fields::all_formulas<Soak>(&Soak::run<double>),
+        ring_alone_places,
+        true};
+    return model;
+}
+
+const fields::Model& induction_model() {
+    static const fields::Model model{
+        {"heat", "induction",
+         "How fast a ring may be heated by induction, and how unevenly that heats it.",
+         "d(rho c T)/dt = div(k grad T) + q exp(-2 x/skin), all of it under one face",
+         "Heat flows along the radius; skin depth as given: it changes with frequency and, near the "
+         "Curie point, with temperature. Demagnetise and check before fitting.",
+         "Davies, Conduction and Induction Heating (from memory); limits by common practice",
+         "fw.heat.induction(ring=fw.Ring(bore=\"80 mm\", outside=\"105 mm\", length=\"30 mm\", "
+         "material=\"52100\"), heat_flux=\"60 kW/m^2\", target=\"110 degC\").largest_difference"},
+        &fields::Declared<InductionInputs>::declaration,
+        &fields::Declared<InductionOutputs>::declaration,
+        fields::all_formulas<Induction>(&Induction::run<double>),
+        ring_alone_places,
+        true};
+    return model;
+}
+
+const fields::Model& loosen_model() {
+    static const fields::Model model{
+        {"heat", "loosen",
+         "How long heating frees a gripping ring, and how long it stays free.",
+         "as heat.slip_on, with the joint closed and heat put in at the outside of the ring",
+         "Heat flows along the radius; the ring lets go all at once. No heat on a part under puller "
+         "load without a catch.",
+         "Incropera et al., Fundamentals of Heat and Mass Transfer; contact conductance of Cooper, "
+         "Mikic and Yovanovich (1969), from memory",
+         "fw.heat.loosen(shaft=fw.Shaft(seat=\"80 mm\", material=\"4340\"), ring=fw.Ring(bore=\"80 "
+         "mm\", outside=\"105 mm\", length=\"30 mm\", material=\"52100\"), interference=\"38 um\", "
+         "heat_flux=\"300 kW/m^2\").time_free"},
+        &fields::Declared<LoosenInputs>::declaration,
+        &fields::Declared<LoosenOutputs>::declaration,
+        fields::all_formulas<Loosen>(&Loosen::run<double>),
+        places,
+        true};
+    return model;
+}
+
+SoakOutputs<double> soak(const SoakInputs<double>& inputs, const materials::Material& ring) {
+    return fields::evaluate<SoakOutputs<double>>(soak_model(), inputs, {&ring});
+}
+
+InductionOutputs<double> induction(const InductionInputs<double>& inputs,
+                                   const materials::Material& ring, HeatedFace heated) {
+    return fields::evaluate<InductionOutputs<double>>(induction_model(), inputs, {&ring},
+                                                      {static_cast<int>(heated)});
+}
+
+LoosenOutputs<double> loosen(const LoosenInputs<double>& inputs, const materials::Material& shaft,
+                             const materials::Material& ring, Heater heater) {
+    return fields::evaluate<LoosenOutputs<double>>(loosen_model(), inputs, {&shaft, &ring},
+                                                   {static_cast<int>(heater)});
+}
+
 const fields::Model& slip_on_model() {
     static const fields::Model model{
         {"heat", "slip_on",
@@ -45,7 +132,8 @@ const fields::Model& slip_on_model() {
         &fields::Declared<SlipOnInputs>::declaration,
         &fields::Declared<SlipOnOutputs>::declaration,
         fields::all_formulas<SlipOn>(&SlipOn::run<double>),
-        places};
+        places,
+        true};
     return model;
 }
 

@@ -50,7 +50,15 @@
     RULE(oven_above_room, "oven", temperature,                                                     \
          "is not above the room; a ring that slips on cold needs no oven")                         \
     RULE(target_between, "target", temperature,                                                    \
-         "must lie between the temperature at the start and what heats")                           \
+         "must lie above the temperature at the start and within the range of the material data")  \
+    RULE(target_reached, "heat_flux", temperature,                                                 \
+         "is as warm as the ring gets: the air takes all the heat; more of it, or less air")       \
+    RULE(start_in_material_range, "start", temperature,                                            \
+         "is outside the temperature range of the material data (degC, not kelvin)")               \
+    RULE(soaked_already, "start", temperature,                                                     \
+         "is within core_within of the oven already: there is nothing to wait for")                \
+    RULE(grip_to_free, "interference", fine,                                                       \
+         "does not grip at this temperature: there is nothing to loosen")                          \
     RULE(chill_opens, "shaft_temperature", fine,                                                   \
          "of clearance is missing with the ring at its heating limit and the shaft at its lowest " \
          "allowed temperature: a smaller interference, a ring material that may be hotter, or "    \
@@ -58,7 +66,7 @@
     RULE(chill_in_material_range, "shaft_lowest", temperature,                                     \
          "is below what the material data of the shaft cover; a chill has to end there")           \
     RULE(heat_frees, "heat_flux", fine,                                                            \
-         "of interference is left when the shaft has caught up: heat faster, cool the shaft "      \
+         "of opening is missing when the shaft has caught up: heat faster, cool the shaft "        \
          "through its bore, or pull while it is warm (heat.take_off)")                             \
     RULE(grip_to_seat, "interference", fine,                                                       \
          "does not grip: a ring with clearance has no seating gap of its own")                     \

@@ -9,8 +9,6 @@
 
 namespace fitwright::heat {
 
-inline constexpr double long_enough = 1e7; // s
-
 template <class T>
 struct SlipOnPlan {
     T interference, oven, slip, least, start_clearance;

@@ -78,6 +78,7 @@ struct Reached {
 };
 
 inline constexpr int step_limit = 20000;
+inline constexpr double long_enough = 1e7; // s
 
 struct NoRecord {
     template <class M>
