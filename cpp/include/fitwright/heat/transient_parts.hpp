@@ -30,5 +30,5 @@
 
 #define FITWRIGHT_CUT(FIELD)                                                                       \
     FIELD(cells, count, from_to(10.0, 250.0), 100.0, "cells along the radius, of all parts together") \
-    FIELD(tolerance, ratio, from_to(1e-8, 1e-2), 2e-4,                                             \
+    FIELD(tolerance, ratio, from_to(1e-8, 1e-2), 1e-4,                                             \
           "error allowed in one step of time, as a share of the largest temperature difference")

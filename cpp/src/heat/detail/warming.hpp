@@ -11,29 +11,22 @@ namespace fitwright::heat {
 template <class T>
 struct Across {
     T largest = T(0.0);
-    void operator()(const March<T>& m) {
+    void see(const Chain<T>& c, const T* t) {
         int cold = -1, warm = -1;
-        for (int i = 0; i < m.chain.nodes; ++i)
-            if (m.chain.is_cell(i)) {
-                if (cold < 0 || m.now[i] < m.now[cold])
+        for (int i = 0; i < c.nodes; ++i)
+            if (c.is_cell(i)) {
+                if (cold < 0 || t[i] < t[cold])
                     cold = i;
-                if (warm < 0 || m.now[i] > m.now[warm])
+                if (warm < 0 || t[i] > t[warm])
                     warm = i;
             }
-        const T across = m.now[warm] - m.now[cold];
-        if (across > largest)
+        const T across = t[warm] - t[cold];
+        // At the end of a heating the same difference is seen again, with its own derivative.
+        if (across >= largest)
             largest = across;
     }
+    void operator()(const March<T>& m) { see(m.chain, m.now); }
 };
-
-template <class T>
-FITWRIGHT_INLINE T hottest_of(const March<T>& m, int which) {
-    T hottest(-kelvin);
-    for (int i = 0; i < m.chain.nodes; ++i)
-        if (m.chain.body[i] == which)
-            hottest = larger(hottest, m.now[i]);
-    return hottest;
-}
 
 template <class T>
 T all_heat(const March<T>& m) {
@@ -136,12 +129,13 @@ void induction_outputs(const InductionInputs<T>& in, InductionOutputs<T>& out,
                    mean_of_body(c, 0, m.now));
     require_solved(m.converged, r.time, faults);
     out.heating_time = r.time;
-    out.largest_difference = across.largest;
-    out.gradient_margin = in.gradient_limit - across.largest;
     const T late = r.lateness;
     T end[node_limit];
     for (int i = 0; i < c.nodes; ++i)
         end[i] = c.is_cell(i) ? m.now[i] + m.rate(i) * late : m.now[i];
+    across.see(c, end);
+    out.largest_difference = across.largest;
+    out.gradient_margin = in.gradient_limit - across.largest;
     out.hottest = T(-kelvin);
     for (int i = 0; i < c.nodes; ++i)
         if (c.is_cell(i))
