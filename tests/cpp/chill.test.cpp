@@ -61,7 +61,8 @@ TEST_CASE("with an even coefficient the chill is what the ring lacks", "[chill]"
     CHECK(out.nitrogen_margin == Approx(12e-6 * 0.080 * 120.0 - lacks).margin(1e-12));
 }
 
-TEST_CASE("a ring that opens alone needs no chill; oven and chill agree where they meet", "[chill]") {
+TEST_CASE("a ring that opens alone needs no chill; oven and chill agree where they meet",
+          "[chill]") {
     auto in = tight();
     in.interference = 20e-6;
     const auto easy = run(in);
@@ -79,7 +80,8 @@ TEST_CASE("a ring that opens alone needs no chill; oven and chill agree where th
           Approx(out.ring_temperature).epsilon(1e-9));
 }
 
-TEST_CASE("the library's cold metals against the polynomial of cold assembly", "[chill][reference]") {
+TEST_CASE("the library's cold metals against the polynomial of cold assembly",
+          "[chill][reference]") {
     // T3-07, NIST cryogenic fits (coefficients recalled, from memory): 304 contracts by 146.2e-5 to
     // 195 K from 293 K. A 100 mm 304 shaft in dry ice lets in what that gives.
     auto in = tight();

@@ -48,12 +48,10 @@ SeatingOutputs<double> run(const SeatingInputs<double>& in, Reaction r = Reactio
 struct Row {
     double kilonewton, stick_1, stick_2, held_1, free_1, held_2, free_2;
 };
-const Row table[] = {{0, 20.0, 19.8, 18.77, 18.77, 17.01, 17.01},
-                     {2, 19.3, 18.9, 16.39, 16.58, 15.00, 15.16},
-                     {5, 18.1, 17.7, 13.97, 14.41, 12.87, 13.25},
-                     {20, 12.4, 11.6, 6.44, 7.91, 6.32, 7.56},
-                     {40, 4.7, 4.2, 1.35, 3.66, 1.79, 3.72},
-                     {50, 2.9, 1.4, 0.51, 2.84, 0.36, 2.57}};
+const Row table[] = {
+    {0, 20.0, 19.8, 18.77, 18.77, 17.01, 17.01}, {2, 19.3, 18.9, 16.39, 16.58, 15.00, 15.16},
+    {5, 18.1, 17.7, 13.97, 14.41, 12.87, 13.25}, {20, 12.4, 11.6, 6.44, 7.91, 6.32, 7.56},
+    {40, 4.7, 4.2, 1.35, 3.66, 1.79, 3.72},      {50, 2.9, 1.4, 0.51, 2.84, 0.36, 2.57}};
 
 } // namespace
 
@@ -104,10 +102,9 @@ TEST_CASE("the closed form is what its own integral says", "[seating]") {
     const GripSlice one[] = {{0, 0.040, out.capacity / 0.040, out.parting}};
     for (const double press : {0.0, 5e3, 20e3, 50e3}) {
         const double s = press / out.capacity;
-        const double drag =
-            out.capacity * 0.04 / 8 *
-            (1 / (206e9 * 3.14159265 * (0.06 * 0.06 - 0.04 * 0.04)) +
-             1 / (206e9 * 3.14159265 * (0.04 * 0.04 - 0.02 * 0.02)));
+        const double drag = out.capacity * 0.04 / 8 *
+                            (1 / (206e9 * 3.14159265 * (0.06 * 0.06 - 0.04 * 0.04)) +
+                             1 / (206e9 * 3.14159265 * (0.04 * 0.04 - 0.02 * 0.02)));
         CHECK(run(shape(press)).gap_formula ==
               Approx(seating_together(one, press)[0] - drag * (1 - s) * (1 - s)).epsilon(1e-3));
     }
@@ -149,7 +146,8 @@ TEST_CASE("what to measure, and what proves nothing", "[seating]") {
     auto out = run(shape(20e3));
     CHECK(out.reading - out.reading_shut == Approx(out.gap));
     // p nu 2 kr/E: 36.211 MPa shortens the ring by 3.4 um
-    CHECK(0.040 - out.reading_shut == Approx(0.04 * 36.211e6 * 0.3 * 2 * 0.8 / 206e9).epsilon(1e-4));
+    CHECK(0.040 - out.reading_shut ==
+          Approx(0.04 * 36.211e6 * 0.3 * 2 * 0.8 / 206e9).epsilon(1e-4));
     CHECK(out.seen_by_gauge == Approx(out.gap - 2e-6));
     CHECK(out.feeler_reading == 0.0); // 7.9 um: below the thinnest leaf
     auto in = shape(0.0);

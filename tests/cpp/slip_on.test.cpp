@@ -1,6 +1,6 @@
 // From the oven to a gripping joint: working window, grab, first touch, room temperature.
-#include "heat_cases.hpp"
 #include "catch.hpp"
+#include "heat_cases.hpp"
 
 #include <cmath>
 #include <fitwright/fields/error.hpp>
@@ -139,7 +139,8 @@ TEST_CASE("a window of zero seconds is refused with the way out", "[slip_on][bad
     CHECK_THROWS_WITH(run(in), ContainsSubstring("the working window is zero seconds"));
     in = usual();
     in.oven = 600.0;
-    CHECK_THROWS_WITH(run(in), ContainsSubstring("oven: 600 degC is outside the temperature range"));
+    CHECK_THROWS_WITH(run(in),
+                      ContainsSubstring("oven: 600 degC is outside the temperature range"));
     in = usual();
     in.interference = -100e-6;
     in.shaft.seat = in.ring.bore;

@@ -63,7 +63,8 @@ Alone body(const Case& c, const materials::Material& m, int cells, double tolera
     a.cells = cells;
     a.inner = c.inner;
     a.width = (c.outer - c.inner) / cells;
-    a.march = std::make_unique<March<double>>(chain, tolerance * std::fabs(c.start - c.ambient), 1e-4);
+    a.march =
+        std::make_unique<March<double>>(chain, tolerance * std::fabs(c.start - c.ambient), 1e-4);
     for (int i = 0; i < chain.nodes; ++i)
         a.march->now[i] = c.start;
     a.march->settle();
@@ -139,7 +140,8 @@ double hollow(double ratio, double bi, double fo, double x) {
 
 } // namespace
 
-TEST_CASE("plate, cylinder and hollow cylinder: the series within 0.1 % of the span", "[transient]") {
+TEST_CASE("plate, cylinder and hollow cylinder: the series within 0.1 % of the span",
+          "[transient]") {
     const auto m = metal(40.0, 8000.0, 500.0);
     const double diffusivity = 40.0 / (8000.0 * 500.0);
     double worst = 0.0;
@@ -176,7 +178,8 @@ TEST_CASE("half the cells' size, a quarter of the error", "[transient]") {
     for (const double bi : {1.0, 10.0}) {
         double before = 0.0;
         for (const int cells : {10, 20, 40, 80}) {
-            auto solid = body({Shape::cylinder, 0.0, 0.05, 0.0, bi * 800.0, 100.0, 0.0}, m, cells, 1e-8);
+            auto solid =
+                body({Shape::cylinder, 0.0, 0.05, 0.0, bi * 800.0, 100.0, 0.0}, m, cells, 1e-8);
             solid.run(time);
             // On a cell's centre, so that nothing is read between.
             const double x = (cells / 2 + 0.5) / cells;

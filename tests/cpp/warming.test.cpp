@@ -1,6 +1,6 @@
 // A ring heated through in the oven, by induction, and on its seat until it lets go.
-#include "heat_cases.hpp"
 #include "catch.hpp"
+#include "heat_cases.hpp"
 
 #include <cmath>
 #include <fitwright/fields/error.hpp>
@@ -152,13 +152,15 @@ TEST_CASE("a bath around both parts does not free a steel ring on a steel shaft"
     in.bath = 300.0;
     CHECK(loosen(in, shaft(), steel(), Heater::bath).time_free > 0.0);
     in.interference = -10e-6;
-    CHECK_THROWS_WITH(loosen(in, shaft(), steel()), ContainsSubstring("there is nothing to loosen"));
+    CHECK_THROWS_WITH(loosen(in, shaft(), steel()),
+                      ContainsSubstring("there is nothing to loosen"));
 }
 
 TEST_CASE("heating that leads nowhere is refused", "[soak][induction][bad]") {
     auto in = oven();
     in.start = 119.0;
-    CHECK_THROWS_WITH(soak(in, steel()), ContainsSubstring("start: 119 degC is within core_within"));
+    CHECK_THROWS_WITH(soak(in, steel()),
+                      ContainsSubstring("start: 119 degC is within core_within"));
     in = oven();
     in.oven = 900.0;
     CHECK_THROWS_WITH(soak(in, steel()), ContainsSubstring("oven: 900 degC is outside"));
@@ -169,7 +171,8 @@ TEST_CASE("heating that leads nowhere is refused", "[soak][induction][bad]") {
                           ContainsSubstring("is as warm as the ring gets"));
     weak = coil();
     weak.target = 10.0;
-    CHECK_THROWS_WITH(induction(weak, steel()), ContainsSubstring("target: 10 degC must lie above"));
+    CHECK_THROWS_WITH(induction(weak, steel()),
+                      ContainsSubstring("target: 10 degC must lie above"));
     CHECK_THROWS_WITH(soak(oven(), cases::even_metal(200e9, 12e-6, 0.3).numbers),
                       ContainsSubstring("ring.material: 0 W/m/K of conductivity"));
 }
@@ -178,7 +181,8 @@ TEST_CASE("derivatives of soaking, induction and loosening", "[derivatives][soak
     auto hot = oven();
     hot.tolerance = 1e-6;
     hot.cells = 40.0;
-    heat_cases::compare_slopes("heat.soak", hot, {"52100"}, {"soak_time", "soak_time_high", "biot"});
+    heat_cases::compare_slopes("heat.soak", hot, {"52100"},
+                               {"soak_time", "soak_time_high", "biot"});
     auto in = coil();
     in.tolerance = 1e-6;
     in.cells = 40.0;
@@ -189,9 +193,9 @@ TEST_CASE("derivatives of soaking, induction and loosening", "[derivatives][soak
     on.interference = fields::worked_out;
     on.tolerance = 1e-6;
     on.cells = 40.0;
-    heat_cases::compare_slopes("heat.loosen", on, {"4340", "52100"},
-                               {"time_to_loose", "time_to_free", "ring_at_free", "shaft_at_free",
-                                "hottest", "time_free"});
+    heat_cases::compare_slopes(
+        "heat.loosen", on, {"4340", "52100"},
+        {"time_to_loose", "time_to_free", "ring_at_free", "shaft_at_free", "hottest", "time_free"});
 }
 
 TEST_CASE("batches of them are every sample alone", "[soak][induction][loosen]") {

@@ -98,12 +98,12 @@ std::vector<double> seating_together(std::span<const GripSlice> slices, double p
 
 const fields::Model& chill_model() {
     static const fields::Model model{
-        {"heat", "chill",
-         "How cold a shaft must be where the ring may not be hot enough alone.",
+        {"heat", "chill", "How cold a shaft must be where the ring may not be hot enough alone.",
          "seat (1 + alpha_m(ts) (ts - 20)) + slip clearance = bore (1 + alpha_m(tr) (tr - 20))",
          "Both parts of one temperature throughout; within the temperature range of the material "
          "data. Toughness of a chilled steel is not judged.",
-         "mean expansion from 20 degC of the materials; dry ice -78.5 degC, boiling nitrogen -195.8 "
+         "mean expansion from 20 degC of the materials; dry ice -78.5 degC, boiling nitrogen "
+         "-195.8 "
          "degC, from memory",
          "fw.heat.chill(shaft=fw.Shaft(seat=\"80 mm\", material=\"4340\"), ring=fw.Ring(bore=\"80 "
          "mm\", outside=\"105 mm\", length=\"30 mm\", material=\"52100\"), interference=\"90 "
@@ -143,7 +143,8 @@ const fields::Model& take_off_model() {
          "Both parts of one temperature throughout; elastic; no oil between (oil injection is "
          "another matter).",
          "mean expansion from 20 degC; friction and breakaway ranges are common practice",
-         "fw.heat.take_off(shaft=fw.Shaft(seat=\"80 mm\", material=\"4340\"), ring=fw.Ring(bore=\"80 "
+         "fw.heat.take_off(shaft=fw.Shaft(seat=\"80 mm\", material=\"4340\"), "
+         "ring=fw.Ring(bore=\"80 "
          "mm\", outside=\"105 mm\", length=\"30 mm\", material=\"52100\"), interference=\"38 "
          "um\").difference_free"},
         &fields::Declared<TakeOffInputs>::declaration,
@@ -158,8 +159,9 @@ ChillOutputs<double> chill(const ChillInputs<double>& inputs, const materials::M
     return fields::evaluate<ChillOutputs<double>>(chill_model(), inputs, {&shaft, &ring});
 }
 
-SeatingOutputs<double> seating(const SeatingInputs<double>& inputs, const materials::Material& shaft,
-                               const materials::Material& ring, Reaction reacted) {
+SeatingOutputs<double> seating(const SeatingInputs<double>& inputs,
+                               const materials::Material& shaft, const materials::Material& ring,
+                               Reaction reacted) {
     return fields::evaluate<SeatingOutputs<double>>(seating_model(), inputs, {&shaft, &ring},
                                                     {static_cast<int>(reacted)});
 }

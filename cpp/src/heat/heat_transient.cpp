@@ -32,8 +32,7 @@ double SlipOn::alone(const double* inputs, double* outputs,
     return guarded<SlipOn>(inputs, outputs, context);
 }
 
-double Soak::alone(const double* inputs, double* outputs,
-                   const fields::Context& context) noexcept {
+double Soak::alone(const double* inputs, double* outputs, const fields::Context& context) noexcept {
     return guarded<Soak>(inputs, outputs, context);
 }
 double Induction::alone(const double* inputs, double* outputs,
@@ -67,7 +66,8 @@ const fields::Model& induction_model() {
         {"heat", "induction",
          "How fast a ring may be heated by induction, and how unevenly that heats it.",
          "d(rho c T)/dt = div(k grad T) + q exp(-2 x/skin), all of it under one face",
-         "Heat flows along the radius; skin depth as given: it changes with frequency and, near the "
+         "Heat flows along the radius; skin depth as given: it changes with frequency and, near "
+         "the "
          "Curie point, with temperature. Demagnetise and check before fitting.",
          "Davies, Conduction and Induction Heating (from memory); limits by common practice",
          "fw.heat.induction(ring=fw.Ring(bore=\"80 mm\", outside=\"105 mm\", length=\"30 mm\", "
@@ -82,10 +82,10 @@ const fields::Model& induction_model() {
 
 const fields::Model& loosen_model() {
     static const fields::Model model{
-        {"heat", "loosen",
-         "How long heating frees a gripping ring, and how long it stays free.",
+        {"heat", "loosen", "How long heating frees a gripping ring, and how long it stays free.",
          "as heat.slip_on, with the joint closed and heat put in at the outside of the ring",
-         "Heat flows along the radius; the ring lets go all at once. No heat on a part under puller "
+         "Heat flows along the radius; the ring lets go all at once. No heat on a part under "
+         "puller "
          "load without a catch.",
          "Incropera et al., Fundamentals of Heat and Mass Transfer; contact conductance of Cooper, "
          "Mikic and Yovanovich (1969), from memory",
@@ -126,7 +126,8 @@ const fields::Model& slip_on_model() {
          "of the whole section. The ring is heated through when it leaves the oven.",
          "Incropera et al., Fundamentals of Heat and Mass Transfer; contact conductance of Cooper, "
          "Mikic and Yovanovich (1969), from memory; TR-BDF2 of Hosea and Shampine (1996)",
-         "fw.heat.slip_on(shaft=fw.Shaft(seat=\"80 mm\", material=\"4340\"), ring=fw.Ring(bore=\"80 "
+         "fw.heat.slip_on(shaft=fw.Shaft(seat=\"80 mm\", material=\"4340\"), "
+         "ring=fw.Ring(bore=\"80 "
          "mm\", outside=\"105 mm\", length=\"30 mm\", material=\"52100\"), interference=\"38 um\", "
          "oven=\"120 degC\").window"},
         &fields::Declared<SlipOnInputs>::declaration,

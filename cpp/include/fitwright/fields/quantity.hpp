@@ -17,7 +17,7 @@ enum class Quantity : int {
     temperature, // on the Celsius scale inside
     difference,  // between two temperatures
     time,
-    speed,       // of rotation
+    speed, // of rotation
     angle,
     density,
     expansion,     // per kelvin

@@ -21,9 +21,9 @@
           "depth in which the current falls to 1/e; 0.1 mm for a flame")                           \
     FIELD(bath, temperature, from_to(-200.0, 1000.0), 120.0, "temperature of the bath")            \
     FIELD(bath_film, film, from_to(0.1, 20000.0), 200.0, "heat transfer coefficient of the bath")  \
-    FIELD(                                                                                         \
-        loose_clearance, fine, from_to(0.0, 0.01), worked_out,                                     \
-        "clearance on diameter that lets it slide; the larger of 30 um and 0.0005 d when left out") \
+    FIELD(loose_clearance, fine, from_to(0.0, 0.01), worked_out,                                   \
+          "clearance on diameter that lets it slide; the larger of 30 um and 0.0005 d when left "  \
+          "out")                                                                                   \
     FIELD(heating_limit, temperature, from_to(-50.0, 2000.0), worked_out,                          \
           "highest temperature the ring may see; that of its material when left out")              \
     FITWRIGHT_AIR(FIELD, RANGED)                                                                   \
@@ -34,7 +34,8 @@ FITWRIGHT_DECLARE(heat, LoosenInputs, false, "a ring on its seat and what heats 
 
 #define FITWRIGHT_LOOSEN_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                      \
     FIELD(time_to_loose, time, unlimited(), 10.0, "heating until the grip is gone")                \
-    FIELD(time_to_free, time, unlimited(), 10.0, "heating until it is free by the loose clearance") \
+    FIELD(time_to_free, time, unlimited(), 10.0,                                                   \
+          "heating until it is free by the loose clearance")                                       \
     FIELD(ring_at_free, temperature, unlimited(), 10.0, "mean temperature of the ring then")       \
     FIELD(shaft_at_free, temperature, unlimited(), 10.0,                                           \
           "mean temperature of the shaft under it then")                                           \

@@ -24,9 +24,10 @@
            "share of what the press wins that shear of the walls takes back")                      \
     RANGED(springback, ratio, from_to(0.0, 10.0), 1.7, 1.55, 1.84,                                 \
            "opening when the press is taken off, over that of a bar like the shaft")               \
-    RANGED(end_effect, ratio, from_to(0.0, 0.5), 0.05, 0.0, 0.10,                                  \
-           "share of the gap a shaft that goes on beyond the ring takes away; 0 when it ends with " \
-           "it")                                                                                   \
+    RANGED(                                                                                        \
+        end_effect, ratio, from_to(0.0, 0.5), 0.05, 0.0, 0.10,                                     \
+        "share of the gap a shaft that goes on beyond the ring takes away; 0 when it ends with "   \
+        "it")                                                                                      \
     FIELD(allowed_gap, fine, from_to(0.0, 1e-3), 5e-6, "gap at the shoulder that may stay")        \
     FIELD(gauge_uncertainty, fine, from_to(0.0, 1e-3), 2e-6,                                       \
           "uncertainty (two deviations) of depth micrometer or indicator")                         \
@@ -45,7 +46,8 @@ FITWRIGHT_DECLARE(heat, SeatingInputs, false, "a ring cooling against its should
           "gap at the shoulder while held, by the formula of the rigid walls: a lower bound")      \
     FIELD(gap_held, fine, unlimited(), 1e-6, "gap while held, with shear of the walls")            \
     FIELD(gap, fine, unlimited(), 1e-6, "gap with the press taken off, grip even along the ring")  \
-    FIELD(gap_low, fine, unlimited(), 1e-6, "the same at the lower end of friction and correction") \
+    FIELD(gap_low, fine, unlimited(), 1e-6,                                                        \
+          "the same at the lower end of friction and correction")                                  \
     FIELD(gap_high, fine, unlimited(), 1e-6, "the same at the higher end")                         \
     FIELD(gap_margin, fine, at_least(0.0), 1e-6, "gap allowed less that higher end")               \
     FIELD(gap_nut_side_first, fine, unlimited(), 1e-6,                                             \

@@ -30,7 +30,8 @@ FITWRIGHT_DECLARE(heat, SlipOnInputs, false, "a hot ring, its seat, and how it g
                   FITWRIGHT_SLIP_ON_INPUTS)
 
 #define FITWRIGHT_SLIP_ON_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                     \
-    FIELD(oven_setting, temperature, unlimited(), 10.0, "temperature the ring leaves the oven with") \
+    FIELD(oven_setting, temperature, unlimited(), 10.0,                                            \
+          "temperature the ring leaves the oven with")                                             \
     FIELD(start_clearance, fine, unlimited(), 1e-6, "clearance on diameter as it leaves the oven") \
     FIELD(window, time, unlimited(), 10.0,                                                         \
           "working window: from the oven until the clearance has fallen to the least one")         \
@@ -41,7 +42,8 @@ FITWRIGHT_DECLARE(heat, SlipOnInputs, false, "a hot ring, its seat, and how it g
     FIELD(ring_at_touch, temperature, unlimited(), 10.0, "mean temperature of the ring then")      \
     FIELD(shaft_at_touch, temperature, unlimited(), 10.0,                                          \
           "mean temperature of the shaft under it then")                                           \
-    FIELD(time_to_room, time, unlimited(), 100.0, "until all is as cold as the room, within its band") \
+    FIELD(time_to_room, time, unlimited(), 100.0,                                                  \
+          "until all is as cold as the room, within its band")                                     \
     FIELD(energy_error, ratio, at_most(1e-6), 1e-6,                                                \
           "heat the parts lost less heat given off, over the larger")
 FITWRIGHT_DECLARE(heat, SlipOnOutputs, false, "how long a hot ring can be worked with",
@@ -62,9 +64,9 @@ SlipOnOutputs<double> slip_on(const SlipOnInputs<double>&, const materials::Mate
 
 // What a picture needs: one value per step of time.
 struct Cooling {
-    std::vector<double> time;                          // s from the oven
-    std::vector<double> bore, seat;                    // diameters [m]
-    std::vector<double> ring_mean, shaft_mean;         // degC
+    std::vector<double> time;                  // s from the oven
+    std::vector<double> bore, seat;            // diameters [m]
+    std::vector<double> ring_mean, shaft_mean; // degC
     std::vector<double> ring_bore, ring_outside, shaft_surface;
 };
 Cooling slip_on_curve(const SlipOnInputs<double>&, const materials::Material& shaft,

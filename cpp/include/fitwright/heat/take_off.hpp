@@ -16,14 +16,15 @@
           "temperature of the shaft while the ring comes off")                                     \
     FIELD(difference, difference, from_to(0.0, 1000.0), 0.0,                                       \
           "ring hotter than the shaft while it is pulled warm")                                    \
-    FIELD(                                                                                         \
-        loose_clearance, fine, from_to(0.0, 0.01), worked_out,                                     \
-        "clearance on diameter that lets it slide; the larger of 30 um and 0.0005 d when left out") \
+    FIELD(loose_clearance, fine, from_to(0.0, 0.01), worked_out,                                   \
+          "clearance on diameter that lets it slide; the larger of 30 um and 0.0005 d when left "  \
+          "out")                                                                                   \
     RANGED(breakaway, ratio, from_to(0.5, 10.0), 1.5, 1.0, 2.5,                                    \
            "force that breaks the joint away over the force it holds")                             \
     FIELD(heating_limit, temperature, from_to(-50.0, 2000.0), worked_out,                          \
           "highest temperature the ring may see; that of its material when left out")
-FITWRIGHT_DECLARE(heat, TakeOffInputs, false, "a ring that has to come off", FITWRIGHT_TAKE_OFF_INPUTS)
+FITWRIGHT_DECLARE(heat, TakeOffInputs, false, "a ring that has to come off",
+                  FITWRIGHT_TAKE_OFF_INPUTS)
 
 #define FITWRIGHT_TAKE_OFF_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                    \
     FIELD(ring_loose, temperature, unlimited(), 10.0,                                              \
@@ -35,10 +36,12 @@ FITWRIGHT_DECLARE(heat, TakeOffInputs, false, "a ring that has to come off", FIT
     FIELD(difference_free, difference, unlimited(), 10.0, "the same over the shaft's")             \
     FIELD(limit_margin, difference, at_least(0.0), 10.0,                                           \
           "heating limit of the ring less the temperature that frees it")                          \
-    FIELD(cold_pressure, stress, unlimited(), 1e6, "pressure of the joint, both at the shaft's "   \
-                                                   "temperature")                                  \
+    FIELD(cold_pressure, stress, unlimited(), 1e6,                                                 \
+          "pressure of the joint, both at the shaft's "                                            \
+          "temperature")                                                                           \
     FIELD(cold_pull, force, unlimited(), 1e3, "force that pulls it off cold")                      \
-    FIELD(cold_pull_low, force, unlimited(), 1e3, "the same at the low ends of friction and breakaway") \
+    FIELD(cold_pull_low, force, unlimited(), 1e3,                                                  \
+          "the same at the low ends of friction and breakaway")                                    \
     FIELD(cold_pull_high, force, unlimited(), 1e3,                                                 \
           "the same at the high ends: what puller and catch must take")                            \
     FIELD(warm_pull, force, unlimited(), 1e3, "force that pulls it off at the difference given")   \

@@ -15,8 +15,9 @@
 // The contact conductance of Cooper, Mikic and Yovanovich: 1.25 k m/s (p/H)^0.95; constants of ground
 // steel, from memory. The standing distance of the gas: common practice.
 #define FITWRIGHT_JOINT_HEAT(FIELD, RANGED)                                                        \
-    FIELD(gas_conductivity, conductivity, from_to(0.001, 2.0), 0.029,                              \
-          "conductivity of what fills the gap of the joint: air at 70 degC when left out, oil 0.13") \
+    FIELD(                                                                                         \
+        gas_conductivity, conductivity, from_to(0.001, 2.0), 0.029,                                \
+        "conductivity of what fills the gap of the joint: air at 70 degC when left out, oil 0.13") \
     RANGED(standing_gap, fine, from_to(2e-7, 1e-3), 5e-6, 2e-6, 15e-6,                             \
            "distance that rough surfaces and the temperature jump of the gas keep at touch")       \
     FIELD(asperity_height, fine, from_to(5e-8, 1e-4), 1.1e-6,                                      \
@@ -29,6 +30,7 @@
           "sides on which the shaft goes on beyond the ring and draws heat off: 0, 1 or 2")
 
 #define FITWRIGHT_CUT(FIELD)                                                                       \
-    FIELD(cells, count, from_to(10.0, 250.0), 100.0, "cells along the radius, of all parts together") \
+    FIELD(cells, count, from_to(10.0, 250.0), 100.0,                                               \
+          "cells along the radius, of all parts together")                                         \
     FIELD(tolerance, ratio, from_to(1e-8, 1e-2), 1e-4,                                             \
           "error allowed in one step of time, as a share of the largest temperature difference")

@@ -57,7 +57,8 @@ FITWRIGHT_DECLARE(heat, InductionInputs, false, "a ring heated by induction",
     FIELD(largest_difference, difference, unlimited(), 1.0, "largest difference across the wall")  \
     FIELD(gradient_margin, difference, at_least(0.0), 1.0, "difference allowed less that one")     \
     FIELD(hottest, temperature, unlimited(), 10.0, "hottest place of the ring then")               \
-    FIELD(limit_margin, difference, at_least(0.0), 10.0, "heating limit of its material less that") \
+    FIELD(limit_margin, difference, at_least(0.0), 10.0,                                           \
+          "heating limit of its material less that")                                               \
     FIELD(flux_allowed, heat_flux, unlimited(), 1e3,                                               \
           "heat per area that keeps to the difference allowed, in proportion")                     \
     FIELD(energy_error, ratio, at_most(1e-6), 1e-6,                                                \

@@ -33,7 +33,7 @@ struct Body {
     T inner, outer; // radii; inner 0: solid
     int cells;
     int inner_film, outer_film;
-    int end_film = -1;              // at the cells themselves: end faces, or what the shaft draws off
+    int end_film = -1; // at the cells themselves: end faces, or what the shaft draws off
     T end_area_per_volume = T(0.0); // 1/m
 };
 

@@ -47,8 +47,8 @@ void Chill::run(const T* inputs, T* outputs, const fields::Context& context, Fau
     // Closed by more than the ring gives at its limit: the shaft gives the rest.
     const auto enough = out.opening_at_limit >= slip;
     out.ring_temperature = select(enough, smaller(alone, limit), limit);
-    const T needed = rings::temperature_for_growth(ms, in.shaft.expansion_factor,
-                                                   (at_limit - interference - slip) / in.shaft.seat);
+    const T needed = rings::temperature_for_growth(
+        ms, in.shaft.expansion_factor, (at_limit - interference - slip) / in.shaft.seat);
     out.shaft_needed = select(enough, in.shaft_temperature, smaller(needed, in.shaft_temperature));
     const auto margin_at = [&](const T& t) {
         return at_limit - interference - in.shaft.seat * shaft_growth(t) - slip;

@@ -15,14 +15,14 @@ using namespace number;
 
 template <class T>
 struct Joining {
-    T seat, bore;                  // at 20 degC
-    T shaft_factor, ring_factor;   // of expansion
-    T area;                        // of the seat, as the chain counts it
-    T gas, rest;                   // W/(m K), m
-    T contact;                     // 1.25 k m/s [W/(m2 K)]
-    T hardness;                    // Pa
-    T flexibility;                 // interference per pressure [m/Pa]
-    T radiation;                   // W/(m2 K), across the gap
+    T seat, bore;                // at 20 degC
+    T shaft_factor, ring_factor; // of expansion
+    T area;                      // of the seat, as the chain counts it
+    T gas, rest;                 // W/(m K), m
+    T contact;                   // 1.25 k m/s [W/(m2 K)]
+    T hardness;                  // Pa
+    T flexibility;               // interference per pressure [m/Pa]
+    T radiation;                 // W/(m2 K), across the gap
 };
 
 inline constexpr double contact_power = 0.95;
@@ -39,8 +39,8 @@ FITWRIGHT_INLINE X joint_number(const T& x) {
 template <class X, class T>
 FITWRIGHT_INLINE X conductance_of(const Joining<T>& j, const X& interference) {
     const X gap = positive(-interference) * 0.5;
-    const X load = positive(interference) / (joint_number<X>(j.flexibility) *
-                                             joint_number<X>(j.hardness));
+    const X load =
+        positive(interference) / (joint_number<X>(j.flexibility) * joint_number<X>(j.hardness));
     const X pressed = larger(load, X(least_load));
     const X touch = select(load > X(least_load), exp(log(pressed) * contact_power), X(0.0));
     return joint_number<X>(j.gas) / (gap + joint_number<X>(j.rest)) +

@@ -22,8 +22,8 @@ void loosen_outputs(const LoosenInputs<T>& in, LoosenOutputs<T>& out, bool bath,
     require_heat_data(mr, 2, faults);
     const rings::Joint<T> joint = rings::joint_of(
         rings::JointInputs<T>{in.shaft.bore, in.shaft.modulus_factor, in.shaft.expansion_factor,
-                              in.shaft_temperature, in.shaft.seat, in.shaft.roughness, told,
-                              T(0.0), in.shaft_temperature},
+                              in.shaft_temperature, in.shaft.seat, in.shaft.roughness, told, T(0.0),
+                              in.shaft_temperature},
         in.ring, ms, mr, rings::JointPlaces{1, 2}, faults);
     faults.place = 0;
     const T left = told - joint.smoothing_loss;
@@ -59,10 +59,10 @@ void loosen_outputs(const LoosenInputs<T>& in, LoosenOutputs<T>& out, bool bath,
     const Reached<T> loose =
         march_to(m, Watch<T>{Event::interference, T(0.0), T(0.0)}, patience, watched);
     const Reached<T> free =
-        loose.happened ? march_to(m, Watch<T>{Event::interference, -slip, T(0.0)}, patience, watched)
-                       : loose;
-    faults.require(T(free.happened ? 1.0 : 0.0) > T(0.0), rules::heat_frees,
-                   slip + T(least));
+        loose.happened
+            ? march_to(m, Watch<T>{Event::interference, -slip, T(0.0)}, patience, watched)
+            : loose;
+    faults.require(T(free.happened ? 1.0 : 0.0) > T(0.0), rules::heat_frees, slip + T(least));
     if (!free.happened) {
         require_solved(m.converged, m.time, faults);
         out = LoosenOutputs<T>{};
@@ -92,8 +92,8 @@ void loosen_outputs(const LoosenInputs<T>& in, LoosenOutputs<T>& out, bool bath,
     m.settle();
     m.step = smaller(m.step, 1e-3);
     const double until = value_of(m.time);
-    const Reached<T> again = march_to(m, Watch<T>{Event::interference, T(0.0), T(0.0)},
-                                      until + long_enough, NoRecord{});
+    const Reached<T> again =
+        march_to(m, Watch<T>{Event::interference, T(0.0), T(0.0)}, until + long_enough, NoRecord{});
     require_solved(m.converged && again.happened, again.time, faults);
     out.time_free = again.time - until;
     const T change = pair.heat_content(m) - before;

@@ -21,9 +21,9 @@ inline constexpr double tr_w = 0.3535533905932737622;
 template <class T>
 struct March {
     const Chain<T>& chain;
-    double tolerance;   // K a step may be wrong by
-    double step;        // s, the next one
-    T time = T(0.0);    // since the march began
+    double tolerance; // K a step may be wrong by
+    double step;      // s, the next one
+    T time = T(0.0);  // since the march began
     T given_off = T(0.0);
     int steps = 0, refused = 0;
     bool converged = true;
@@ -80,9 +80,9 @@ template <class T>
 template <class X>
 void March<T>::residual(const X* x, const X* q, double a, X* r) const {
     for (int i = 0; i < chain.nodes; ++i)
-        r[i] = chain.is_cell(i) ? chain.template heat_content<X>(i, x[i]) - as<X>(known_[i]) -
-                                      q[i] * a
-                                : -q[i];
+        r[i] = chain.is_cell(i)
+                   ? chain.template heat_content<X>(i, x[i]) - as<X>(known_[i]) - q[i] * a
+                   : -q[i];
 }
 
 template <class T>
@@ -92,16 +92,14 @@ void March<T>::build(const double* x, double a) {
     const int n = c.nodes;
     for (int i = 0; i < n; ++i) {
         m.lower[i] = m.upper[i] = m.column[i] = 0.0;
-        m.diagonal[i] = c.film[i] >= 0 ? film_slope(c.films[c.film[i]], x[i]) *
-                                             value_of(c.film_area[i])
-                                       : 0.0;
+        m.diagonal[i] =
+            c.film[i] >= 0 ? film_slope(c.films[c.film[i]], x[i]) * value_of(c.film_area[i]) : 0.0;
     }
     for (int i = 0; i + 1 < n; ++i) {
         double ahead, behind; // - d flow / d x[i] and d flow / d x[i + 1]
         if (i == c.joint_after) {
             const double left = c.template interference<double>(x);
-            ahead = behind =
-                conductance_of<double>(c.joint, left) * value_of(c.joint.area);
+            ahead = behind = conductance_of<double>(c.joint, left) * value_of(c.joint.area);
             const double pull =
                 conductance_slope(c.joint, left) * value_of(c.joint.area) * (x[i + 1] - x[i]);
             m.column[i] = pull;
@@ -126,8 +124,8 @@ void March<T>::build(const double* x, double a) {
         m.column[i] *= -scale;
         if (c.is_cell(i)) {
             const Metal& metal = c.metal[c.body[i]];
-            m.diagonal[i] += on_curve(metal.capacity, x[i]).value * value_of(c.volume[i]) *
-                             metal.density;
+            m.diagonal[i] +=
+                on_curve(metal.capacity, x[i]).value * value_of(c.volume[i]) * metal.density;
         }
     }
     for (int i = 1; i < n; ++i) {
@@ -248,9 +246,8 @@ double March<T>::attempt(double h) {
     const double a = tr_d * h;
     guess(2.0 * a);
     for (int i = 0; i < n; ++i) {
-        known_[i] = chain.is_cell(i)
-                        ? chain.template heat_content<T>(i, now[i]) + flow[i] * a
-                        : T(0.0);
+        known_[i] =
+            chain.is_cell(i) ? chain.template heat_content<T>(i, now[i]) + flow[i] * a : T(0.0);
     }
     if (!solve(middle_, a))
         return -1.0;
@@ -264,9 +261,9 @@ double March<T>::attempt(double h) {
     if (!solve(next, a))
         return -1.0;
     chain.template heat<T>(next, next_flow);
-    next_given = (chain.template given_off<T>(now) + chain.template given_off<T>(middle_)) *
-                     (tr_w * h) +
-                 chain.template given_off<T>(next) * a;
+    next_given =
+        (chain.template given_off<T>(now) + chain.template given_off<T>(middle_)) * (tr_w * h) +
+        chain.template given_off<T>(next) * a;
     // Against the third-order weights (1 - w)/3, (3 w + 1)/3, d/3; damped by the same matrix.
     double error[node_limit];
     for (int i = 0; i < n; ++i)

@@ -67,8 +67,8 @@ void assemble(RingOnShaft<T>& pair, const Inputs& in, const T& interference,
     const double k_shaft = materials::at(ms.conductivity, value_of(in.room));
     const double k_ring = materials::at(mr.conductivity, value_of(in.room));
     // The fin loses by convection and, linearised at the room, by radiation.
-    const T fin_film = taking.air_film +
-                       in.emissivity * (4.0 * stefan_boltzmann) * cube(in.room + kelvin);
+    const T fin_film =
+        taking.air_film + in.emissivity * (4.0 * stefan_boltzmann) * cube(in.room + kelvin);
     const T fin = root0(fin_film * in.shaft.seat * fields::pi * k_shaft * area) * in.shaft_goes_on;
     c.films[films::shaft_ends] = {fin, T(0.0), in.room};
     pair.shaft_first =
@@ -77,11 +77,10 @@ void assemble(RingOnShaft<T>& pair, const Inputs& in, const T& interference,
                          films::seat, films::shaft_ends, 1.0 / (area * in.ring.length)});
     pair.seat_node = c.nodes - 1;
     pair.bore_node = c.nodes;
-    pair.ring_first =
-        add_body(c, 1,
-                 Body<T>{Shape::cylinder, seat, in.ring.outside * 0.5, pair.ring_cells,
-                         films::ring_bore, films::ring_outside, films::ring_ends,
-                         2.0 / in.ring.length});
+    pair.ring_first = add_body(c, 1,
+                               Body<T>{Shape::cylinder, seat, in.ring.outside * 0.5,
+                                       pair.ring_cells, films::ring_bore, films::ring_outside,
+                                       films::ring_ends, 2.0 / in.ring.length});
     const rings::Joint<T> joint = rings::joint_of(
         rings::JointInputs<T>{in.shaft.bore, in.shaft.modulus_factor, in.shaft.expansion_factor,
                               in.room, in.shaft.seat, T(0.0), interference, T(0.0), in.room},

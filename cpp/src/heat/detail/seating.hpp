@@ -51,8 +51,8 @@ Gap<T> gap_of(const Shrinking<T>& c, const T& press, const Correction<T>& by) {
     const T drag = c.drag * rest * rest;
     Gap<T> g;
     g.formula = positive(half * (rest + won) - drag);
-    g.held = positive(
-        half * (rest + won * (1.0 - by.wall_shear) - by.end_effect * rest * rest) - drag);
+    g.held =
+        positive(half * (rest + won * (1.0 - by.wall_shear) - by.end_effect * rest * rest) - drag);
     g.released = g.held + by.springback * s * c.capacity * c.shaft_bar * (1.0 - s * 0.5);
     return g;
 }
@@ -87,7 +87,7 @@ void Seating::run(const T* inputs, T* outputs, const fields::Context& context, F
     const auto cooling = [&](const T& friction) {
         const T capacity = larger(friction, T(1e-9)) * per_friction;
         return Shrinking<T>{left / j.diameter + p * j.length_coupling, length, capacity,
-                           capacity * length * (shaft_bar + ring_bar) * 0.125, length * shaft_bar};
+                            capacity * length * (shaft_bar + ring_bar) * 0.125, length * shaft_bar};
     };
     const auto corrected = [&](const T& shear, const T& spring, const T& end) {
         return Correction<T>{shear, on_shaft ? T(springback_on_shaft) : spring, end};
@@ -115,11 +115,9 @@ void Seating::run(const T* inputs, T* outputs, const fields::Context& context, F
     out.gap_nut_side_first = positive(c.parting * length - c.drag * 4.0);
     out.gap_least = on_shaft ? T(0.0) : gap_of(c, c.capacity, usual).released;
     out.press_to_slide = in.ring.friction_high * per_friction;
-    out.clamp_left =
-        on_shaft ? positive(in.press_force - c.capacity) * clamp_share : T(0.0);
-    out.reading_shut =
-        in.ring.length * (1.0 - p * (2.0 * mr.poisson) * square(j.ring.inner) * j.ring_span *
-                                    j.ring_compliance);
+    out.clamp_left = on_shaft ? positive(in.press_force - c.capacity) * clamp_share : T(0.0);
+    out.reading_shut = in.ring.length * (1.0 - p * (2.0 * mr.poisson) * square(j.ring.inner) *
+                                                   j.ring_span * j.ring_compliance);
     out.reading = out.reading_shut + out.gap;
     out.seen_by_gauge = out.gap - in.gauge_uncertainty;
     out.feeler_reading = select(out.gap >= in.thinnest_leaf, out.gap, T(0.0));

@@ -120,16 +120,18 @@ void slip_on_run(const SlipOnInputs<T>& in, const SlipOnPlan<T>& p, SlipOnOutput
 }
 
 template <class T>
-void slip_on_outputs(const SlipOnInputs<T>& in, SlipOnOutputs<T>& out, const materials::Material& ms,
-                     const materials::Material& mr, Faults<T>& faults) {
+void slip_on_outputs(const SlipOnInputs<T>& in, SlipOnOutputs<T>& out,
+                     const materials::Material& ms, const materials::Material& mr,
+                     Faults<T>& faults) {
     const SlipOnPlan<T> p = slip_on_plan(in, ms, mr, faults);
     if (!p.good) {
         out = SlipOnOutputs<T>{};
         return;
     }
     SlipOnOutputs<T> fast;
-    slip_on_run(in, p, fast, Taking<T>{in.air_film_high, in.standing_gap_low, in.contact_factor_high},
-                true, ms, mr, faults, NoRecord{});
+    slip_on_run(in, p, fast,
+                Taking<T>{in.air_film_high, in.standing_gap_low, in.contact_factor_high}, true, ms,
+                mr, faults, NoRecord{});
     slip_on_run(in, p, out, Taking<T>{in.air_film, in.standing_gap, in.contact_factor}, false, ms,
                 mr, faults, NoRecord{});
     out.oven_setting = p.oven;

@@ -150,7 +150,8 @@ template <class T>
 void Soak::run(const T* inputs, T* outputs, const fields::Context& context, Faults<T>& faults) {
     if constexpr (is_lanes<T>)
         lane_by_lane(&Soak::alone, inputs, static_cast<int>(sizeof(SoakInputs<T>) / sizeof(T)),
-                     outputs, static_cast<int>(sizeof(SoakOutputs<T>) / sizeof(T)), context, faults);
+                     outputs, static_cast<int>(sizeof(SoakOutputs<T>) / sizeof(T)), context,
+                     faults);
     else
         soak_outputs(*reinterpret_cast<const SoakInputs<T>*>(inputs),
                      *reinterpret_cast<SoakOutputs<T>*>(outputs), *context.materials[0], faults);

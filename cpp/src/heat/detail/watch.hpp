@@ -73,8 +73,8 @@ double look_rate(const March<T>& m, const Watch<T>& w) {
 template <class T>
 struct Reached {
     bool happened;
-    T time;      // of the event, or of the end
-    T lateness;  // 0 with the derivatives of the moment: state at the event = now + rate lateness
+    T time;     // of the event, or of the end
+    T lateness; // 0 with the derivatives of the moment: state at the event = now + rate lateness
 };
 
 inline constexpr int step_limit = 20000;
