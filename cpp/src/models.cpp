@@ -5,11 +5,11 @@ namespace fitwright::fields {
 
 std::span<const Model* const> all_models() {
     static const Model* const models[] = {
-        &rings::thick_ring_model(), &rings::fit_model(),       &heat::oven_model(),
-        &heat::chill_model(),       &heat::soak_model(),       &heat::induction_model(),
-        &heat::loosen_model(),      &heat::slip_on_model(),    &heat::seating_model(),
-        &heat::take_off_model(),    &threads::tighten_model(), &threads::torque_model(),
-        &bearings::hertz_model(),   &bearings::mounted_model()};
+        &rings::thick_ring_model(), &rings::fit_model(),      &heat::oven_model(),
+        &heat::chill_model(),       &heat::body_model(),      &heat::soak_model(),
+        &heat::induction_model(),   &heat::loosen_model(),    &heat::slip_on_model(),
+        &heat::seating_model(),     &heat::take_off_model(),  &threads::tighten_model(),
+        &threads::torque_model(),   &bearings::hertz_model(), &bearings::mounted_model()};
     return models;
 }
 

@@ -10,6 +10,7 @@ const fields::Model& fit_model();
 namespace fitwright::heat {
 const fields::Model& oven_model();
 const fields::Model& chill_model();
+const fields::Model& body_model();
 const fields::Model& soak_model();
 const fields::Model& induction_model();
 const fields::Model& slip_on_model();

@@ -51,6 +51,7 @@ inline void row(const std::string& what, double value, const char* unit, double 
 void bench_fit(int level);
 void bench_job(int level);
 void bench_contacts(int level);
+void bench_heat(int level);
 // The demo job in doubles, the same whatever the level; nanoseconds per sample.
 struct Yardstick {
     struct Study {

@@ -59,7 +59,7 @@ Alone body(const Case& c, const materials::Material& m, int cells, double tolera
     chain.metal[0] = metal_of(m);
     chain.films[0] = {c.inner_film, c.emissivity, c.ambient};
     chain.films[1] = {c.outer_film, c.emissivity, c.ambient};
-    a.first = add_body(chain, 0, Body<double>{c.shape, c.inner, c.outer, cells, 0, 1});
+    a.first = add_body(chain, 0, BodyOf<double>{c.shape, c.inner, c.outer, cells, 0, 1});
     a.cells = cells;
     a.inner = c.inner;
     a.width = (c.outer - c.inner) / cells;
@@ -177,7 +177,7 @@ TEST_CASE("half the cells' size, a quarter of the error", "[transient]") {
     const double time = 0.2 * 0.05 * 0.05 / 1e-5;
     for (const double bi : {1.0, 10.0}) {
         double before = 0.0;
-        for (const int cells : {10, 20, 40, 80}) {
+        for (const int cells : {20, 40, 80, 160}) {
             auto solid =
                 body({Shape::cylinder, 0.0, 0.05, 0.0, bi * 800.0, 100.0, 0.0}, m, cells, 1e-8);
             solid.run(time);
@@ -266,6 +266,55 @@ TEST_CASE("the published examples of transient conduction", "[transient][referen
         a.run(60.0);
         // Recomputed 119.67 degC; 118.4 in print is read off a chart.
         CHECK(a.at(0.0125) == Approx(119.67).margin(0.02));
+    }
+    SECTION("T3-15 and T3-16, half-infinite and short cylinders as products") {
+        // Far end a metre off: 15 (10) cm from the near one nothing of it is felt.
+        const auto share = [](const Alone& a, double at, double start, double out) {
+            return (a.at(at) - out) / (start - out);
+        };
+        const auto cast = metal(237.0, 237.0 / (9.71e-5 * 900.0), 900.0);
+        auto bar = body({Shape::plate, 0.0, 1.0, 0.0, 120.0, 200.0, 15.0}, cast, 250, 1e-6);
+        auto round = body({Shape::cylinder, 0.0, 0.1, 0.0, 120.0, 200.0, 15.0}, cast, 100, 1e-6);
+        bar.run(300.0);
+        round.run(300.0);
+        // Cengel, Ex. 4-10: 151 in print with tabulated Bi; exact 149.74.
+        CHECK(15.0 + 185.0 * share(bar, 0.85, 200.0, 15.0) * share(round, 0.0005, 200.0, 15.0) ==
+              Approx(149.74).margin(0.05));
+        // Holman, Ex. 4-8 and 4-9: charts in print; exact 118.19 and 108.19.
+        const auto m = metal(215.0, 215.0 / (8.4e-5 * 900.0), 900.0);
+        auto end = body({Shape::plate, 0.0, 1.0, 0.0, 525.0, 200.0, 70.0}, m, 250, 1e-6);
+        auto side = body({Shape::cylinder, 0.0, 0.025, 0.0, 525.0, 200.0, 70.0}, m, 100, 1e-6);
+        auto half = body({Shape::plate, 0.0, 0.05, 0.0, 525.0, 200.0, 70.0}, m, 100, 1e-6);
+        end.run(60.0);
+        side.run(60.0);
+        half.run(60.0);
+        CHECK(70.0 + 130.0 * share(end, 0.9, 200.0, 70.0) * share(side, 0.000125, 200.0, 70.0) ==
+              Approx(118.19).margin(0.05));
+        CHECK(70.0 + 130.0 * share(half, 0.04375, 200.0, 70.0) * share(side, 0.0125, 200.0, 70.0) ==
+              Approx(108.19).margin(0.05));
+    }
+    SECTION("T3-10, one-term coefficients: Incropera et al., Table 5.1 (from memory)") {
+        const auto m = metal(40.0, 8000.0, 500.0); // Fo = 1 after 250 s at 50 mm
+        struct Row {
+            Shape shape;
+            double bi, zeta, first;
+        };
+        for (const Row& row :
+             {Row{Shape::plate, 0.1, 0.3111, 1.0161}, Row{Shape::cylinder, 0.1, 0.4417, 1.0246},
+              Row{Shape::sphere, 0.1, 0.5423, 1.0298}, Row{Shape::plate, 1.0, 0.8603, 1.1191},
+              Row{Shape::cylinder, 1.0, 1.2558, 1.2071}, Row{Shape::sphere, 1.0, 1.5708, 1.2732},
+              Row{Shape::cylinder, 10.0, 2.1795, 1.5677}}) {
+            auto a = body({row.shape, 0.0, 0.05, 0.0, row.bi * 800.0, 100.0, 0.0}, m, 200, 1e-7);
+            // Late enough for one term, early enough for something to be left.
+            const double fo = row.bi > 1.0 ? 0.6 : 1.5;
+            a.run(250.0 * fo);
+            const double early = a.march->now[0] / 100.0;
+            a.run(250.0 * (fo + 0.4));
+            const double decay = std::log(early / (a.march->now[0] / 100.0)) / 0.4;
+            CAPTURE(static_cast<int>(row.shape), row.bi);
+            CHECK(std::sqrt(decay) == Approx(row.zeta).margin(2e-4));
+            CHECK(early * std::exp(decay * fo) == Approx(row.first).margin(5e-4));
+        }
     }
     SECTION("T3-17, steel ball, cooled through and through: Holman, Ex. 4-1") {
         const auto m = metal(35.0, 7800.0, 460.0);

@@ -4,6 +4,7 @@
 
 #include <cmath>
 #include <fitwright/fields/error.hpp>
+#include <fitwright/heat/body.hpp>
 #include <fitwright/heat/loosen.hpp>
 #include <fitwright/heat/take_off.hpp>
 #include <fitwright/heat/warming.hpp>
@@ -38,6 +39,19 @@ LoosenInputs<double> seat() {
     in.shaft.bore = 0.030;
     in.interference = 38e-6;
     in.heat_flux = 300e3;
+    return in;
+}
+BodyInputs<double> chilled() {
+    auto in = fields::standard_inputs<BodyInputs>();
+    in.inner = 0.015;
+    in.outer = 0.040;
+    in.start = 22.0;
+    in.ambient = -60.0;
+    in.outer_film = 200.0;
+    in.inner_film = 50.0;
+    in.emissivity = 0.3;
+    in.duration = 120.0;
+    in.place = 0.030;
     return in;
 }
 const materials::Material& steel() { return cases::metal("52100"); }
@@ -87,6 +101,36 @@ TEST_CASE("a thick wall in stirred oil: the core comes last", "[soak]") {
     CHECK(out.energy_error < 1e-6);
     in.oven = -60.0; // and a chill is the same thing downwards
     CHECK(soak(in, steel()).soak_time > 0.0);
+}
+
+TEST_CASE("a body after a time: places in order, heat accounted for", "[body]") {
+    const auto out = body(chilled(), steel());
+    CHECK(out.energy_error < 1e-6);
+    CHECK(out.surface < out.temperature);
+    CHECK(out.surface < out.innermost);
+    CHECK((out.heat_share > 0.0 && out.heat_share < 1.0));
+    // The film outside at the face's temperature.
+    const double radiation = 0.3 * 5.670374419e-8 *
+                             (std::pow(out.surface + 273.15, 4) - std::pow(213.15, 4));
+    CHECK(out.surface_flux == Approx(200.0 * (out.surface + 60.0) + radiation).epsilon(1e-12));
+    auto in = chilled();
+    in.place = 0.040;
+    CHECK(body(in, steel()).temperature == Approx(out.surface).epsilon(1e-12));
+    in.duration = 1e6;
+    CHECK(body(in, steel()).mean == Approx(-60.0).margin(0.1));
+    CHECK(body(in, steel()).heat_share == Approx(1.0).margin(1e-3));
+}
+
+TEST_CASE("a body that cannot be", "[body][bad]") {
+    auto in = chilled();
+    in.inner = 0.05;
+    CHECK_THROWS_WITH(body(in, steel()), ContainsSubstring("outer: 40 mm must be larger"));
+    in = chilled();
+    in.place = 0.001;
+    CHECK_THROWS_WITH(body(in, steel()), ContainsSubstring("place: 1 mm must lie between"));
+    in = chilled();
+    in.ambient = -250.0;
+    CHECK_THROWS_WITH(body(in, steel()), ContainsSubstring("ambient: -250 degC is outside"));
 }
 
 TEST_CASE("heat under one face: the difference across the wall that has settled", "[induction]") {
@@ -178,6 +222,11 @@ TEST_CASE("heating that leads nowhere is refused", "[soak][induction][bad]") {
 }
 
 TEST_CASE("derivatives of soaking, induction and loosening", "[derivatives][soak]") {
+    auto cold = chilled();
+    cold.tolerance = 1e-6;
+    cold.cells = 40.0;
+    heat_cases::compare_slopes("heat.body", cold, {"52100"},
+                               {"temperature", "surface", "innermost", "mean", "surface_flux"});
     auto hot = oven();
     hot.tolerance = 1e-6;
     hot.cells = 40.0;
@@ -199,6 +248,9 @@ TEST_CASE("derivatives of soaking, induction and loosening", "[derivatives][soak
 }
 
 TEST_CASE("batches of them are every sample alone", "[soak][induction][loosen]") {
+    heat_cases::compare_batch<BodyOutputs<double>>(
+        "heat.body", chilled(), {"52100"},
+        [](BodyInputs<double>& in, double x) { in.duration = 60.0 + 200.0 * x; });
     heat_cases::compare_batch<SoakOutputs<double>>(
         "heat.soak", oven(), {"52100"},
         [](SoakInputs<double>& in, double x) { in.oven = 100.0 + 20.0 * x; });

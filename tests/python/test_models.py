@@ -206,6 +206,42 @@ CALLS = {
     "heat.oven": lambda: fw.heat.oven(
         shaft=shaft(), ring=ring(bore="79.962 mm"), slip_clearance="33 um", oven="111 degC"
     ),
+    "heat.chill": lambda: fw.heat.chill(
+        shaft=shaft(seat="80.09 mm"),
+        ring=ring(),
+        slip_clearance="33 um",
+        shaft_temperature="24 degC",
+        heating_limit="118 degC",
+        shaft_lowest="-70 degC",
+    ),
+    "heat.seating": lambda: fw.heat.seating(
+        shaft=shaft(seat="80.04 mm"), ring=ring(), press_force="9 kN", reacted="shaft"
+    ),
+    "heat.take_off": lambda: fw.heat.take_off(
+        shaft=shaft(seat="80.04 mm"),
+        ring=ring(),
+        shaft_temperature="24 degC",
+        difference="11 K",
+        heating_limit="118 degC",
+        loose_clearance="33 um",
+    ),
+    "heat.soak": lambda: fw.heat.soak(
+        ring=ring(), oven="118 degC", start="24 degC", tolerance=1e-7, cells=40
+    ),
+    "heat.induction": lambda: fw.heat.induction(
+        ring=ring(), heat_flux="60 kW/m^2", target="110 degC", tolerance=1e-7, cells=40
+    ),
+    "heat.slip_on": lambda: fw.heat.slip_on(
+        shaft=shaft(seat="80.04 mm"),
+        ring=ring(),
+        oven="118 degC",
+        carry_time="6 s",
+        tolerance=1e-7,
+        cells=40,
+    ),
+    "heat.loosen": lambda: fw.heat.loosen(
+        shaft=shaft(seat="80.04 mm"), ring=ring(), heat_flux="300 kW/m^2", tolerance=1e-7, cells=40
+    ),
     "threads.tighten": lambda: fw.threads.tighten(
         nut=fw.Nut(**NUT), torque="600 N m", shaft_bore="30 mm", material="4340"
     ),

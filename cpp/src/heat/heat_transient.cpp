@@ -1,4 +1,5 @@
 // The models that integrate in time: told to users, and instantiated for double.
+#include "detail/body.hpp"
 #include "detail/loosen.hpp"
 #include "detail/slip_on.hpp"
 #include "detail/warming.hpp"
@@ -32,6 +33,9 @@ double SlipOn::alone(const double* inputs, double* outputs,
     return guarded<SlipOn>(inputs, outputs, context);
 }
 
+double Body::alone(const double* inputs, double* outputs, const fields::Context& context) noexcept {
+    return guarded<Body>(inputs, outputs, context);
+}
 double Soak::alone(const double* inputs, double* outputs, const fields::Context& context) noexcept {
     return guarded<Soak>(inputs, outputs, context);
 }
@@ -42,6 +46,24 @@ double Induction::alone(const double* inputs, double* outputs,
 double Loosen::alone(const double* inputs, double* outputs,
                      const fields::Context& context) noexcept {
     return guarded<Loosen>(inputs, outputs, context);
+}
+
+const fields::Model& body_model() {
+    static const fields::Model model{
+        {"heat", "body",
+         "How warm a cylinder, plate or sphere is after a time in air, oil or water.",
+         "d(rho c T)/dt = div(k grad T); at the faces h (Ta - T) + e sigma (Ta^4 - T^4)",
+         "Heat flows in one direction: a long cylinder, a large plate, a sphere. Short bodies: the "
+         "product of two shares, while conductivity and heat capacity are constant.",
+         "Incropera et al., Fundamentals of Heat and Mass Transfer, ch. 5",
+         "fw.heat.body(outer=\"40 mm\", start=\"20 degC\", ambient=\"-78.5 degC\", "
+         "outer_film=\"100 W/m^2/K\", duration=\"600 s\", material=\"4340\").mean"},
+        &fields::Declared<BodyInputs>::declaration,
+        &fields::Declared<BodyOutputs>::declaration,
+        fields::all_formulas<Body>(&Body::run<double>),
+        {},
+        true};
+    return model;
 }
 
 const fields::Model& soak_model() {
@@ -98,6 +120,12 @@ const fields::Model& loosen_model() {
         places,
         true};
     return model;
+}
+
+BodyOutputs<double> body(const BodyInputs<double>& inputs, const materials::Material& material,
+                         BodyShape shape) {
+    return fields::evaluate<BodyOutputs<double>>(body_model(), inputs, {&material},
+                                                 {static_cast<int>(shape)});
 }
 
 SoakOutputs<double> soak(const SoakInputs<double>& inputs, const materials::Material& ring) {

@@ -55,6 +55,8 @@
          "is as warm as the ring gets: the air takes all the heat; more of it, or less air")       \
     RULE(start_in_material_range, "start", temperature,                                            \
          "is outside the temperature range of the material data (degC, not kelvin)")               \
+    RULE(ambient_in_material_range, "ambient", temperature,                                        \
+         "is outside the temperature range of the material data (degC, not kelvin)")               \
     RULE(soaked_already, "start", temperature,                                                     \
          "is within core_within of the oven already: there is nothing to wait for")                \
     RULE(grip_to_free, "interference", fine,                                                       \
@@ -68,6 +70,8 @@
     RULE(heat_frees, "heat_flux", fine,                                                            \
          "of opening is missing when the shaft has caught up: heat faster, cool the shaft "        \
          "through its bore, or pull while it is warm (heat.take_off)")                             \
+    RULE(outer_above_inner, "outer", size, "must be larger than the inner radius")                 \
+    RULE(place_in_body, "place", size, "must lie between the inner and the outer face")            \
     RULE(grip_to_seat, "interference", fine,                                                       \
          "does not grip: a ring with clearance has no seating gap of its own")                     \
     RULE(point_contact, "curvature_x", curvature,                                                  \

@@ -28,7 +28,7 @@ FITWRIGHT_INLINE Metal metal_of(const materials::Material& m) {
 
 // Films by number; -1 where no heat passes.
 template <class T>
-struct Body {
+struct BodyOf {
     Shape shape;
     T inner, outer; // radii; inner 0: solid
     int cells;
@@ -39,7 +39,7 @@ struct Body {
 
 // Adds a body outside what is there already; returns its first cell.
 template <class T>
-int add_body(Chain<T>& chain, int which, const Body<T>& b) {
+int add_body(Chain<T>& chain, int which, const BodyOf<T>& b) {
     const auto node = [&](const T& volume, int film, const T& area) {
         const int i = chain.nodes++;
         chain.body[i] = which;

@@ -73,14 +73,14 @@ void assemble(RingOnShaft<T>& pair, const Inputs& in, const T& interference,
     c.films[films::shaft_ends] = {fin, T(0.0), in.room};
     pair.shaft_first =
         add_body(c, 0,
-                 Body<T>{Shape::cylinder, bore, seat, pair.shaft_cells, films::shaft_bore,
-                         films::seat, films::shaft_ends, 1.0 / (area * in.ring.length)});
+                 BodyOf<T>{Shape::cylinder, bore, seat, pair.shaft_cells, films::shaft_bore,
+                           films::seat, films::shaft_ends, 1.0 / (area * in.ring.length)});
     pair.seat_node = c.nodes - 1;
     pair.bore_node = c.nodes;
     pair.ring_first = add_body(c, 1,
-                               Body<T>{Shape::cylinder, seat, in.ring.outside * 0.5,
-                                       pair.ring_cells, films::ring_bore, films::ring_outside,
-                                       films::ring_ends, 2.0 / in.ring.length});
+                               BodyOf<T>{Shape::cylinder, seat, in.ring.outside * 0.5,
+                                         pair.ring_cells, films::ring_bore, films::ring_outside,
+                                         films::ring_ends, 2.0 / in.ring.length});
     const rings::Joint<T> joint = rings::joint_of(
         rings::JointInputs<T>{in.shaft.bore, in.shaft.modulus_factor, in.shaft.expansion_factor,
                               in.room, in.shaft.seat, T(0.0), interference, T(0.0), in.room},

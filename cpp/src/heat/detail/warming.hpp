@@ -49,9 +49,9 @@ int ring_alone(Chain<T>& c, const Inputs& in, const Film<T>& film, const materia
     for (Film<T>& f : c.films)
         f = film;
     return add_body(c, 0,
-                    Body<T>{Shape::cylinder, in.ring.bore * 0.5, in.ring.outside * 0.5,
-                            static_cast<int>(value_of(in.cells)), films::ring_bore,
-                            films::ring_outside, films::ring_ends, 2.0 / in.ring.length});
+                    BodyOf<T>{Shape::cylinder, in.ring.bore * 0.5, in.ring.outside * 0.5,
+                              static_cast<int>(value_of(in.cells)), films::ring_bore,
+                              films::ring_outside, films::ring_ends, 2.0 / in.ring.length});
 }
 
 template <class T>
