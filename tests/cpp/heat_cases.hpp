@@ -48,10 +48,8 @@ void compare_slopes(const char* name, const Inputs& in, std::initializer_list<co
         if (!std::isfinite(at[i]) || path == "cells" || path == "tolerance" ||
             path == "shaft_goes_on" || at[i] == 0.0)
             continue;
-        const double h = 1e-3 * (leaves[i].field->quantity == fields::Quantity::size ||
-                                         leaves[i].path == "ring.bore"
-                                     ? 1e-3 * at[i]
-                                     : at[i]);
+        const bool size = leaves[i].field->quantity == fields::Quantity::size;
+        const double h = (size ? 1e-6 : 1e-3) * std::fabs(at[i]);
         const auto moved = [&](double step) {
             std::vector<double> x = at;
             x[i] += step;
