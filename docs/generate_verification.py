@@ -82,14 +82,11 @@ SIZES = (
 
 #: Checks that wait: by what they need, id and title.
 LATER: dict[str, dict[str, str]] = {
-    "transient cooling": {
+    "products of two transients (held in tests/cpp/transient.test.cpp)": {
         "T3-10": "One-term series coefficients",
-        "T3-11": "Steel pipe wall heated inside, plane-wall series",
         "T3-12": "Sphere: air cooling, then water quench",
         "T3-14": "Short brass cylinder (product solution)",
         "T3-15": "Semi-infinite cylinder quenched in water",
-        "T3-16": "Aluminium cylinder: long, semi-infinite and finite",
-        "T3-17": "Lumped cooling of a steel ball",
     },
     "power screws: square and trapezoidal threads, several starts": {
         "T4-01": "Double-thread square power screw",

@@ -5,9 +5,13 @@ namespace fitwright::fields {
 
 std::span<const Model* const> all_models() {
     static const Model* const models[] = {
-        &rings::thick_ring_model(), &rings::fit_model(),      &rings::seal_model(),
-        &rings::face_gap_model(),   &heat::oven_model(),      &threads::tighten_model(),
-        &threads::torque_model(),   &bearings::hertz_model(), &bearings::mounted_model()};
+        &rings::thick_ring_model(), &rings::fit_model(),        &rings::seal_model(),
+        &rings::face_gap_model(),   &heat::oven_model(),        &heat::chill_model(),
+        &heat::body_model(),        &heat::soak_model(),        &heat::induction_model(),
+        &heat::slip_on_model(),     &heat::seating_model(),     &heat::take_off_model(),
+        &heat::loosen_model(),      &threads::tighten_model(),  &threads::torque_model(),
+        &bearings::hertz_model(),   &bearings::mounted_model(),
+    };
     return models;
 }
 

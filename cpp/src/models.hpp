@@ -11,6 +11,14 @@ const fields::Model& face_gap_model();
 } // namespace fitwright::rings
 namespace fitwright::heat {
 const fields::Model& oven_model();
+const fields::Model& chill_model();
+const fields::Model& body_model();
+const fields::Model& soak_model();
+const fields::Model& induction_model();
+const fields::Model& slip_on_model();
+const fields::Model& seating_model();
+const fields::Model& take_off_model();
+const fields::Model& loosen_model();
 } // namespace fitwright::heat
 namespace fitwright::threads {
 const fields::Model& tighten_model();

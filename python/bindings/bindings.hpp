@@ -8,6 +8,7 @@
 namespace py = pybind11;
 
 void bind_fields(py::module_& m);
+void bind_heat(py::module_& m);
 void bind_materials(py::module_& m);
 void bind_sizes(py::module_& m);
 void bind_job(py::module_& m);

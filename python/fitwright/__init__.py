@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from fitwright.errors import InputError
 
 if TYPE_CHECKING:
-    from fitwright import bearings, heat, materials, rings, sizes, threads
+    from fitwright import bearings, heat, heating, materials, rings, sizes, threads
     from fitwright.job import Job, demo
     from fitwright.materials import Material
     from fitwright.parts import (
@@ -42,13 +42,14 @@ __all__ = [
     "bearings",
     "demo",
     "heat",
+    "heating",
     "materials",
     "rings",
     "sizes",
     "threads",
 ]
 
-_MODULES = {"bearings", "heat", "materials", "rings", "sizes", "threads"}
+_MODULES = {"bearings", "heat", "heating", "materials", "rings", "sizes", "threads"}
 _NAMES = {
     "Job": "job",
     "demo": "job",

@@ -265,7 +265,8 @@ class JobFile:
             self.problems += error.problems
         self._mended = True
         named = {
-            kind: [n for n in dict.fromkeys(self.names(kind)) if _is_name(n)] for kind in (*LISTS, *MORE_LISTS)
+            kind: [n for n in dict.fromkeys(self.names(kind)) if _is_name(n)]
+            for kind in (*LISTS, *MORE_LISTS)
         }
         seats = named["seat"]
         held = {ring[0]: ring for ring in plan["rings"]}

@@ -31,12 +31,15 @@ _EXAMPLE = {
     "torque": '"600 N m"',
     "temperature": '"70 degC"',
     "difference": '"12 K"',
+    "time": '"15 s"',
     "speed": '"11000 rpm"',
     "angle": '"30 deg"',
     "density": '"7850 kg/m^3"',
     "expansion": '"11.5e-6 / K"',
     "conductivity": '"45 W/m/K"',
     "heat_capacity": '"460 J/kg/K"',
+    "film": '"10 W/m^2/K"',
+    "heat_flux": '"50 kW/m^2"',
 }
 #: How a quantity is called where its name is not a word of the shop.
 _WORD = {
@@ -47,6 +50,8 @@ _WORD = {
     "expansion": "thermal expansion",
     "conductivity": "thermal conductivity",
     "heat_capacity": "specific heat",
+    "film": "heat transfer coefficient",
+    "heat_flux": "heat flux",
     "contact_constant": "contact stiffness",
 }
 _CELSIUS = {"degC", "°C", "C", "celsius", "Celsius"}

@@ -52,6 +52,7 @@ void bench_fit(int level);
 void bench_job(int level);
 void bench_contacts(int level);
 void bench_history(); // baseline: once
+void bench_heat(int level);
 // The demo job in doubles, the same whatever the level; nanoseconds per sample.
 struct Yardstick {
     struct Study {

@@ -23,6 +23,7 @@ int main() {
         std::printf("\nlevel v%d\n", level);
         bench_fit(level);
         bench_contacts(level);
+        bench_heat(level);
         bench_job(level);
     }
     return 0;

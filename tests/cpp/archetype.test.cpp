@@ -2,7 +2,10 @@
 // of the test.
 #include "archetype.hpp"
 #include "../../cpp/src/bearings/detail/mounted.hpp"
+#include "../../cpp/src/heat/detail/chill.hpp"
 #include "../../cpp/src/heat/detail/oven.hpp"
+#include "../../cpp/src/heat/detail/seating.hpp"
+#include "../../cpp/src/heat/detail/take_off.hpp"
 #include "../../cpp/src/job/detail/quick.hpp"
 #include "../../cpp/src/rings/detail/fit.hpp"
 #include "../../cpp/src/rings/detail/seal.hpp"
@@ -74,6 +77,10 @@ TEST_CASE("every formula needs only the allowed operations of a number", "[numbe
     face.built_gap = 1e-3;
     compare<rings::FaceGap, rings::FaceGapOutputs>(face, {"4340", "grey_iron"}, &outside);
     compare<heat::Oven, heat::OvenOutputs>(cases::oven(), {"4340", "52100"});
+    compare<heat::Chill, heat::ChillOutputs>(cases::chill(), {"4340", "52100"});
+    for (const int reacted : {0, 1})
+        compare<heat::Seating, heat::SeatingOutputs>(cases::seating(), {"4340", "52100"}, &reacted);
+    compare<heat::TakeOff, heat::TakeOffOutputs>(cases::take_off(), {"4340", "52100"});
     compare<threads::Tighten, threads::Tightening>(cases::nut(), {"4340"});
     compare<bearings::Mounted, bearings::MountedOutputs>(cases::bearing(), {"52100", "52100"});
 

@@ -3,6 +3,9 @@
 // must get the same bits.
 #pragma once
 
+#include <fitwright/heat/chill.hpp>
+#include <fitwright/heat/seating.hpp>
+#include <fitwright/heat/take_off.hpp>
 #include <fitwright/job/job.hpp>
 #include <fitwright/job/parts.hpp>
 #include <fitwright/materials/material.hpp>
@@ -82,6 +85,38 @@ inline heat::OvenInputs<double> oven() {
     in.ring.bore = 0.080;
     in.ring.outside = 0.105;
     in.ring.length = 0.030;
+    return in;
+}
+
+// The ring at its limit leaves some of it to the shaft.
+inline heat::ChillInputs<double> chill() {
+    auto in = fields::standard_inputs<heat::ChillInputs>();
+    in.shaft = oven().shaft;
+    in.ring = oven().ring;
+    in.shaft.seat = 0.080090;
+    in.shaft_temperature = 24.0;
+    in.slip_clearance = 50e-6;
+    in.heating_limit = 118.0;
+    in.shaft_lowest = -70.0;
+    return in;
+}
+
+inline heat::SeatingInputs<double> seating() {
+    auto in = fields::standard_inputs<heat::SeatingInputs>();
+    in.shaft = fit().shaft;
+    in.ring = fit().ring;
+    in.press_force = 9e3;
+    return in;
+}
+
+inline heat::TakeOffInputs<double> take_off() {
+    auto in = fields::standard_inputs<heat::TakeOffInputs>();
+    in.shaft = fit().shaft;
+    in.ring = fit().ring;
+    in.shaft_temperature = 24.0;
+    in.difference = 11.0;
+    in.loose_clearance = 50e-6;
+    in.heating_limit = 118.0;
     return in;
 }
 

@@ -82,6 +82,21 @@ TEST_CASE("every derivative of a model agrees with finite differences", "[deriva
     oven.ring.smoothing = 0.5;
     compare("heat.oven", oven, {"4340", "52100"});
 
+    auto chill = cases::chill();
+    chill.shaft = oven.shaft;
+    chill.shaft.seat = 0.080090;
+    chill.ring = oven.ring;
+    compare("heat.chill", chill, {"4340", "52100"});
+    auto seating = cases::seating();
+    seating.ring.smoothing = 0.5;
+    seating.springback_low = 1.5;
+    seating.end_effect_low = 0.01;
+    for (const int reacted : {0, 1})
+        compare("heat.seating", seating, {"4340", "52100"}, reacted);
+    auto take_off = cases::take_off();
+    take_off.ring.smoothing = 0.5;
+    compare("heat.take_off", take_off, {"4340", "52100"});
+
     auto nut = cases::nut();
     nut.temperature = 45.0;
     compare("threads.tighten", nut, {"4340", "4340"});

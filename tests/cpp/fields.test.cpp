@@ -6,6 +6,8 @@
 #include <fitwright/bearings/hertz.hpp>
 #include <fitwright/fields/error.hpp>
 #include <fitwright/fields/level.hpp>
+#include <fitwright/heat/loosen.hpp>
+#include <fitwright/heat/slip_on.hpp>
 #include <fitwright/rings/thick_ring.hpp>
 #include <functional>
 #include <limits>
@@ -120,6 +122,10 @@ TEST_CASE("a declaration laid flat is the struct in memory", "[fields]") {
     lies_flat<rings::FitOutputs>();
     lies_flat<rings::ThickRingInputs>();
     lies_flat<heat::OvenInputs>();
+    lies_flat<heat::ChillInputs>();
+    lies_flat<heat::SlipOnInputs>();
+    lies_flat<heat::SeatingInputs>();
+    lies_flat<heat::LoosenInputs>();
     lies_flat<threads::TightenInputs>();
     lies_flat<threads::Tightening>();
     lies_flat<bearings::HertzInputs>();

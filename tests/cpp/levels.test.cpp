@@ -220,6 +220,37 @@ TEST_CASE("every model gives the bits of double on lanes and duals of every leve
                                             &oven);
     compare("heat.oven", ovens.all, {"4340", "52100"});
 
+    auto chill = cases::chill();
+    chill.shaft.seat = chill.ring.bore;
+    compare("heat.chill",
+            Samples<heat::ChillInputs<double>>(chill, 0.0,
+                                               {{&chill.interference, 0.0, 110e-6},
+                                                {&chill.shaft_temperature, 0.0, 40.0},
+                                                {&chill.heating_limit, 100.0, 120.0},
+                                                {&chill.slip_clearance, 0.0, 40e-6}},
+                                               &chill)
+                .all,
+            {"4340", "52100"});
+    auto seating = cases::seating();
+    seating.shaft.seat = seating.ring.bore = 0.080;
+    const Samples<heat::SeatingInputs<double>> seatings(seating, 0.0,
+                                                        {{&seating.interference, 10e-6, 90e-6},
+                                                         {&seating.press_force, 0.0, 60e3},
+                                                         {&seating.shaft.bore, 0.0, 0.06}},
+                                                        &seating);
+    for (const int reacted : {0, 1})
+        compare("heat.seating", seatings.all, {"4340", "52100"}, {reacted});
+    auto take_off = cases::take_off();
+    take_off.shaft.seat = take_off.ring.bore = 0.080;
+    compare("heat.take_off",
+            Samples<heat::TakeOffInputs<double>>(take_off, 0.0,
+                                                 {{&take_off.interference, 0.0, 90e-6},
+                                                  {&take_off.difference, 0.0, 80.0},
+                                                  {&take_off.shaft_temperature, 0.0, 40.0}},
+                                                 &take_off)
+                .all,
+            {"4340", "52100"});
+
     auto nut = cases::nut();
     Samples<threads::TightenInputs<double>> nuts(nut, 0.1, {{&nut.torque, 0.0, 2000.0}}, &nut);
     compare("threads.tighten", nuts.all, {"4340", "4340"}, {0});

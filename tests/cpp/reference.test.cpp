@@ -23,8 +23,16 @@ materials::Material material_of(const reference::Metal& m) {
         return materials::find(m.name).numbers;
     const auto even = [](double value) { return materials::table_of({{20.0, value}}); };
     // The yield stress, the range and the heating limit are out of the way.
-    return {even(m.modulus), even(m.expansion), even(1e9), m.poisson,
-            m.density,       -273.15,           2000.0,    2000.0};
+    return {even(m.modulus),
+            even(m.expansion),
+            even(1e9),
+            m.poisson,
+            m.density,
+            -273.15,
+            2000.0,
+            2000.0,
+            even(m.conductivity),
+            even(m.heat_capacity)};
 }
 
 // "shaft.material": the metal told for "shaft", else the one told for every part.

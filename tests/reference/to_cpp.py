@@ -54,6 +54,8 @@ PLAIN_METAL = {
     "poisson": 0.3,
     "density": "7800 kg/m^3",
     "expansion": "12e-6 1/K",
+    "conductivity": "40 W/m/K",
+    "heat_capacity": "460 J/kg/K",
 }
 EPSILONS = 1e-12
 
@@ -81,6 +83,8 @@ UNITS: dict[str, Fraction] = {
     "rpm": Fraction(math.pi) / 30,
     "s": Fraction(1),
     "kg": Fraction(1),
+    "J": Fraction(1),
+    "W": Fraction(1),
 }
 #: Scales with a zero of their own: SI = value * factor + offset (temperatures are degC inside).
 SCALES = {"degC": (Fraction(1), Fraction(0)), "degF": (Fraction(5, 9), Fraction(-160, 9))}
@@ -290,7 +294,7 @@ struct Given {
 struct Metal {
   const char* part; // "" for every part not named
   const char* name; // in the library; null: the numbers here
-  double modulus, poisson, density, expansion;
+  double modulus, poisson, density, expansion, conductivity, heat_capacity;
 };
 // (SI - offset)/factor must lie from low to high.
 struct Wanted {
@@ -323,7 +327,7 @@ def _given(path: str, value: Any) -> str:
 
 def _metal_row(part: str, metal: str | Mapping[str, Any]) -> str:
     if isinstance(metal, str):
-        return f"{{{_text(part)}, {_text(metal)}, 0.0, 0.0, 0.0, 0.0}}"
+        return f"{{{_text(part)}, {_text(metal)}, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0}}"
     numbers = ", ".join(repr(to_si(metal[name])) for name in PLAIN_METAL)
     return f"{{{_text(part)}, nullptr, {numbers}}}"
 

@@ -157,7 +157,7 @@ void evaluate(const Model& model, const Batch& batch, const Context& context, in
         return;
     evaluate_alone(0);
 
-    constexpr std::int64_t slice = 4096;
+    const std::int64_t slice = model.in_time ? number::lane_count : 4096;
     const std::int64_t slices = (batch.count + slice - 1) / slice;
     std::vector<FaultPlace> found(static_cast<std::size_t>(slices), FaultPlace{-1, 0.0});
     const std::size_t width = static_cast<std::size_t>(number::lane_count);

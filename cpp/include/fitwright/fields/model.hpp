@@ -37,6 +37,8 @@ struct Model {
     AllFormulas formulas;
     // Names of the places a fault can speak of, by number; place 0 is the model itself.
     std::span<const char* const> places = {};
+    // Milliseconds and more a sample: batches are cut finer, so that every thread has its share.
+    bool in_time = false;
 };
 
 // A declaration laid flat, in the order of the struct in memory.

@@ -16,12 +16,15 @@ enum class Quantity : int {
     torque,
     temperature, // on the Celsius scale inside
     difference,  // between two temperatures
-    speed,       // of rotation
+    time,
+    speed, // of rotation
     angle,
     density,
     expansion,     // per kelvin
     conductivity,  // of heat
     heat_capacity, // of a mass
+    film,          // heat per area and difference of temperature
+    heat_flux,     // heat per area and time
     compliance,
     curvature,        // of a surface; negative when hollow
     contact_constant, // load per approach to the power 3/2
@@ -67,6 +70,7 @@ inline constexpr QuantityRow quantities[] = {
      {"lbf ft", per_pound_force * per_inch / 12.0, 0, 0}},
     {Quantity::temperature, "temperature", "degC", {"degC", 1, 0, 1}, {"degF", 1.8, 32, 1}},
     {Quantity::difference, "difference", "K", {"K", 1, 0, 1}, {"delta_degF", 1.8, 0, 1}},
+    {Quantity::time, "time", "s", {"s", 1, 0, 1}, {"s", 1, 0, 1}},
     {Quantity::speed, "speed", "rad/s", {"rpm", 30.0 / pi, 0, 0}, {"rpm", 30.0 / pi, 0, 0}},
     {Quantity::angle, "angle", "rad", {"deg", 180.0 / pi, 0, 2}, {"deg", 180.0 / pi, 0, 2}},
     {Quantity::density,
@@ -90,6 +94,16 @@ inline constexpr QuantityRow quantities[] = {
      "J/kg/K",
      {"J/kg/K", 1, 0, 0},
      {"Btu/lb/delta_degF", 0.45359237 / (1055.056 * 1.8), 0, 4}},
+    {Quantity::film,
+     "film",
+     "W/m^2/K",
+     {"W/m^2/K", 1, 0, 1},
+     {"Btu/hour/ft^2/delta_degF", 3600.0 * 0.3048 * 0.3048 / (1055.056 * 1.8), 0, 2}},
+    {Quantity::heat_flux,
+     "heat_flux",
+     "W/m^2",
+     {"kW/m^2", 1e-3, 0, 1},
+     {"Btu/hour/ft^2", 3600.0 * 0.3048 * 0.3048 / 1055.056, 0, 0}},
     {Quantity::compliance,
      "compliance",
      "m/N",
