@@ -5,9 +5,9 @@ namespace fitwright::fields {
 
 std::span<const Model* const> all_models() {
     static const Model* const models[] = {&rings::thick_ring_model(), &rings::fit_model(),
-                                          &heat::oven_model(),        &threads::tighten_model(),
-                                          &threads::torque_model(),   &bearings::hertz_model(),
-                                          &bearings::mounted_model()};
+                                          &rings::nest_model(),       &heat::oven_model(),
+                                          &threads::tighten_model(),  &threads::torque_model(),
+                                          &bearings::hertz_model(),   &bearings::mounted_model()};
     return models;
 }
 

@@ -6,6 +6,7 @@
 namespace fitwright::rings {
 const fields::Model& thick_ring_model();
 const fields::Model& fit_model();
+const fields::Model& nest_model();
 } // namespace fitwright::rings
 namespace fitwright::heat {
 const fields::Model& oven_model();

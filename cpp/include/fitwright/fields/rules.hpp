@@ -18,6 +18,12 @@
          "disagrees with seat minus bore; give one of them")                                       \
     RULE(interference_sensible, "interference", fine,                                              \
          "must be below 1 % of the seat diameter (elastic theory ends far earlier)")               \
+    RULE(layer_outside_given, "outside", size, "must be given for every layer")                    \
+    RULE(layer_interference_told_twice, "interference", fine,                                      \
+         "disagrees with the outside of the layer inside it less its bore; give one of them")      \
+    RULE(layer_can_be_opened, "interference", fine,                                                \
+         "is more than heat can open: this layer at its heating limit on the layer inside it at "  \
+         "the cold end of its data; take a smaller interference or other metals")                  \
     RULE(temperature_in_material_range, "temperature", temperature,                                \
          "is outside the temperature range of the material data (degC, not kelvin)")               \
     RULE(                                                                                          \
