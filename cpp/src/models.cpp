@@ -4,10 +4,19 @@
 namespace fitwright::fields {
 
 std::span<const Model* const> all_models() {
-    static const Model* const models[] = {&rings::thick_ring_model(), &rings::fit_model(),
-                                          &rings::nest_model(),       &heat::oven_model(),
-                                          &threads::tighten_model(),  &threads::torque_model(),
-                                          &bearings::hertz_model(),   &bearings::mounted_model()};
+    static const Model* const models[] = {&rings::thick_ring_model(),
+                                          &rings::fit_model(),
+                                          &rings::nest_model(),
+                                          &rings::stepped_model(),
+                                          &rings::elastic_plastic_fit_model(),
+                                          &rings::hot_ring_model(),
+                                          &rings::slip_model(),
+                                          &rings::overhang_model(),
+                                          &heat::oven_model(),
+                                          &threads::tighten_model(),
+                                          &threads::torque_model(),
+                                          &bearings::hertz_model(),
+                                          &bearings::mounted_model()};
     return models;
 }
 

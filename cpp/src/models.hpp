@@ -7,6 +7,11 @@ namespace fitwright::rings {
 const fields::Model& thick_ring_model();
 const fields::Model& fit_model();
 const fields::Model& nest_model();
+const fields::Model& stepped_model();
+const fields::Model& elastic_plastic_fit_model();
+const fields::Model& hot_ring_model();
+const fields::Model& slip_model();
+const fields::Model& overhang_model();
 } // namespace fitwright::rings
 namespace fitwright::heat {
 const fields::Model& oven_model();

@@ -26,18 +26,17 @@ struct LayerSection {
 template <class T>
 LayerSection<T> layer_section(const Layer<T>& l, const T& bore, const T& speed,
                               const materials::Material& m, Faults<T>& faults) {
-    const auto in_range = [&](const T& t) {
-        faults.require((t >= T(m.lowest)) & (t <= T(m.highest)),
-                       rules::temperature_in_material_range, t);
+    const auto in_range = [&](const T& t, int rule) {
+        faults.require((t >= T(m.lowest)) & (t <= T(m.highest)), rule, t);
     };
     faults.require(l.outside < T(1e300), rules::layer_outside_given, l.outside);
     faults.require(l.outside > bore, rules::outside_above_bore, l.outside);
     faults.require(speed * l.outside <= T(surface_speed_limit), rules::surface_speed, speed);
-    in_range(l.temperature);
+    in_range(l.temperature, rules::temperature_in_material_range);
     const T at_bore = fields::given(l.bore_temperature, l.temperature);
     const T at_outside = fields::given(l.outside_temperature, l.temperature);
-    in_range(at_bore);
-    in_range(at_outside);
+    in_range(at_bore, rules::bore_temperature_in_range);
+    in_range(at_outside, rules::outside_temperature_in_range);
 
     LayerSection<T> out;
     const T a = bore * 0.5;
