@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from fitwright import bearings, heat, materials, rings, sizes, threads
     from fitwright.job import Job, demo
     from fitwright.materials import Material
-    from fitwright.parts import Bearing, Body, Nut, Ring, Shaft
+    from fitwright.parts import Bearing, Body, Layer, Nut, Ring, Shaft, Slice, SteppedRing
 
 __version__ = "0.1.0"
 __all__ = [
@@ -23,10 +23,13 @@ __all__ = [
     "Body",
     "InputError",
     "Job",
+    "Layer",
     "Material",
     "Nut",
     "Ring",
     "Shaft",
+    "Slice",
+    "SteppedRing",
     "bearings",
     "demo",
     "heat",
@@ -41,7 +44,9 @@ _NAMES = {
     "Job": "job",
     "demo": "job",
     "Material": "materials",
-    **dict.fromkeys(("Bearing", "Body", "Nut", "Ring", "Shaft"), "parts"),
+    **dict.fromkeys(
+        ("Bearing", "Body", "Layer", "Nut", "Ring", "Shaft", "Slice", "SteppedRing"), "parts"
+    ),
 }
 
 
