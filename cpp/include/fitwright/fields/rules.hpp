@@ -29,8 +29,8 @@
     RULE(slices_overlap, "start", size,                                                            \
          "lies before the end of the slice before it: slices must not overlap; leave start out "   \
          "to let one follow the other")                                                            \
-    RULE(slice_interference_told_twice, "interference", fine,                                      \
-         "disagrees with seat minus bore of this slice; give one of them")                         \
+    RULE(slice_interference_told_twice, "seat", fine,                                              \
+         "as seat minus bore of this slice disagrees with interference; give one of them")         \
     RULE(slices_in_contact, "slices", area, "of contact: at least one slice must touch the seat")  \
     RULE(ring_tangent_modulus_low, "ring_tangent_modulus", modulus,                                \
          "must be at most half of Young's modulus of the ring")                                    \

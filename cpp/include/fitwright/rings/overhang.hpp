@@ -17,7 +17,7 @@ FITWRIGHT_DECLARE(rings, OverhangInputs, false, "a short ring on a longer shaft"
                   FITWRIGHT_OVERHANG_INPUTS)
 
 #define FITWRIGHT_OVERHANG_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                    \
-    FIELD(excess, ratio, unlimited(), 0.1, "mean pressure over that of equal lengths, less one")   \
+    FIELD(factor, ratio, unlimited(), 0.1, "mean pressure over that of equal lengths")             \
     FIELD(pressure, stress, unlimited(), 1e6, "mean pressure between ring and seat; 0 when loose") \
     FIELD(holding_force, force, unlimited(), 1e3,                                                  \
           "axial force the grip holds, low end of friction")                                       \

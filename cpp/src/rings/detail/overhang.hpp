@@ -10,17 +10,18 @@ namespace fitwright::rings {
 inline constexpr double shortest_overhang = 0.125;
 
 // Mean pressure of a ring with the shaft going on at both sides, over Lame's, less one:
-//   (0.0932 + 0.0572 q + 0.0153 q^2)/(L/d + 0.032) Cs/(Cs + Cr),  q = di/d
-// Fitted to finite elements (docs/theory-rings.md): within 1.9 % of the pressure for L from d/8 to d,
-// q from 0 to 0.75, outsides of 1.25 and 1.5 d; 1.3 % for L >= d/4. Below d/8 the value there is kept.
+//   (0.1114 + 0.094 q - 0.0761 q^2) S/(L/d + 0.0947 - 0.1464 S),  q = di/d,  S = Cs/(Cs + Cr)
+// Fitted to finite elements (docs/theory-rings.md): within 1 % of the pressure for L from d/8 to d,
+// q from 0 to 0.75, outsides of 1.25 and 1.5 d, S to 0.53. Below d/8 the value there is kept.
 template <class T>
 T overhang_excess(const Joint<T>& j, const T& contact_length) {
     const T q = j.shaft.inner / j.shaft.outer;
-    const T kappa = q * 0.0572 + q * q * 0.0153 + 0.0932;
+    const T kappa = q * 0.094 - q * q * 0.0761 + 0.1114;
     const T shaft_share = (square(j.shaft.outer) * 2.0 * j.shaft_span - (1.0 + j.shaft.poisson)) *
                           j.shaft_compliance * j.diameter / j.flexibility;
     return kappa * shaft_share /
-           (larger(contact_length / j.diameter, T(shortest_overhang)) + 0.032);
+           (larger(contact_length / j.diameter, T(shortest_overhang)) + 0.0947 -
+            smaller(shaft_share, T(0.55)) * 0.1464);
 }
 
 template <class T>
@@ -38,12 +39,13 @@ void Overhang::run(const T* inputs, T* outputs, const fields::Context& context, 
         fit_outputs(j, fit.ring, fit.axial_force, fit.axial_force, fit.speed, *context.materials[0],
                     *context.materials[1], fit.shaft_temperature, fit.ring_temperature, faults);
 
-    out.excess = in.overhang * overhang_excess(j, contact);
-    const T more = plain.pressure * out.excess;
+    const T excess = in.overhang * overhang_excess(j, contact);
+    out.factor = 1.0 + excess;
+    const T more = plain.pressure * excess;
     const T p = plain.pressure + more;
     out.pressure = p;
-    out.holding_force = plain.holding_force * (1.0 + out.excess);
-    out.torque_capacity = plain.torque_capacity * (1.0 + out.excess);
+    out.holding_force = plain.holding_force * out.factor;
+    out.torque_capacity = plain.torque_capacity * out.factor;
     // What the pressure does, grows with it; speed, heat and clamp stay.
     const T a2 = square(j.ring.inner);
     const T per_pressure = (square(j.ring.outer) + a2) * j.ring_span;

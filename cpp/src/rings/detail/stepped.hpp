@@ -37,7 +37,7 @@ void Stepped::run(const T* inputs, T* outputs, const fields::Context& context, F
         const T measured = seat - fields::given(s.bore, in.ring.bore);
         const T interference = fields::given(in.interference, measured);
         faults.require((measured == T(0.0)) | (abs(interference - measured) <= T(1e-9)),
-                       rules::slice_interference_told_twice, interference);
+                       rules::slice_interference_told_twice, measured);
         Ring<T> ring;
         ring.bore = seat - interference;
         ring.outside = s.outside;
