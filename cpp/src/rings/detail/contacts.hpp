@@ -61,8 +61,8 @@ T overlap_of(const Joints<T>& j, const T* pressure, int i) {
     return overlap;
 }
 
-// `closed` comes in with the bonded joints and goes out with all that push. In values: which joints
-// push has no derivative. A lane whose joints are all found keeps them while others go on.
+// `closed` comes in with the bonded joints and goes out with all that push: by values, which have
+// no derivative. A lane whose joints are all found keeps them while others go on.
 template <class T>
 void find_closed(const Joints<T>& j, Truth<T>* closed) {
     T pressure[joint_limit];
@@ -78,19 +78,6 @@ void find_closed(const Joints<T>& j, Truth<T>* closed) {
         if (!changed)
             return;
     }
-}
-
-template <class T>
-Joints<Value<T>> values_of(const Joints<T>& j) {
-    Joints<Value<T>> v;
-    v.count = j.count;
-    for (int i = 0; i < j.count; ++i) {
-        v.interference[i] = value_of(j.interference[i]);
-        v.flexibility[i] = value_of(j.flexibility[i]);
-        v.inward[i] = value_of(j.inward[i]);
-        v.outward[i] = value_of(j.outward[i]);
-    }
-    return v;
 }
 
 } // namespace fitwright::rings

@@ -13,10 +13,10 @@
 
 namespace fitwright::rings {
 
-template <class T>
+template <class T, class Tag = T>
 struct YieldingPair {
-    YieldingRing<T> ring;
-    YieldingShaft<T> shaft;
+    YieldingRing<T, Tag> ring;
+    YieldingShaft<T, Tag> shaft;
     T ratio;        // Young's modulus of the ring over the shaft's
     T interference; // over the diameter
 };
@@ -27,8 +27,8 @@ struct Mismatch {
     T size, pressure;
     Truth<T> limit;
 };
-template <class T>
-Mismatch<T> mismatch(const YieldingPair<T>& pair, const T& ring, const T& shaft) {
+template <class T, class Tag>
+Mismatch<T> mismatch(const YieldingPair<T, Tag>& pair, const T& ring, const T& shaft) {
     const RingAnswer<T> r = ring_at(pair.ring, ring);
     const ShaftAnswer<T> s = shaft_at(pair.shaft, shaft);
     const Truth<T> limit = r.limit | s.limit;
@@ -49,8 +49,8 @@ FITWRIGHT_INLINE Truth<T> met(const T& difference) {
 inline constexpr double most_shaft_strain = 200.0; // at the bore of a shaft, in yield strains
 
 // The shaft's parameter for a pressure over its modulus.
-template <class T>
-T shaft_parameter(const YieldingShaft<T>& shaft, const T& pressure) {
+template <class T, class Tag>
+T shaft_parameter(const YieldingShaft<T, Tag>& shaft, const T& pressure) {
     const T elastic = pressure / shaft.first_pressure();
     const auto yields = (elastic > T(1.0)) & (shaft.bore > T(0.0));
     if (!any(yields))
@@ -64,8 +64,8 @@ T shaft_parameter(const YieldingShaft<T>& shaft, const T& pressure) {
     return select(yields, yielding, elastic);
 }
 
-template <class T>
-Parameters<T> parameters_of_values(const YieldingPair<T>& pair) {
+template <class T, class Tag>
+Parameters<T> parameters_of_values(const YieldingPair<T, Tag>& pair) {
     const T ring = root_between(
         [&](const T& x) {
             const Mismatch<T> m = mismatch(
@@ -77,11 +77,11 @@ Parameters<T> parameters_of_values(const YieldingPair<T>& pair) {
 }
 
 template <class T>
-PlasticMetal<Value<T>> values_of(const PlasticMetal<T>& m) {
+PlasticMetal<Value<T>, T> values_of(const PlasticMetal<T>& m) {
     return {value_of(m.yield), value_of(m.hardening), m.poisson, m.von_mises};
 }
 template <class T>
-YieldingPair<Value<T>> values_of(const YieldingPair<T>& p) {
+YieldingPair<Value<T>, T> values_of(const YieldingPair<T>& p) {
     return {{value_of(p.ring.bore), value_of(p.ring.outside), values_of(p.ring.metal)},
             {value_of(p.shaft.bore), value_of(p.shaft.seat), values_of(p.shaft.metal)},
             value_of(p.ratio),
@@ -99,7 +99,7 @@ Parameters<T> parameters_of(const YieldingPair<T>& pair) {
         typename T::Directions second(0.0);
         first.set_lane(0, 1.0);
         second.set_lane(1, 1.0);
-        const auto constant = [](const PlasticMetal<double>& m) {
+        const auto constant = [](const PlasticMetal<double, T>& m) {
             return PlasticMetal<T>{T(m.yield), T(m.hardening), m.poisson, m.von_mises};
         };
         const YieldingPair<T> held{

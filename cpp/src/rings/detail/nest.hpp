@@ -167,7 +167,7 @@ void Nest::run(const T* inputs, T* outputs, const fields::Context& context, Faul
 
     const T first = sections[0].outside_growth + outside_by_inner(sections[0]) * in.inner_pressure;
     const LayerSection<T>& last = sections[count - 1];
-    Truth<Value<T>> closed[joint_limit];
+    Truth<T> closed[joint_limit];
     for (int i = 0; i < joints.count; ++i) {
         const LayerSection<T>& inside = sections[i];
         const LayerSection<T>& around = sections[i + 1];
@@ -178,10 +178,10 @@ void Nest::run(const T* inputs, T* outputs, const fields::Context& context, Faul
         joints.flexibility[i] = bore_by_inner(around) - outside_by_outer(inside);
         joints.inward[i] = outside_by_inner(inside);
         joints.outward[i] = -bore_by_outer(around);
-        const Value<T> no(0.0);
+        const T no(0.0);
         closed[i] = bonded(i + 1) ? no == no : no < no;
     }
-    find_closed(values_of(joints), closed);
+    find_closed(joints, closed);
     T pressure[nest_limit];
     pressures_of(joints, closed, pressure);
 

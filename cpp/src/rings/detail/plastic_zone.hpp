@@ -17,7 +17,9 @@ namespace fitwright::rings {
 
 using namespace number;
 
-template <class T>
+// Tag: duals are solved in values, so a level file makes these functions for double too; the number
+// type of the caller in their names keeps the levels apart.
+template <class T, class Tag = T>
 struct PlasticMetal {
     T yield;     // Y/E
     T hardening; // H/E, H the slope of stress over plastic strain
@@ -43,8 +45,9 @@ struct PlasticPoint { // over E
 inline constexpr double half_root3 = 0.86602540378443864676;
 inline constexpr double over_root3 = 0.57735026918962576451;
 
-template <class T>
-FITWRIGHT_INLINE PlasticPoint<T> plastic_point(const PlasticMetal<T>& m, const PlasticState<T>& y) {
+template <class T, class Tag>
+FITWRIGHT_INLINE PlasticPoint<T> plastic_point(const PlasticMetal<T, Tag>& m,
+                                               const PlasticState<T>& y) {
     const T s = m.yield + m.hardening * y.plastic;
     PlasticPoint<T> p;
     if (m.von_mises) {
@@ -61,8 +64,8 @@ FITWRIGHT_INLINE PlasticPoint<T> plastic_point(const PlasticMetal<T>& m, const P
     return p;
 }
 
-template <class T>
-PlasticRates<T> plastic_rates(const PlasticMetal<T>& m, const PlasticState<T>& y) {
+template <class T, class Tag>
+PlasticRates<T> plastic_rates(const PlasticMetal<T, Tag>& m, const PlasticState<T>& y) {
     const T& h = m.hardening;
     const T s = m.yield + h * y.plastic;
     const double nu = m.poisson;
@@ -103,8 +106,8 @@ struct PlasticEnd {
 };
 
 // From a radius to another; `length` is ln(to/from).
-template <class T>
-PlasticEnd<T> integrate_plastic(const PlasticMetal<T>& m, PlasticState<T> y, const T& length) {
+template <class T, class Tag>
+PlasticEnd<T> integrate_plastic(const PlasticMetal<T, Tag>& m, PlasticState<T> y, const T& length) {
     const T h = length * (1.0 / plastic_steps);
     Truth<T> limit = !(T(0.0) == T(0.0));
     const auto rates = [&](const PlasticState<T>& at) {
@@ -138,8 +141,8 @@ struct PlasticReach {
     PlasticState<T> state;
     T length;
 };
-template <class T>
-PlasticReach<T> reach_of_plastic(const PlasticMetal<T>& m, const PlasticState<T>& bore) {
+template <class T, class Tag>
+PlasticReach<T> reach_of_plastic(const PlasticMetal<T, Tag>& m, const PlasticState<T>& bore) {
     const T scale = m.yield;
     const T h = -log(bore.plastic / scale + 1.0) * (1.0 / plastic_steps);
     struct Slopes {

@@ -12,10 +12,10 @@ namespace fitwright::rings {
 
 // Equivalent stress at first yield over the difference of hoop and radial stress, and so on, differ
 // by criterion; both forms below come from Lame's annulus outside (ring) or around (shaft) the zone.
-template <class T>
+template <class T, class Tag = T>
 struct YieldingRing {
     T bore, outside; // radii
-    PlasticMetal<T> metal;
+    PlasticMetal<T, Tag> metal;
 
     // Lame's annulus from radius r on, yielding at r: stresses over E.
     struct Edge {
@@ -44,8 +44,8 @@ struct RingAnswer {
     Truth<T> limit; // the metal cannot carry this
 };
 
-template <class T>
-RingAnswer<T> ring_at(const YieldingRing<T>& ring, const T& parameter) {
+template <class T, class Tag>
+RingAnswer<T> ring_at(const YieldingRing<T, Tag>& ring, const T& parameter) {
     const T a = ring.bore;
     const T b = ring.outside;
     const double nu = ring.metal.poisson;
@@ -57,8 +57,9 @@ RingAnswer<T> ring_at(const YieldingRing<T>& ring, const T& parameter) {
     const T r = select(yields, a + (parameter - 1.0) * (b - a), a);
     const auto edge = ring.edge(r);
     PlasticState<T> start{-edge.pressure, T(0.0)};
-    if (ring.metal.von_mises)
-        start.stress = acos((edge.hoop - edge.pressure) / (ring.metal.yield * 2.0));
+    if (ring.metal.von_mises) // cot f = (hoop + radial)/(sqrt(3) (hoop - radial))
+        start.stress = fields::pi / 2.0 -
+                       atan((edge.hoop - edge.pressure) / (edge.hoop + edge.pressure) * over_root3);
     const PlasticEnd<T> end = integrate_plastic(ring.metal, start, log(a / r));
     const PlasticPoint<T> bore = plastic_point(ring.metal, end.state);
 
@@ -74,10 +75,10 @@ RingAnswer<T> ring_at(const YieldingRing<T>& ring, const T& parameter) {
     return out;
 }
 
-template <class T>
+template <class T, class Tag = T>
 struct YieldingShaft {
     T bore, seat; // radii
-    PlasticMetal<T> metal;
+    PlasticMetal<T, Tag> metal;
     // Pressure at first yield, over E. Solid: every point feels the pressure, and all yield at once.
     T first_pressure() const {
         const T q = bore / seat;
@@ -94,8 +95,8 @@ struct ShaftAnswer {
     Truth<T> limit;
 };
 
-template <class T>
-ShaftAnswer<T> shaft_at(const YieldingShaft<T>& shaft, const T& parameter) {
+template <class T, class Tag>
+ShaftAnswer<T> shaft_at(const YieldingShaft<T, Tag>& shaft, const T& parameter) {
     const T c = shaft.bore;
     const T d = shaft.seat;
     const double nu = shaft.metal.poisson;
