@@ -72,19 +72,78 @@ TEST_CASE("steps in seat, bore and shaft bore belong to their slice", "[stepped]
     in.slice2 = {0.12, 0.020, 0.025, 0.015, 0.07004, 0.070, 0.0}; // a gap of 5 mm before it
     in.shaft.seat = 0.08006;
     const auto out = stepped(in, 2, shaft_metal, ring_metal);
+    CHECK(out.slice1.interference_left == Approx(60e-6).epsilon(1e-9));
+    CHECK(out.slice2.interference_left == Approx(40e-6).epsilon(1e-9));
+    CHECK(out.slice2.shaft_bore_growth == 0.0);
+    CHECK(out.holding_force ==
+          Approx(out.slice1.holding_force + out.slice2.holding_force).epsilon(1e-13));
+    CHECK(out.slice2.holding_force ==
+          Approx(0.12 * out.slice2.pressure * fields::pi * 0.07004 * 0.015).epsilon(1e-12));
+
+    // The second alone, in contact all along, is a fit.
+    in.slice1 = in.slice2;
+    in.slice1.start = HUGE_VAL;
+    in.slice1.contact_length = 0.02;
     auto second = fields::standard_inputs<FitInputs>();
     second.shaft.seat = 0.07004;
     second.ring.bore = 0.070;
     second.ring.outside = 0.12;
     second.ring.length = 0.02;
-    second.ring.contact_length = 0.015;
-    const auto there = fit(second, shaft_metal, ring_metal);
-    CHECK(out.slice2.pressure == Approx(there.pressure).epsilon(1e-12));
-    CHECK(out.slice2.holding_force == Approx(there.holding_force).epsilon(1e-12));
-    CHECK(out.slice2.shaft_bore_growth == 0.0);
-    CHECK(out.slice1.interference_left == Approx(60e-6).epsilon(1e-9));
-    CHECK(out.holding_force ==
-          Approx(out.slice1.holding_force + out.slice2.holding_force).epsilon(1e-13));
+    CHECK(stepped(in, 1, shaft_metal, ring_metal).pressure ==
+          Approx(fit(second, shaft_metal, ring_metal).pressure).epsilon(1e-11));
+}
+
+TEST_CASE("a stepped ring: the wall makes the movements of its slices one", "[stepped]") {
+    auto in = stepped_of(60e-6);
+    in.slice1 = {0.12, 0.015, HUGE_VAL, HUGE_VAL, HUGE_VAL, HUGE_VAL, HUGE_VAL};
+    in.slice2 = {0.10, 0.025, HUGE_VAL, HUGE_VAL, HUGE_VAL, HUGE_VAL, HUGE_VAL};
+    const auto pair = stepped(in, 2, shaft_metal, ring_metal);
+    const auto alone = [&](double outside) {
+        auto one = in;
+        one.slice1.outside = outside;
+        return stepped(one, 1, shaft_metal, ring_metal).slice1;
+    };
+    // The stiff slice gives some of its pressure to the soft one, and holds its wall back.
+    CHECK(pair.slice1.pressure < alone(0.12).pressure);
+    CHECK(pair.slice2.pressure > alone(0.10).pressure);
+    CHECK(pair.slice1.outside_growth > alone(0.12).outside_growth);
+    CHECK(pair.slice2.outside_growth < alone(0.10).outside_growth);
+    CHECK(pair.slice1.ring_hoop > alone(0.12).ring_hoop);
+    // Cut finer it is the same: elements and means converge.
+    auto fine = in;
+    fine.slice1.length = 0.0075;
+    fine.slice2 = fine.slice1;
+    fine.slice3 = in.slice2;
+    fine.slice3.length = 0.0125;
+    fine.slice4 = fine.slice3;
+    const auto cut = stepped(fine, 4, shaft_metal, ring_metal);
+    CHECK(cut.pressure == Approx(pair.pressure).epsilon(1e-4));
+    CHECK(0.5 * (cut.slice3.pressure + cut.slice4.pressure) ==
+          Approx(pair.slice2.pressure).epsilon(1e-3));
+    // A wall far away is hardly felt (slices of 0.5 m, elements far longer than the wall's bend).
+    in.slice1.length = in.slice2.length = 0.5;
+    const auto apart = stepped(in, 2, shaft_metal, ring_metal);
+    CHECK(apart.slice1.pressure == Approx(alone(0.12).pressure).epsilon(1e-2));
+    // A slice that hangs over is dragged along and carries nothing.
+    in.slice1.length = 0.015;
+    in.slice2.length = 0.025;
+    in.slice2.contact_length = 0.0;
+    const auto hanging = stepped(in, 2, shaft_metal, ring_metal);
+    CHECK(hanging.slice2.pressure == 0.0);
+    CHECK(hanging.slice2.outside_growth > 1e-6);
+    // Fast, the heavy slice lets go, and its gap is what is missing.
+    in.slice2.contact_length = HUGE_VAL;
+    const auto lost = [&](double outside) {
+        auto one = in;
+        one.slice1.outside = outside;
+        return stepped(one, 1, shaft_metal, ring_metal).loss_speed;
+    };
+    REQUIRE(lost(0.12) < lost(0.10));
+    in.speed = 0.3 * lost(0.12) + 0.7 * lost(0.10);
+    const auto fast = stepped(in, 2, shaft_metal, ring_metal);
+    CHECK(fast.slice1.pressure == 0.0);
+    CHECK(fast.slice1.gap > 0.0);
+    CHECK(fast.slice2.gap == 0.0);
 }
 
 TEST_CASE("slices that make no sense are refused", "[stepped][bad]") {
