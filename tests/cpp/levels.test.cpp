@@ -212,6 +212,8 @@ TEST_CASE("every model gives the bits of double on lanes and duals of every leve
 
     // Joints open and close from sample to sample; lanes of one pack differ in it.
     auto nest = cases::nest();
+    for (std::size_t k = 0; k < 8; ++k)
+        (&nest.layer1)[k].smoothing = 0.9; // scattered too
     const double most = nest.layer1.outside * 1e-3;
     Samples<rings::NestInputs<double>> nests(nest, 0.05,
                                              {{&nest.layer2.interference, -most, most},
