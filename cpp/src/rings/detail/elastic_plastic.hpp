@@ -46,7 +46,7 @@ template <class T>
 FITWRIGHT_INLINE Truth<T> met(const T& difference) {
     return abs(difference) <= T(1e-12);
 }
-inline constexpr double most_shaft_strain = 200.0; // at the bore of a shaft, in yield strains
+inline constexpr double log_most_shaft_strain = 5.3; // 200 yield strains at the bore of a shaft
 
 // The shaft's parameter for a pressure over its modulus.
 template <class T, class Tag>
@@ -55,24 +55,27 @@ T shaft_parameter(const YieldingShaft<T, Tag>& shaft, const T& pressure) {
     const auto yields = (elastic > T(1.0)) & (shaft.bore > T(0.0));
     if (!any(yields))
         return elastic;
+    // In the logarithm: the strain at the bore goes over decades.
     const T yielding = root_between(
         [&](const T& x) {
-            const ShaftAnswer<T> s = shaft_at(shaft, x);
+            const ShaftAnswer<T> s = shaft_at(shaft, exp(x));
             return select(s.limit, T(beyond), s.pressure - pressure);
         },
-        T(1.0), T(1.0 + most_shaft_strain), 1e-17);
-    return select(yields, yielding, elastic);
+        T(0.0), T(log_most_shaft_strain), 1e-17, beyond);
+    return select(yields, exp(yielding), elastic);
 }
 
 template <class T, class Tag>
 Parameters<T> parameters_of_values(const YieldingPair<T, Tag>& pair) {
     const T ring = root_between(
         [&](const T& x) {
-            const Mismatch<T> m = mismatch(
-                pair, x, shaft_parameter(pair.shaft, ring_at(pair.ring, x).pressure * pair.ratio));
-            return select(m.limit | !met(m.pressure), T(beyond), m.size);
+            const RingAnswer<T> r = ring_at(pair.ring, x);
+            const T pressure = r.pressure * pair.ratio;
+            const ShaftAnswer<T> s = shaft_at(pair.shaft, shaft_parameter(pair.shaft, pressure));
+            const auto good = met(s.pressure - pressure) & !r.limit & !s.limit;
+            return select(good, r.bore_strain + s.shrink - pair.interference, T(beyond));
         },
-        T(0.0), T(2.0), 1e-17);
+        T(0.0), T(2.0), 1e-17, beyond);
     return {ring, shaft_parameter(pair.shaft, ring_at(pair.ring, ring).pressure * pair.ratio)};
 }
 

@@ -127,11 +127,11 @@ ShaftAnswer<T> shaft_at(const YieldingShaft<T, Tag>& shaft, const T& parameter) 
             select(yields, even * (1.0 - nu) + uneven * (1.0 + nu), shrink), start.plastic, limit};
 }
 
-// Root of an increasing function between two ends, by regula falsi (Illinois) and halving; a value
+// Root of an increasing function between two ends, by halving and regula falsi (Illinois); a value
 // within `tolerance` of 0 is met. Lanes that have it are frozen. Where it has no value f answers
-// something large.
+// `none`, something positive; the upper end is halved until it has one.
 template <class T, class F>
-T root_between(const F& f, T low, T high, double tolerance) {
+T root_between(const F& f, T low, T high, double tolerance, double none) {
     T f_low = f(low);
     T f_high = f(high);
     T x = select(f_low >= T(0.0), low, high);
@@ -144,8 +144,8 @@ T root_between(const F& f, T low, T high, double tolerance) {
         const auto usable = span > T(0.0);
         const T secant = low - f_low * (high - low) / select(usable, span, T(1.0));
         const auto inside = usable & (secant > low) & (secant < high);
-        T next = select(inside, secant, (low + high) * 0.5);
-        if (k % 4 == 3)
+        T next = select(inside & (f_high < T(none)), secant, (low + high) * 0.5);
+        if (k % 8 == 7)
             next = (low + high) * 0.5;
         const T value = f(next);
         const auto above = value > T(0.0);
@@ -155,7 +155,8 @@ T root_between(const F& f, T low, T high, double tolerance) {
         const auto again_above = above & (side > T(0.0));
         const auto again_below = (value <= T(0.0)) & (side < T(0.0));
         f_low = select(above, select(again_above, f_low * 0.5, f_low), value);
-        f_high = select(above, value, select(again_below, f_high * 0.5, f_high));
+        const auto weigh = again_below & (f_high < T(none));
+        f_high = select(above, value, select(weigh, f_high * 0.5, f_high));
         high = select(above, next, high);
         low = select(above, low, next);
         side = select(above, T(1.0), T(-1.0));
