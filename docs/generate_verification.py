@@ -137,9 +137,7 @@ LATER: dict[str, dict[str, str]] = {
         "T10-03": "Grease service limit used in practice",
         "T10-04": "Sleeve/pump bearing clearance rule",
     },
-    "an output for the overhang of the shaft, stepped rings, the history of seating and clamp": {
-        "FE-B": "30 mm ring amid a 200 mm shaft: mean pressure 1.113 times Lame's",
-        "FE-E": "L-section",
+    "the history of seating and clamp": {
         "FE-F": "Seating of a ring that cools against a shoulder, then the nut",
         "FE-G": "Two rings cooled together, then the nut",
     },
@@ -166,7 +164,13 @@ def _arguments(case: to_cpp.Case, declaration: Mapping[str, Any], prefix: str) -
         given["material"] = _metal(case, prefix)
     for field in declaration["fields"]:
         path = prefix + field["name"]
-        if field["kind"] == "part":
+        if field["kind"] == "parts":
+            part = getattr(fw, field["part"]["name"])
+            given[field["name"]] = [
+                part(**_arguments(case, field["part"], f"{prefix}{field['member']}{k + 1}."))
+                for k in range(int(case.inputs[path]))
+            ]
+        elif field["kind"] == "part":
             part = getattr(fw, field["part"]["name"])
             given[field["name"]] = part(**_arguments(case, field["part"], path + "."))
         elif path in case.inputs:
@@ -198,8 +202,7 @@ def answers(case: to_cpp.Case) -> dict[str, float]:
         return _library(case)
     room, name = case.model.split(".")
     result = getattr(getattr(fw, room), name)(**_arguments(case, MODELS[case.model]["inputs"], ""))
-    outputs = MODELS[case.model]["outputs"]["fields"]
-    return {field["name"]: float(getattr(result, field["name"])) for field in outputs}
+    return {name: float(value) for name, value in result._outputs.items()}
 
 
 def _off(computed: float, aim: str) -> str:

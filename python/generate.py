@@ -36,7 +36,7 @@ class Generator:
 
     def _collect(self, declaration: dict[str, Any]) -> None:
         for field in declaration["fields"]:
-            if field["kind"] == "part":
+            if field["kind"] in ("part", "parts"):
                 self.parts[field["part"]["name"]] = field["part"]
                 self._collect(field["part"])
 
@@ -68,6 +68,9 @@ class Generator:
         for f in d["fields"]:
             if f["kind"] == "part":
                 rows.append((f["name"], f["part"]["name"], "", f["part"]["meaning"]))
+            elif f["kind"] == "parts":
+                kind = f"Sequence[{f['part']['name']}]"
+                rows.append((f["name"], kind, "", f"{f['meaning']}; 1 to {f['count']}"))
             elif f["kind"] == "choice":
                 words = f["words"].split("|")
                 literal = ", ".join(f'"{w}"' for w in words)
@@ -132,29 +135,47 @@ class Generator:
             text += "            }\n        )\n"
         return text
 
+    def _group_class(self, part: dict[str, Any]) -> str:
+        """A member of a list of outputs."""
+        text = f'\n\nclass {part["name"]}(Group):\n    """{part["meaning"].capitalize()}.\n\n'
+        text += "    Attributes (SI; floats, or arrays if an input was one)\n    ----------\n"
+        for f in part["fields"]:
+            si = self.quantities[f["quantity"]]["si"]
+            text += f"    {f['name']} : [{si}]\n" + wrap(f["meaning"], "        ") + "\n"
+        text += '    """\n\n'
+        return text + "".join(f"    {f['name']}: Values\n" for f in part["fields"])
+
     def room_module(self, room: str, models: list[dict[str, Any]]) -> str:
         used = sorted(
             {
                 f["part"]["name"]
                 for m in models
                 for f in m["inputs"]["fields"]
-                if f["kind"] == "part"
+                if f["kind"] in ("part", "parts")
             }
         )
         body = ""
         for m in models:
             class_name = "".join(word.capitalize() for word in m["name"].split("_"))
             result = class_name + "Result"
+            groups = {f["name"]: f["part"] for f in m["outputs"]["fields"] if f["kind"] == "parts"}
+            for part in groups.values():
+                body += self._group_class(part)
             body += (
                 f'\n\nclass {result}(Result):\n    """{m["outputs"]["meaning"].capitalize()}.\n\n'
             )
             body += "    Attributes (SI; floats, or arrays if an input was one)\n    ----------\n"
             for f in m["outputs"]["fields"]:
+                if f["kind"] == "parts":
+                    told = f"{f['meaning']}, one after the other, as {f['part']['name']}"
+                    body += f"    {f['name']} : [list]\n" + wrap(told, "        ") + "\n"
+                    continue
                 si = self.quantities[f["quantity"]]["si"]
                 body += f"    {f['name']} : [{si}]\n" + wrap(f["meaning"], "        ") + "\n"
             body += '    """\n\n' + f'    _model: ClassVar[str] = "{room}.{m["name"]}"\n'
             for f in m["outputs"]["fields"]:
-                body += f"    {f['name']}: Values\n"
+                kind = f"list[{f['part']['name']}]" if f["kind"] == "parts" else "Values"
+                body += f"    {f['name']}: {kind}\n"
             body += f"\n\ndef {m['name']}(\n    *,\n" + self._signature(m["inputs"], "    ")
             body += f') -> {result}:\n    """{m["answers"]}\n\n'
             body += "    Equation\n    --------\n" + wrap(m["equation"], "    ") + "\n\n"
@@ -172,9 +193,12 @@ class Generator:
             body += "        },\n    )\n    return answer\n"
         text = HEAD.format(title=f"Models of the room {room}.")
         text += "from __future__ import annotations\n\n"
+        if "Sequence[" in body:
+            text += "from collections.abc import Sequence\n"
         text += "from typing import ClassVar" + (", Literal" if "Literal[" in body else "") + "\n\n"
         material = "MaterialLike, " if "MaterialLike" in body else ""
-        text += f"from fitwright.models import {material}Result, call\n"
+        group = "Group, " if "(Group)" in body else ""
+        text += f"from fitwright.models import {group}{material}Result, call\n"
         if used:
             text += f"from fitwright.parts import {', '.join(used)}\n"
         text += "from fitwright.units import Number, Values\n"

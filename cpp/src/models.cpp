@@ -4,13 +4,31 @@
 namespace fitwright::fields {
 
 std::span<const Model* const> all_models() {
+<<<<<<< HEAD
     static const Model* const models[] = {
-        &rings::thick_ring_model(), &rings::fit_model(),        &rings::seal_model(),
-        &rings::face_gap_model(),   &heat::oven_model(),        &heat::chill_model(),
-        &heat::body_model(),        &heat::soak_model(),        &heat::induction_model(),
-        &heat::slip_on_model(),     &heat::seating_model(),     &heat::take_off_model(),
-        &heat::loosen_model(),      &threads::tighten_model(),  &threads::torque_model(),
-        &bearings::hertz_model(),   &bearings::mounted_model(),
+        &rings::thick_ring_model(),
+        &rings::fit_model(),
+        &rings::seal_model(),
+        &rings::face_gap_model(),
+        &rings::nest_model(),
+        &rings::stepped_model(),
+        &rings::elastic_plastic_fit_model(),
+        &rings::hot_ring_model(),
+        &rings::slip_model(),
+        &rings::overhang_model(),
+        &heat::oven_model(),
+        &heat::chill_model(),
+        &heat::body_model(),
+        &heat::soak_model(),
+        &heat::induction_model(),
+        &heat::slip_on_model(),
+        &heat::seating_model(),
+        &heat::take_off_model(),
+        &heat::loosen_model(),
+        &threads::tighten_model(),
+        &threads::torque_model(),
+        &bearings::hertz_model(),
+        &bearings::mounted_model(),
     };
     return models;
 }

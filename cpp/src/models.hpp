@@ -8,6 +8,12 @@ const fields::Model& thick_ring_model();
 const fields::Model& fit_model();
 const fields::Model& seal_model();
 const fields::Model& face_gap_model();
+const fields::Model& nest_model();
+const fields::Model& stepped_model();
+const fields::Model& elastic_plastic_fit_model();
+const fields::Model& hot_ring_model();
+const fields::Model& slip_model();
+const fields::Model& overhang_model();
 } // namespace fitwright::rings
 namespace fitwright::heat {
 const fields::Model& oven_model();

@@ -1,4 +1,5 @@
 #include "bindings.hpp"
+#include <algorithm>
 #include <fitwright/fields/model.hpp>
 #include <fitwright/materials/material.hpp>
 
@@ -27,9 +28,53 @@ const char* kind_name(fields::Kind kind) {
 
 } // namespace
 
+namespace {
+
+// Parts layer1, layer2, ... of one type are a list to Python: one row of kind "parts", named
+// "layers". The choice of that name, how many are there, is part of the list.
+struct PartList {
+    std::string member; // "layer"
+    int count = 0;
+};
+PartList list_at(const fields::Declaration& d, std::size_t first) {
+    const auto named = [&](std::size_t i, const std::string& name) {
+        return i < d.fields.size() && d.fields[i].kind == fields::Kind::part &&
+               d.fields[i].part == d.fields[first].part && name == d.fields[i].name;
+    };
+    PartList list{d.fields[first].name, 0};
+    if (d.fields[first].kind != fields::Kind::part || list.member.back() != '1')
+        return {};
+    list.member.pop_back();
+    while (named(first + static_cast<std::size_t>(list.count),
+                 list.member + std::to_string(list.count + 1)))
+        ++list.count;
+    return list.count > 1 ? list : PartList{};
+}
+
+} // namespace
+
 py::dict declaration_dict(const fields::Declaration& d) {
     py::list list;
-    for (const fields::Field& f : d.fields) {
+    std::vector<std::string> lists;
+    for (std::size_t i = 0; i < d.fields.size(); ++i) {
+        const fields::Field& f = d.fields[i];
+        if (const PartList parts = list_at(d, i); parts.count > 0) {
+            lists.push_back(parts.member + "s");
+            list.append(py::dict(py::arg("kind") = "parts", py::arg("name") = lists.back(),
+                                 py::arg("member") = parts.member, py::arg("count") = parts.count,
+                                 py::arg("meaning") = f.part->meaning,
+                                 py::arg("part") = declaration_dict(*f.part),
+                                 py::arg("words") = py::none()));
+            i += static_cast<std::size_t>(parts.count) - 1;
+            continue;
+        }
+        if (f.kind == fields::Kind::choice &&
+            std::find(lists.begin(), lists.end(), f.name) != lists.end()) {
+            for (const py::handle row : list)
+                if (py::str(row["name"]).cast<std::string>() == f.name)
+                    row["meaning"] = py::str(f.meaning);
+            continue;
+        }
         py::dict row(py::arg("kind") = kind_name(f.kind), py::arg("name") = f.name,
                      py::arg("quantity") = fields::row_of(f.quantity).name,
                      py::arg("low") = f.range.low, py::arg("high") = f.range.high,
@@ -84,7 +129,8 @@ std::vector<double> evaluate_once(const std::string& name, const std::vector<dou
 
 py::list evaluate_batch(const std::string& name, const std::vector<Column>& columns,
                         const std::vector<const materials::Entry*>& materials,
-                        const std::vector<int>& choices, std::int64_t count, int threads) {
+                        const std::vector<int>& choices, std::int64_t count, int threads,
+                        const std::vector<int>& wanted) {
     const fields::Model& model = fields::model_named(name);
     const Structure s = structure_of(materials, choices);
     std::vector<const double*> pointers;
@@ -95,9 +141,10 @@ py::list evaluate_batch(const std::string& name, const std::vector<Column>& colu
     }
     py::list results;
     std::vector<double*> to;
-    for (std::size_t j = 0; j < fields::leaves_of(*model.outputs).size(); ++j) {
+    to.resize(fields::leaves_of(*model.outputs).size(), nullptr);
+    for (const int j : wanted) {
         py::array_t<double> column(count);
-        to.push_back(column.mutable_data());
+        to.at(static_cast<std::size_t>(j)) = column.mutable_data();
         results.append(column);
     }
     const py::gil_scoped_release unlocked;
@@ -126,7 +173,8 @@ void bind_fields(py::module_& m) {
     m.def("evaluate", &evaluate_once, py::arg("model"), py::arg("inputs"), py::arg("materials"),
           py::arg("choices"));
     m.def("evaluate_batch", &evaluate_batch, py::arg("model"), py::arg("columns"),
-          py::arg("materials"), py::arg("choices"), py::arg("count"), py::arg("threads"));
+          py::arg("materials"), py::arg("choices"), py::arg("count"), py::arg("threads"),
+          py::arg("wanted"));
     m.def("jacobian", &jacobian, py::arg("model"), py::arg("inputs"), py::arg("materials"),
           py::arg("choices"));
 }

@@ -19,11 +19,14 @@ if TYPE_CHECKING:
         AxialPath,
         Bearing,
         Body,
+        Layer,
         Nut,
         Ring,
         SealRotor,
         SealStator,
         Shaft,
+        Slice,
+        SteppedRing,
     )
 
 __version__ = "0.1.0"
@@ -33,12 +36,15 @@ __all__ = [
     "Body",
     "InputError",
     "Job",
+    "Layer",
     "Material",
     "Nut",
     "Ring",
     "SealRotor",
     "SealStator",
     "Shaft",
+    "Slice",
+    "SteppedRing",
     "bearings",
     "demo",
     "heat",
@@ -54,8 +60,22 @@ _NAMES = {
     "Job": "job",
     "demo": "job",
     "Material": "materials",
-    **dict.fromkeys(("Bearing", "Body", "Nut", "Ring", "Shaft"), "parts"),
-    **dict.fromkeys(("AxialPath", "SealRotor", "SealStator"), "parts"),
+    **dict.fromkeys(
+        (
+            "AxialPath",
+            "Bearing",
+            "Body",
+            "Layer",
+            "Nut",
+            "Ring",
+            "SealRotor",
+            "SealStator",
+            "Shaft",
+            "Slice",
+            "SteppedRing",
+        ),
+        "parts",
+    ),
 }
 
 

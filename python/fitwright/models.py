@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import sys
 from collections.abc import Mapping, Sequence
 from typing import Any, ClassVar, TypeAlias
 
@@ -55,6 +56,17 @@ class Part:
         return f"{type(self).__name__}({told})"
 
 
+class Group:
+    """One member of a list of outputs, each output an attribute in SI."""
+
+    def __init__(self, outputs: Mapping[str, Values]) -> None:
+        for name, value in outputs.items():
+            setattr(self, name, value)
+
+    def __repr__(self) -> str:
+        return f"{type(self).__name__}({', '.join(f'{k}={v!r}' for k, v in vars(self).items())})"
+
+
 class Result:
     """What a model answers: each output an attribute in SI; shows itself in shop units."""
 
@@ -62,13 +74,26 @@ class Result:
 
     def __init__(self, arguments: Mapping[str, Any], outputs: Mapping[str, Values]) -> None:
         self._arguments = dict(arguments)
-        for name, value in outputs.items():
-            setattr(self, name, value)
+        #: every output by path, such as "pressure" or "layer2.bore_hoop"
+        self._outputs = dict(outputs)
+        groups: dict[str, dict[str, Values]] = {}
+        for path, value in outputs.items():
+            member, _, name = path.rpartition(".")
+            if member:
+                groups.setdefault(member, {})[name] = value
+            else:
+                setattr(self, path, value)
+        module = sys.modules[type(self).__module__]
+        for field in MODELS[self._model]["outputs"]["fields"]:
+            if field["kind"] != "parts":
+                continue
+            kind = getattr(module, field["part"]["name"], Group)
+            members = (f"{field['member']}{k + 1}" for k in range(field["count"]))
+            setattr(self, field["name"], [kind(groups[m]) for m in members if m in groups])
 
-    @classmethod
-    def _fields(cls) -> list[dict[str, Any]]:
-        fields: list[dict[str, Any]] = MODELS[cls._model]["outputs"]["fields"]
-        return fields
+    def _fields(self) -> list[dict[str, Any]]:
+        """The outputs that are there, by path."""
+        return [f for f in flat_fields(self._model, "outputs") if f["name"] in self._outputs]
 
     def _field(self, name: str) -> dict[str, Any]:
         for field in self._fields():
@@ -81,7 +106,7 @@ class Result:
         """An output in any unit of its kind, for example `to("pressure", "MPa")`."""
         quantity = self._field(name)["quantity"]
         try:
-            return units.from_si(getattr(self, name), quantity, unit)
+            return units.from_si(self._outputs[name], quantity, unit)
         except units.UnitProblem as problem:
             raise InputError([(name, str(problem))]) from problem
 
@@ -90,7 +115,11 @@ class Result:
         """The same at rest, with every part at 20 degC and no axial force."""
         inputs = MODELS[self._model]["inputs"]["fields"]
         moving = {"speed", "temperature", "force"}
-        still = {f["name"]: f["standard"] for f in inputs if f["quantity"] in moving}
+        still = {
+            f["name"]: f["standard"]
+            for f in inputs
+            if f["kind"] == "number" and f["quantity"] in moving
+        }
         at_rest: Result = call(type(self), {**self._arguments, **still})
         return at_rest
 
@@ -112,7 +141,7 @@ class Result:
 def _result_table(result: Result, system: str) -> Table:
     rows = []
     for field in result._fields():
-        value = getattr(result, field["name"])
+        value = result._outputs[field["name"]]
         if isinstance(value, np.ndarray) and value.size == 0:
             text = "no values"
         elif isinstance(value, np.ndarray):
@@ -155,12 +184,35 @@ class Arguments:
                     )
                     continue
                 self._read(field["part"], {**part._given, **part._read}, path + ".")
+            elif field["kind"] == "parts":
+                self._list(path, field, given[name])
             elif field["kind"] == "choice":
                 self._choose(path, field["words"].split("|"), given.get(name))
             else:
                 self._number(path, field, given.get(name))
                 if field["kind"] == "high_end":
                     self._ends_in_order()
+
+    def _list(self, path: str, field: dict[str, Any], parts: Any) -> None:
+        """A list of parts and how many they are; places that stay empty hold standard values."""
+        wanted = field["part"]["name"]
+        good = isinstance(parts, Sequence) and not isinstance(parts, str)
+        if not good or not all(
+            isinstance(p, Part) and p._declaration["name"] == wanted for p in parts
+        ):
+            self.problems.append((path, f"must be a list of fw.{wanted}"))
+            return
+        if not 1 <= len(parts) <= field["count"]:
+            told = f"must hold 1 to {field['count']} of fw.{wanted}, not {len(parts)}"
+            self.problems.append((path, told))
+            return
+        for k in range(field["count"]):
+            part = parts[min(k, len(parts) - 1)]
+            given = {**part._given, **part._read}
+            if k >= len(parts):
+                given = {"material": given.get("material")}
+            self._read(field["part"], given, f"{field['member']}{k + 1}.")
+        self.choices.append(len(parts) - 1)
 
     def _ends_in_order(self) -> None:
         """The last three values read are a value, its low end and its high end."""
@@ -210,14 +262,62 @@ class Arguments:
         return any(isinstance(v, np.ndarray) for v in self.values)
 
 
+def flat_fields(model: str, side: str) -> list[dict[str, Any]]:
+    """Inputs or outputs of a model that are numbers, each named by its path."""
+
+    def walk(declaration: Declaration, prefix: str) -> list[dict[str, Any]]:
+        rows: list[dict[str, Any]] = []
+        for field in declaration["fields"]:
+            if field["kind"] == "part":
+                rows += walk(field["part"], f"{prefix}{field['name']}.")
+            elif field["kind"] == "parts":
+                for k in range(field["count"]):
+                    rows += walk(field["part"], f"{prefix}{field['member']}{k + 1}.")
+            elif field["kind"] != "choice":
+                rows.append({**field, "name": prefix + field["name"]})
+        return rows
+
+    return walk(MODELS[model][side], "")
+
+
+def _empty_places(declaration: Declaration, arguments: Mapping[str, Any]) -> set[str]:
+    """Members of lists of parts that a call does not fill."""
+    return {
+        f"{field['member']}{k + 1}"
+        for field in declaration["fields"]
+        if field["kind"] == "parts"
+        for k in range(len(arguments[field["name"]]), field["count"])
+    }
+
+
+def _wanted(model: str, arguments: Mapping[str, Any]) -> list[int]:
+    """Numbers of the outputs that are there: a list of outputs is as much shorter than it could be
+    as the list of parts it speaks of."""
+    inputs = [f for f in MODELS[model]["inputs"]["fields"] if f["kind"] == "parts"]
+    fields = flat_fields(model, "outputs")
+    if not inputs:
+        return list(range(len(fields)))
+    missing = inputs[0]["count"] - len(arguments[inputs[0]["name"]])
+    empty = {
+        f"{field['member']}{k + 1}"
+        for field in MODELS[model]["outputs"]["fields"]
+        if field["kind"] == "parts"
+        for k in range(max(field["count"] - missing, 0), field["count"])
+    }
+    return [j for j, f in enumerate(fields) if f["name"].rpartition(".")[0] not in empty]
+
+
 def call(result: type[Result], arguments: Mapping[str, Any]) -> Any:
     """Evaluate a model on floats, or on arrays that broadcast together."""
     name = result._model
     read = Arguments(name, arguments)
-    outputs = [field["name"] for field in MODELS[name]["outputs"]["fields"]]
+    every = [field["name"] for field in flat_fields(name, "outputs")]
+    wanted = _wanted(name, arguments)
+    outputs = [every[j] for j in wanted]
     if not read.are_arrays:
         numbers = [float(v) for v in read.values]
-        values = _core.evaluate(name, numbers, read.materials, read.choices)
+        all_values = _core.evaluate(name, numbers, read.materials, read.choices)
+        values = [all_values[j] for j in wanted]
         _check_finite(name, outputs, values)
         return result(arguments, dict(zip(outputs, values, strict=True)))
     shape = read.shape
@@ -228,7 +328,7 @@ def call(result: type[Result], arguments: Mapping[str, Any]) -> Any:
         columns.append(np.ascontiguousarray(np.atleast_1d(value)).reshape(-1))
     count = int(np.prod(shape))
     arrays = _core.evaluate_batch(
-        name, columns, read.materials, read.choices, count, os.cpu_count() or 1
+        name, columns, read.materials, read.choices, count, os.cpu_count() or 1, wanted
     )
     _check_finite(name, outputs, arrays)
     shaped = {key: a.reshape(shape) for key, a in zip(outputs, arrays, strict=True)}
@@ -251,10 +351,13 @@ def _jacobian(name: str, arguments: Mapping[str, Any]) -> dict[tuple[str, str], 
         raise InputError([("", "derivatives are given at one point, not for arrays")])
     numbers = [float(v) for v in read.values]
     _, matrix = _core.jacobian(name, numbers, read.materials, read.choices)
-    outputs = [field["name"] for field in MODELS[name]["outputs"]["fields"]]
+    outputs = [field["name"] for field in flat_fields(name, "outputs")]
     _check_finite(name, [f"a derivative of {output}" for output in outputs], list(matrix))
+    there = range(len(read.paths))
+    empty = _empty_places(MODELS[name]["inputs"], arguments)
     return {
-        (output, path): float(matrix[i, j])
-        for i, output in enumerate(outputs)
-        for j, path in enumerate(read.paths)
+        (outputs[i], read.paths[j]): float(matrix[i, j])
+        for i in _wanted(name, arguments)
+        for j in there
+        if read.paths[j].rpartition(".")[0] not in empty
     }

@@ -49,6 +49,7 @@ inline void row(const std::string& what, double value, const char* unit, double 
 
 // Sections, each at the level that is active.
 void bench_fit(int level);
+void bench_nest(int level);
 void bench_job(int level);
 void bench_contacts(int level);
 void bench_history(); // baseline: once

@@ -22,6 +22,7 @@ int main() {
         fields::force_level(level);
         std::printf("\nlevel v%d\n", level);
         bench_fit(level);
+        bench_nest(level);
         bench_contacts(level);
         bench_heat(level);
         bench_job(level);

@@ -2,7 +2,7 @@
 // scatter, 12 outputs. Closed form, made of the library's own pieces.
 #pragma once
 
-#include "rings/detail/fit.hpp"
+#include "rings/detail/overhang.hpp"
 #include "stack/detail/quick.hpp"
 #include "threads/detail/tightening.hpp"
 #include <fitwright/fields/formula.hpp>

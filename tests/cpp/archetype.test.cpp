@@ -9,6 +9,12 @@
 #include "../../cpp/src/job/detail/quick.hpp"
 #include "../../cpp/src/rings/detail/fit.hpp"
 #include "../../cpp/src/rings/detail/seal.hpp"
+#include "../../cpp/src/rings/detail/elastic_plastic.hpp"
+#include "../../cpp/src/rings/detail/hot_ring.hpp"
+#include "../../cpp/src/rings/detail/nest.hpp"
+#include "../../cpp/src/rings/detail/overhang.hpp"
+#include "../../cpp/src/rings/detail/slip.hpp"
+#include "../../cpp/src/rings/detail/stepped.hpp"
 #include "../../cpp/src/study/detail/draw.hpp"
 #include "../../cpp/src/threads/detail/tightening.hpp"
 #include "cases.hpp"
@@ -76,6 +82,21 @@ TEST_CASE("every formula needs only the allowed operations of a number", "[numbe
     face.rotor.temperature = 90.0;
     face.built_gap = 1e-3;
     compare<rings::FaceGap, rings::FaceGapOutputs>(face, {"4340", "grey_iron"}, &outside);
+    compare<rings::Overhang, rings::OverhangOutputs>(cases::overhang(), {"4340", "52100"});
+    compare<rings::Slip, rings::SlipOutputs>(cases::slip(), {"4340", "52100"});
+    for (const int criterion : {0, 1})
+        compare<rings::ElasticPlasticFit, rings::ElasticPlasticOutputs>(
+            cases::yielding(), {"1045", "1045"}, &criterion);
+    const int slices = 1;
+    compare<rings::Stepped, rings::SteppedOutputs>(cases::stepped(), {"4340", "52100"}, &slices);
+    for (const int shape : {0, 1}) {
+        const int nested[] = {0, 0, 0, 1, 0, 0, 0, 0, 3, shape}; // the fourth is bonded
+        compare<rings::Nest, rings::NestOutputs>(
+            cases::nest(), {"4340", "52100", "4340", "52100", "4340", "4340", "4340", "4340"},
+            nested);
+        const int profile[] = {1 - shape, shape};
+        compare<rings::HotRing, rings::HotRingOutputs>(cases::hot_ring(), {"52100"}, profile);
+    }
     compare<heat::Oven, heat::OvenOutputs>(cases::oven(), {"4340", "52100"});
     compare<heat::Chill, heat::ChillOutputs>(cases::chill(), {"4340", "52100"});
     for (const int reacted : {0, 1})

@@ -9,6 +9,12 @@
 #include <fitwright/job/job.hpp>
 #include <fitwright/job/parts.hpp>
 #include <fitwright/materials/material.hpp>
+#include <fitwright/rings/elastic_plastic.hpp>
+#include <fitwright/rings/hot_ring.hpp>
+#include <fitwright/rings/nest.hpp>
+#include <fitwright/rings/overhang.hpp>
+#include <fitwright/rings/slip.hpp>
+#include <fitwright/rings/stepped.hpp>
 #include <fitwright/study/study.hpp>
 #include <initializer_list>
 #include <string>
@@ -47,6 +53,98 @@ inline rings::FitInputs<double> fit() {
     in.shaft_temperature = 70.0;
     in.ring_temperature = 78.0;
     in.axial_force = 30e3;
+    return in;
+}
+
+// A core and three rings, hot and turning; the outermost but one is about to let go.
+inline rings::NestInputs<double> nest() {
+    auto in = fields::standard_inputs<rings::NestInputs>();
+    in.layer1.bore = 0.020;
+    in.layer1.outside = 0.060;
+    in.layer1.temperature = 60.0;
+    in.layer2.outside = 0.080;
+    in.layer2.interference = 30e-6;
+    in.layer2.bore_roughness = 2e-6;
+    in.layer2.temperature = 70.0;
+    in.layer2.bore_temperature = 65.0;
+    in.layer3.outside = 0.105;
+    in.layer3.interference = 20e-6;
+    in.layer3.temperature = 80.0;
+    in.layer4.outside = 0.120;
+    in.layer4.interference = 0.0;
+    in.layer4.temperature = 85.0;
+    in.layer4.axial_stress = -20e6;
+    in.speed = 900.0;
+    return in;
+}
+
+inline rings::SteppedInputs<double> stepped() {
+    auto in = fields::standard_inputs<rings::SteppedInputs>();
+    in.slice1.outside = 0.120;
+    in.slice1.length = 0.015;
+    in.slice2.outside = 0.100;
+    in.slice2.length = 0.025;
+    in.slice2.contact_length = 0.020;
+    in.shaft.bore = 0.040;
+    in.shaft.seat = 0.080;
+    in.ring.bore = 0.080;
+    in.interference = 60e-6;
+    in.speed = 900.0;
+    return in;
+}
+
+// Ring and shaft both yield.
+inline rings::ElasticPlasticInputs<double> yielding() {
+    auto in = fields::standard_inputs<rings::ElasticPlasticInputs>();
+    in.shaft.bore = 0.045;
+    in.shaft.seat = 0.080;
+    in.ring.bore = 0.080;
+    in.ring.outside = 0.125;
+    in.ring.length = 0.040;
+    in.interference = 230e-6;
+    in.ring_yield = 300e6;
+    in.shaft_yield = 280e6;
+    in.ring_tangent_modulus = 4e9;
+    in.shaft_tangent_modulus = 3e9;
+    in.speed = 500.0;
+    return in;
+}
+
+inline rings::HotRingInputs<double> hot_ring() {
+    auto in = fields::standard_inputs<rings::HotRingInputs>();
+    in.bore = 0.060;
+    in.outside = 0.110;
+    in.radius = 0.040;
+    in.bore_temperature = 40.0;
+    in.outside_temperature = 150.0;
+    return in;
+}
+
+inline rings::OverhangInputs<double> overhang() {
+    auto in = fields::standard_inputs<rings::OverhangInputs>();
+    in.shaft.bore = 0.030;
+    in.shaft.seat = 0.080;
+    in.ring.bore = 0.080;
+    in.ring.outside = 0.110;
+    in.ring.length = 0.030;
+    in.interference = 60e-6;
+    in.speed = 800.0;
+    in.axial_force = 25e3;
+    return in;
+}
+
+inline rings::SlipInputs<double> slip() {
+    auto in = fields::standard_inputs<rings::SlipInputs>();
+    in.shaft.bore = 0.030;
+    in.shaft.seat = 0.080;
+    in.ring.bore = 0.080;
+    in.ring.outside = 0.110;
+    in.ring.length = 0.030;
+    in.pressure = 40e6;
+    in.torque = 900.0;
+    in.thrust = 12e3;
+    in.locked_force = -5e3;
+    in.bending_moment = 700.0;
     return in;
 }
 

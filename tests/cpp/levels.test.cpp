@@ -210,6 +210,71 @@ TEST_CASE("every model gives the bits of double on lanes and duals of every leve
     compare("rings.thick_ring", rings.all, {"4340"}, {0});
     compare("rings.thick_ring", rings.all, {"4340"}, {1});
 
+    // Joints open and close from sample to sample; lanes of one pack differ in it.
+    auto nest = cases::nest();
+    for (std::size_t k = 0; k < 8; ++k)
+        (&nest.layer1)[k].smoothing = 0.9; // scattered too
+    const double most = nest.layer1.outside * 1e-3;
+    Samples<rings::NestInputs<double>> nests(nest, 0.05,
+                                             {{&nest.layer2.interference, -most, most},
+                                              {&nest.layer3.interference, -most, most},
+                                              {&nest.layer4.interference, -most, most},
+                                              {&nest.layer1.bore, 0.0, 0.03},
+                                              {&nest.layer3.temperature, 20.0, 110.0},
+                                              {&nest.layer2.bore_temperature, 60.0, 80.0},
+                                              {&nest.speed, 0.0, 2000.0}},
+                                             &nest);
+    compare("rings.nest", nests.all,
+            {"4340", "52100", "4340", "52100", "4340", "4340", "4340", "4340"},
+            {0, 0, 0, 0, 0, 0, 0, 0, 3, 0});
+    compare("rings.nest", nests.all,
+            {"4340", "52100", "4340", "52100", "4340", "4340", "4340", "4340"},
+            {0, 0, 0, 1, 0, 0, 0, 0, 3, 1});
+
+    auto stepped = cases::stepped();
+    Samples<rings::SteppedInputs<double>> steps(stepped, 0.05,
+                                                {{&stepped.shaft.seat, 0.08, 0.08},
+                                                 {&stepped.ring.bore, 0.08, 0.08},
+                                                 {&stepped.ring.smoothing, 0.0, 1.0},
+                                                 {&stepped.slice2.contact_length, 0.0, 0.02},
+                                                 {&stepped.interference, -20e-6, 90e-6}},
+                                                &stepped);
+    compare("rings.stepped", steps.all, {"4340", "52100"}, {1});
+
+    auto yielding = cases::yielding();
+    Samples<rings::ElasticPlasticInputs<double>> yields(
+        yielding, 0.04,
+        {{&yielding.shaft.seat, 0.08, 0.08},
+         {&yielding.ring.bore, 0.08, 0.08},
+         {&yielding.ring.smoothing, 0.0, 1.0},
+         {&yielding.ring.contact_length, 0.01, 0.03},
+         {&yielding.interference, -20e-6, 240e-6}},
+        &yielding);
+    for (std::size_t k = 0; k < samples; k += 3)
+        yields.all[k].shaft.bore = 0.0;
+    compare("rings.elastic_plastic_fit", yields.all, {"1045", "1045"}, {0});
+    compare("rings.elastic_plastic_fit", yields.all, {"1045", "1045"}, {1});
+
+    auto hot = cases::hot_ring();
+    Samples<rings::HotRingInputs<double>> hots(hot, 0.1, {}, &hot);
+    compare("rings.hot_ring", hots.all, {"52100"}, {0, 1});
+    compare("rings.hot_ring", hots.all, {"52100"}, {1, 0});
+
+    auto short_ring = cases::overhang();
+    Samples<rings::OverhangInputs<double>> shorts(short_ring, 0.05,
+                                                  {{&short_ring.shaft.seat, 0.08, 0.08},
+                                                   {&short_ring.ring.bore, 0.08, 0.08},
+                                                   {&short_ring.ring.smoothing, 0.0, 1.0},
+                                                   {&short_ring.ring.contact_length, 0.011, 0.026},
+                                                   {&short_ring.overhang, 0.0, 1.0}},
+                                                  &short_ring);
+    compare("rings.overhang", shorts.all, {"4340", "52100"});
+    auto seat = cases::slip();
+    Samples<rings::SlipInputs<double>> slips(
+        seat, 0.1, {{&seat.ring.smoothing, 0.0, 1.0}, {&seat.ring.contact_length, 0.01, 0.02}},
+        &seat);
+    compare("rings.slip", slips.all, {"4340", "52100"});
+
     auto oven = cases::oven();
     oven.shaft.seat = oven.ring.bore;
     Samples<heat::OvenInputs<double>> ovens(oven, 0.0,

@@ -89,7 +89,11 @@ struct Call {
             choices.push_back(0);
             for (const reference::Given& g : c.inputs)
                 if (choice.path == g.path) {
-                    choices.back() = place_of(g.word, choice.field->words);
+                    // How many parts a list has is told as a number.
+                    choices.back() =
+                        place_of(g.word == nullptr ? std::to_string(static_cast<int>(g.si))
+                                                   : std::string(g.word),
+                                 choice.field->words);
                     ++used;
                 }
         }

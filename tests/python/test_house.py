@@ -120,7 +120,7 @@ def test_names_of_fields():
 def test_every_field_has_a_meaning_and_a_range():
     for owner, field in _declared():
         told = f"{owner}.{field['name']}"
-        if field["kind"] == "part":
+        if field["kind"] in ("part", "parts"):
             continue
         assert field["meaning"], told
         if field["kind"] == "choice":

@@ -182,14 +182,6 @@ def test_tables_in_shop_units():
     assert "10.0 um to 20.0 um" in ranged
 
 
-def _numbers(declaration, prefix=""):
-    for field in declaration["fields"]:
-        if field["kind"] == "part":
-            yield from _numbers(field["part"], f"{prefix}{field['name']}.")
-        elif field["kind"] != "choice":
-            yield prefix + field["name"], field
-
-
 CALLS = {
     "rings.thick_ring": lambda: fw.rings.thick_ring(
         bore="20 mm", outside="100 mm", inner_pressure="300 MPa", speed=900.0, material="4340"
@@ -202,6 +194,74 @@ CALLS = {
         shaft=shaft(roughness="1 um"),
         ring=ring(bore="79.957 mm", roughness="2 um"),
         interference=None,
+    ),
+    "rings.nest": lambda: fw.rings.nest(
+        layers=[
+            fw.Layer(bore="20 mm", outside="60 mm", material="4340"),
+            fw.Layer(
+                bore="59.97 mm",
+                outside="80 mm",
+                bore_roughness="1 um",
+                smoothing=0.8,
+                temperature="70 degC",
+                bore_temperature="66 degC",
+                material="4340",
+            ),
+            fw.Layer(
+                outside="105 mm",
+                interference="38 um",
+                axial_stress="-20 MPa",
+                modulus_factor=1.01,
+                material="52100",
+            ),
+        ],
+        speed="7000 rpm",
+        inner_pressure="3 MPa",
+        outer_pressure="1 MPa",
+    ),
+    "rings.stepped": lambda: fw.rings.stepped(
+        slices=[
+            fw.Slice(outside="120 mm", length="15 mm"),
+            fw.Slice(outside="100 mm", length="25 mm", contact_length="22 mm", shaft_bore="33 mm"),
+        ],
+        shaft=shaft(roughness="1 um"),
+        ring=fw.SteppedRing(bore="79.957 mm", roughness="2 um", material="52100"),
+        speed="9000 rpm",
+        ring_temperature="33 degC",
+        axial_force="20 kN",
+    ),
+    "rings.elastic_plastic_fit": lambda: fw.rings.elastic_plastic_fit(
+        shaft=shaft(bore="45 mm", roughness="1 um"),
+        ring=ring(outside="125 mm", bore="79.77 mm"),
+        ring_yield="300 MPa",
+        shaft_yield="280 MPa",
+        ring_tangent_modulus="4 GPa",
+        shaft_tangent_modulus="3 GPa",
+        speed="5000 rpm",
+    ),
+    "rings.hot_ring": lambda: fw.rings.hot_ring(
+        bore="60 mm",
+        outside="110 mm",
+        radius="40 mm",
+        bore_temperature="40 degC",
+        outside_temperature="150 degC",
+        material="52100",
+    ),
+    "rings.slip": lambda: fw.rings.slip(
+        shaft=shaft(),
+        ring=ring(),
+        pressure="40 MPa",
+        torque="900 N m",
+        thrust="12 kN",
+        locked_force="5 kN",
+        bending_moment="700 N m",
+    ),
+    "rings.overhang": lambda: fw.rings.overhang(
+        shaft=shaft(roughness="1 um"),
+        ring=ring(bore="79.957 mm", roughness="2 um"),
+        overhang=0.7,
+        speed="9000 rpm",
+        axial_force="20 kN",
     ),
     "heat.oven": lambda: fw.heat.oven(
         shaft=shaft(), ring=ring(bore="79.962 mm"), slip_clearance="33 um", oven="111 degC"
@@ -312,32 +372,35 @@ def test_models_in_time_have_derivatives(name):
 def test_derivatives_equal_finite_differences(name):
     answer = CALLS[name]()
     exact = answer.derivatives()
-    reached = _flat(answer._arguments)
-    for path, field in _numbers(MODELS[name]["inputs"]):
+    reached = _flat(name, answer._arguments)
+    for path, field in ((f["name"], f) for f in fw.models.flat_fields(name, "inputs")):
         if path not in reached:
             continue  # at its standard value, which may be an end of its range
         value = reached[path]
         step = abs(value) * 5e-6
         at = {k: _with(answer, path, value + k * step) for k in (-2, -1, 1, 2)}
         for output in outputs(answer):
-            near, far = (getattr(at[k], output) - getattr(at[-k], output) for k in (1, 2))
+            near, far = (at[k]._outputs[output] - at[-k]._outputs[output] for k in (1, 2))
             rough = (8.0 * near - far) / (12.0 * step)  # error of fourth order
-            rounding = 1e-11 * abs(getattr(answer, output)) / step
+            rounding = 1e-11 * abs(answer._outputs[output]) / step
             assert exact[output, path] == pytest.approx(rough, rel=1e-6, abs=rounding), (
                 f"d {output} / d {path} [{field['quantity']}]"
             )
 
 
-def _flat(arguments):
+def _flat(model, arguments):
     """Given numbers of a call, in SI, by path."""
     flat = {}
     for name, value in arguments.items():
         if isinstance(value, fw.models.Part):
             flat |= {f"{name}.{k}": v for k, v in value._read.items() if v}
-    model = [m for m in MODELS.values() if set(arguments) >= {f["name"] for f in _top(m)}]
-    for field in _top(model[0]):
+        elif isinstance(value, list):
+            for k, part in enumerate(value, 1):
+                member = f"{name.removesuffix('s')}{k}"
+                flat |= {f"{member}.{key}": v for key, v in part._read.items() if v}
+    for field in _top(MODELS[model]):
         value = arguments[field["name"]]
-        if field["kind"] == "number" and value is not None:
+        if value is not None:
             flat[field["name"]] = fw.units.to_si(value, field["quantity"])
     return {path: value for path, value in flat.items() if value and np.isfinite(value)}
 
@@ -349,7 +412,12 @@ def _top(model):
 def _with(answer, path, value):
     arguments = dict(answer._arguments)
     part, _, name = path.rpartition(".")
-    if part:
+    if part and part not in arguments:  # a member of a list
+        member, place = part.rstrip("0123456789") + "s", int(part[-1]) - 1
+        parts = list(arguments[member])
+        parts[place] = type(parts[place])(**{**parts[place]._given, name: value})
+        arguments[member] = parts
+    elif part:
         held = arguments[part]
         arguments[part] = type(held)(**{**held._given, name: value})
     else:

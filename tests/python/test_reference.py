@@ -50,6 +50,10 @@ def _paths(declaration, prefix):
     for field in declaration["fields"]:
         if field["kind"] == "part":
             yield from _paths(field["part"], f"{prefix}{field['name']}.")
+        elif field["kind"] == "parts":
+            yield prefix + field["name"]
+            for k in range(field["count"]):
+                yield from _paths(field["part"], f"{prefix}{field['member']}{k + 1}.")
         else:
             yield prefix + field["name"]
 

@@ -109,19 +109,6 @@ FITWRIGHT_INLINE T pressure_under(const Joint<T>& j, const T& ring_force, const 
     return positive(interference_under(j, ring_force, shaft_force)) / j.flexibility;
 }
 
-// Mean pressure of a ring on a shaft that goes on beyond it, over Lame's, less one:
-// kappa (d/L) Cs/(Cs + Cr); kappa 0.092 for a solid shaft, 0.126 at di/d = 0.5, 0.134 at 0.75.
-// Fitted to two independent finite-element programs (docs/theory.md), for L >= d/4; below that the
-// value at L = d/4 is kept.
-template <class T>
-T overhang_excess(const Joint<T>& j, const T& contact_length) {
-    const T q = j.shaft.inner / j.shaft.outer;
-    const T kappa = q * 0.09 - q * q * 0.045 + 0.092;
-    const T shaft_share = (square(j.shaft.outer) * 2.0 * j.shaft_span - (1.0 + j.shaft.poisson)) *
-                          j.shaft_compliance * j.diameter / j.flexibility;
-    return kappa * smaller(j.diameter / contact_length, T(4.0)) * shaft_share;
-}
-
 // Growth of a raceway's diameter ground into the ring: the ring taken with its full outside (at the
 // groove's radius) and taken as if it ended at the groove. Their mean, and their difference as the
 // error of the model.
@@ -248,23 +235,27 @@ FitOutputs<T> fit_outputs(const Joint<T>& j, const Ring<T>& ring, const T& ring_
 }
 
 template <class T>
-void Fit::run(const T* inputs, T* outputs, const fields::Context& context, Faults<T>& faults) {
-    const auto& in = *reinterpret_cast<const FitInputs<T>*>(inputs);
-    const materials::Material& ms = *context.materials[0];
-    const materials::Material& mr = *context.materials[1];
+Joint<T> joint_of_fit(const FitInputs<T>& in, const materials::Material& ms,
+                      const materials::Material& mr, Faults<T>& faults) {
     const T measured = in.shaft.seat - in.ring.bore;
     const T interference = fields::given(in.interference, measured);
     // Equal sizes are nominal sizes: then the interference is free.
     faults.require((measured == T(0.0)) | (abs(interference - measured) <= T(1e-9)),
                    rules::interference_told_twice, interference);
-    const Joint<T> j =
-        joint_of(JointInputs<T>{in.shaft.bore, in.shaft.modulus_factor, in.shaft.expansion_factor,
-                                in.shaft_temperature, in.shaft.seat, in.shaft.roughness,
-                                interference, in.speed, in.ring_temperature},
-                 in.ring, ms, mr, JointPlaces{1, 2}, faults);
+    return joint_of(JointInputs<T>{in.shaft.bore, in.shaft.modulus_factor,
+                                   in.shaft.expansion_factor, in.shaft_temperature, in.shaft.seat,
+                                   in.shaft.roughness, interference, in.speed, in.ring_temperature},
+                    in.ring, ms, mr, JointPlaces{1, 2}, faults);
+}
+
+template <class T>
+void Fit::run(const T* inputs, T* outputs, const fields::Context& context, Faults<T>& faults) {
+    const auto& in = *reinterpret_cast<const FitInputs<T>*>(inputs);
+    const materials::Material& ms = *context.materials[0];
+    const materials::Material& mr = *context.materials[1];
     *reinterpret_cast<FitOutputs<T>*>(outputs) =
-        fit_outputs(j, in.ring, in.axial_force, in.axial_force, in.speed, ms, mr,
-                    in.shaft_temperature, in.ring_temperature, faults);
+        fit_outputs(joint_of_fit(in, ms, mr, faults), in.ring, in.axial_force, in.axial_force,
+                    in.speed, ms, mr, in.shaft_temperature, in.ring_temperature, faults);
 }
 
 } // namespace fitwright::rings

@@ -8,7 +8,7 @@
 // on whole, and friction takes no more than there is.
 #pragma once
 
-#include "rings/detail/fit.hpp"
+#include "rings/detail/overhang.hpp"
 #include <fitwright/number/number.hpp>
 
 namespace fitwright::stack {
