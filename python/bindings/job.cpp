@@ -20,11 +20,13 @@ Plan make_plan(
     const materials::Entry* lock, const materials::Entry* balls, const materials::Entry* outer_ring,
     const std::vector<std::string>& inner_rings, const std::vector<std::string>& seats,
     const std::vector<std::tuple<std::string, std::string, const materials::Entry*, bool>>& rings,
-    const std::vector<std::string>& states) {
+    const std::vector<std::string>& states, int nut_form, int nut_face_law) {
     Plan p;
     p.shaft = shaft;
     p.nut = nut;
     p.left_hand = left_hand;
+    p.nut_form = nut_form;
+    p.nut_face_law = nut_face_law;
     if (lock != nullptr)
         p.lock = *lock;
     if (balls != nullptr && outer_ring != nullptr)
@@ -102,7 +104,8 @@ void bind_job(py::module_& m) {
     py::class_<Plan>(m, "Plan").def(
         py::init(&make_plan), py::kw_only(), py::arg("shaft"), py::arg("nut"), py::arg("left_hand"),
         py::arg("lock").none(true), py::arg("balls").none(true), py::arg("outer_ring").none(true),
-        py::arg("inner_rings"), py::arg("seats"), py::arg("rings"), py::arg("states"));
+        py::arg("inner_rings"), py::arg("seats"), py::arg("rings"), py::arg("states"),
+        py::arg("nut_form") = 0, py::arg("nut_face_law") = 0);
     py::class_<Job>(m, "Job")
         .def(py::init<const Plan&>(), py::arg("plan"))
         .def("copy", [](const Job& j) { return j; })

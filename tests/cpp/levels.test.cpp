@@ -222,12 +222,12 @@ TEST_CASE("every model gives the bits of double on lanes and duals of every leve
 
     auto nut = cases::nut();
     Samples<threads::TightenInputs<double>> nuts(nut, 0.1, {{&nut.torque, 0.0, 2000.0}}, &nut);
-    compare("threads.tighten", nuts.all, {"4340", "4340"}, {0});
+    compare("threads.tighten", nuts.all, {"4340", "4340"}, {0, 0, 0});
     auto torque = fields::standard_inputs<threads::TorqueInputs>();
     torque.nut = nut.nut;
     Samples<threads::TorqueInputs<double>> torques(torque, 0.1, {{&torque.preload, 0.0, 2e5}},
                                                    &torque);
-    compare("threads.torque", torques.all, {"4340", "4340"}, {1});
+    compare("threads.torque", torques.all, {"4340", "4340"}, {1, 0, 0});
 
     auto contact = fields::standard_inputs<bearings::HertzInputs>();
     Samples<bearings::HertzInputs<double>> contacts(contact, 0.0,

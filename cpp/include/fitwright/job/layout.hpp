@@ -13,6 +13,7 @@ inline constexpr int ring_limit = 48;
 struct Layout {
     int seats, rings, states;
     bool has_lock, has_bearing;
+    int thread_form, thread_face_law;
     const materials::Material *shaft, *nut, *lock, *balls, *outer_ring;
     const materials::Material* ring_materials[ring_limit];
     int ring_seat[ring_limit];

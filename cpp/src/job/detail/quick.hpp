@@ -212,9 +212,10 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
     const State<T>& built = job.state(0);
     Assembly<T> assembly;
     faults.place = Place::nut;
-    assembly.thread = threads::thread_geometry(job.thread(), rotor.bore, faults);
+    const threads::NutKind kind{threads::right, at.thread_form, at.thread_face_law};
+    assembly.thread = threads::thread_geometry(job.thread(), rotor.bore, faults, kind);
     assembly.tightened = threads::tightening(job.thread(), rotor.bore, job.nut().torque, true,
-                                             *at.shaft, built.shaft_temperature, faults);
+                                             *at.shaft, built.shaft_temperature, faults, kind);
     assembly.settling = job.nut().settling;
     for (int i = 0; i < at.rings; ++i)
         assembly.settling += job.ring(i).settling;
