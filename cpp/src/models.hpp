@@ -23,6 +23,9 @@ const fields::Model& nut_growth_model();
 const fields::Model& lock_tabs_model();
 const fields::Model& hand_model();
 } // namespace fitwright::threads
+namespace fitwright::stack {
+const fields::Model& wedge_model();
+} // namespace fitwright::stack
 namespace fitwright::bearings {
 const fields::Model& hertz_model();
 const fields::Model& mounted_model();

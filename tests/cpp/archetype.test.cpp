@@ -31,9 +31,10 @@ void compare(const std::vector<double>& in, std::size_t output_count,
     for (std::size_t i = 0; i < output_count; ++i)
         CHECK(number::to_bits(found[i].told()) == number::to_bits(wanted[i]));
 }
+constexpr int standard_choices[4] = {};
 template <class Model, template <class> class Outputs, class Inputs>
 void compare(const Inputs& in, std::initializer_list<const char*> metals,
-             const int* choices = nullptr) {
+             const int* choices = standard_choices) {
     std::vector<const materials::Material*> materials;
     for (const char* name : metals)
         materials.push_back(&cases::metal(name));

@@ -19,7 +19,8 @@ void compare(const char* name, const Inputs& in, std::initializer_list<const cha
     std::vector<const materials::Material*> materials;
     for (const char* metal : metals)
         materials.push_back(&cases::metal(metal));
-    const fields::Context context{materials.data(), &choice, nullptr};
+    const int choices[] = {choice, 0, 0, 0};
+    const fields::Context context{materials.data(), choices, nullptr};
     const std::vector<double> at = cases::numbers(in);
     const auto leaves = fields::leaves_of(*model.inputs);
     const auto outputs = fields::leaves_of(*model.outputs);
