@@ -12,10 +12,10 @@ from typing import TYPE_CHECKING, Any
 from fitwright.errors import InputError
 
 if TYPE_CHECKING:
-    from fitwright import bearings, heat, materials, rings, sizes, threads
+    from fitwright import bearings, heat, materials, rings, sizes, stack, threads
     from fitwright.job import Job, demo
     from fitwright.materials import Material
-    from fitwright.parts import Bearing, Body, Nut, Ring, Shaft
+    from fitwright.parts import Bearing, Body, Nut, Ring, Shaft, SquareRing, SquareShaft
 
 __version__ = "0.1.0"
 __all__ = [
@@ -27,21 +27,26 @@ __all__ = [
     "Nut",
     "Ring",
     "Shaft",
+    "SquareRing",
+    "SquareShaft",
     "bearings",
     "demo",
     "heat",
     "materials",
     "rings",
     "sizes",
+    "stack",
     "threads",
 ]
 
-_MODULES = {"bearings", "heat", "materials", "rings", "sizes", "threads"}
+_MODULES = {"bearings", "heat", "materials", "rings", "sizes", "stack", "threads"}
 _NAMES = {
     "Job": "job",
     "demo": "job",
     "Material": "materials",
-    **dict.fromkeys(("Bearing", "Body", "Nut", "Ring", "Shaft"), "parts"),
+    **dict.fromkeys(
+        ("Bearing", "Body", "Nut", "Ring", "Shaft", "SquareRing", "SquareShaft"), "parts"
+    ),
 }
 
 
