@@ -5,7 +5,11 @@
 #include "../../cpp/src/heat/detail/oven.hpp"
 #include "../../cpp/src/job/detail/quick.hpp"
 #include "../../cpp/src/rings/detail/fit.hpp"
+#include "../../cpp/src/stack/detail/squareness.hpp"
 #include "../../cpp/src/study/detail/draw.hpp"
+#include "../../cpp/src/threads/detail/friction.hpp"
+#include "../../cpp/src/threads/detail/locking.hpp"
+#include "../../cpp/src/threads/detail/stripping.hpp"
 #include "../../cpp/src/threads/detail/tightening.hpp"
 #include "cases.hpp"
 #include "catch.hpp"
@@ -63,6 +67,18 @@ TEST_CASE("every formula needs only the allowed operations of a number", "[numbe
     torque.nut = cases::nut().nut;
     torque.preload = 50e3;
     compare<threads::Torque, threads::Tightening>(torque, {"4340"});
+
+    const auto both = {"4340", "1045"};
+    compare<threads::Friction, threads::FrictionOutputs>(cases::friction(), both);
+    compare<threads::Breakaway, threads::BreakawayOutputs>(cases::breakaway(), both);
+    compare<threads::TurnOfNut, threads::TurnOutputs>(cases::turn(), both);
+    compare<threads::Stretch, threads::StretchOutputs>(cases::stretch(), both);
+    compare<threads::Scatter, threads::ScatterOutputs>(cases::scatter(), both);
+    compare<threads::Stripping, threads::StrippingOutputs>(cases::stripping(), both);
+    compare<threads::NutGrowth, threads::NutGrowthOutputs>(cases::nut_growth(), both);
+    compare<threads::LockTabs, threads::LockTabsOutputs>(cases::lock_tabs(), both);
+    compare<threads::Handed, threads::HandOutputs>(cases::hand(), both);
+    compare<stack::Squareness, stack::WedgeOutputs>(cases::wedge(), both);
 
     auto contact = fields::standard_inputs<bearings::HertzInputs>();
     contact.first.curvature_x = contact.first.curvature_y = 100.0;

@@ -37,7 +37,8 @@ struct Answer {
     SquareStackOutputs<double> all;
     std::vector<SquareRingOutputs<double>> rings;
 };
-SquareStack make(const SquareStackInputs<double>& in, const std::vector<SquareRing<double>>& rings) {
+SquareStack make(const SquareStackInputs<double>& in,
+                 const std::vector<SquareRing<double>>& rings) {
     std::vector<NamedRing> named;
     for (const auto& r : rings)
         named.push_back({"r" + std::to_string(named.size()), materials::find("4340"), r});
@@ -111,8 +112,7 @@ TEST_CASE("wedges add as vectors", "[squareness]") {
 }
 
 TEST_CASE("a bent stack against integration along the shaft in small steps", "[squareness]") {
-    std::vector<SquareRing<double>> rings{ring(0.105, 0.03, 8e-6, 0.0),
-                                          ring(0.12, 0.02, 5e-6, 0.0),
+    std::vector<SquareRing<double>> rings{ring(0.105, 0.03, 8e-6, 0.0), ring(0.12, 0.02, 5e-6, 0.0),
                                           ring(0.1, 0.016, 12e-6, 0.0)};
     rings[1].bore = 0.078;
     auto in = whole();
@@ -225,8 +225,8 @@ TEST_CASE("the best clocking is the best of all ways, one by one", "[clocking]")
     for (const Aim aim : {Aim::bend, Aim::tilt, Aim::runout, Aim::unbalance}) {
         const auto value = [&](const SquareStack& s) {
             const auto out = answer(s).all;
-            return aim == Aim::bend ? out.moment
-                   : aim == Aim::tilt ? out.tilt
+            return aim == Aim::bend     ? out.moment
+                   : aim == Aim::tilt   ? out.tilt
                    : aim == Aim::runout ? out.runout
                                         : out.balance_use;
         };

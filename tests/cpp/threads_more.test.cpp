@@ -283,17 +283,16 @@ TEST_CASE("stretch is the sum of bars, and its uncertainty the sum of squares", 
     const double d2 = 0.075 - 0.002 * 3.0 * std::sqrt(3.0) / 8.0;
     const auto area = [](double d) { return pi / 4.0 * (d * d - 0.03 * 0.03); };
     const double modulus = materials::at(shaft_metal.modulus, 20.0);
-    CHECK(out.stretch == Approx(50e3 / modulus *
-                                (0.1 / area(0.08) + 0.004 / area((d2 + d3) / 2.0) +
-                                 0.01 / area(d3)))
-                             .epsilon(1e-12));
+    CHECK(out.stretch ==
+          Approx(50e3 / modulus *
+                 (0.1 / area(0.08) + 0.004 / area((d2 + d3) / 2.0) + 0.01 / area(d3)))
+              .epsilon(1e-12));
     const double alpha = materials::at(shaft_metal.expansion, 20.0);
     CHECK(out.heat_part == Approx(alpha * 0.5 * 0.114 / out.compliance).epsilon(1e-12));
     CHECK(out.gauge_part == Approx(1e-6 / out.compliance).epsilon(1e-14));
     CHECK(out.uncertainty ==
           Approx(std::sqrt(out.gauge_part * out.gauge_part + out.heat_part * out.heat_part +
-                           out.modulus_part * out.modulus_part +
-                           out.length_part * out.length_part))
+                           out.modulus_part * out.modulus_part + out.length_part * out.length_part))
               .epsilon(1e-13));
     in.stretch = out.stretch;
     in.preload = fields::standard_inputs<StretchInputs>().preload;
@@ -310,16 +309,15 @@ TEST_CASE("scatter lies inside the worst case, which is the corners", "[threads]
     const auto out = run<ScatterOutputs<double>>("threads.scatter", in);
     auto corner = cases::nut();
     corner.torque = 650.0 * 1.05;
-    CHECK(out.preload_greatest ==
-          Approx(tighten(corner, shaft_metal).preload_high).epsilon(1e-13));
+    CHECK(out.preload_greatest == Approx(tighten(corner, shaft_metal).preload_high).epsilon(1e-13));
     corner.torque = 650.0 * 0.95;
     CHECK(out.preload_least == Approx(tighten(corner, shaft_metal).preload_low).epsilon(1e-13));
     CHECK(out.preload_least < out.preload_low);
     CHECK(out.preload_greatest > out.preload_high);
-    CHECK(out.scatter == Approx(std::sqrt(out.tool_part * out.tool_part +
-                                          out.thread_part * out.thread_part +
-                                          out.face_part * out.face_part))
-                             .epsilon(1e-13));
+    CHECK(out.scatter ==
+          Approx(std::sqrt(out.tool_part * out.tool_part + out.thread_part * out.thread_part +
+                           out.face_part * out.face_part))
+              .epsilon(1e-13));
     set_friction(in.nut, 0.125, 0.125);
     CHECK(run<ScatterOutputs<double>>("threads.scatter", in).scatter == Approx(0.05));
 }
@@ -338,8 +336,8 @@ TEST_CASE("a nut grows off its flanks as the stack says, and loses all at its lo
     CHECK(out.opening == Approx((out.nut_growth - out.shaft_growth) / 2.0 / std::sqrt(3.0)));
     // A thin ring of the mean radius grows by rho w^2 r^3/E: the nut lies near.
     const double r = 0.25 * (0.0737 + 0.104);
-    const double thin =
-        2.0 * nut_metal.density * 1152.0 * 1152.0 * r * r * r / materials::at(nut_metal.modulus, 71.0);
+    const double thin = 2.0 * nut_metal.density * 1152.0 * 1152.0 * r * r * r /
+                        materials::at(nut_metal.modulus, 71.0);
     auto cold = in;
     cold.nut_temperature = cold.shaft_temperature = 20.0;
     CHECK(run<NutGrowthOutputs<double>>("threads.nut_growth", cold).nut_growth ==
@@ -347,10 +345,11 @@ TEST_CASE("a nut grows off its flanks as the stack says, and loses all at its lo
     in.speed = out.loss_speed;
     REQUIRE(out.loss_speed * in.nut.outside < 600.0);
     CHECK(run<NutGrowthOutputs<double>>("threads.nut_growth", in).preload_left ==
-              Approx(0.0).margin(1e-6));
+          Approx(0.0).margin(1e-6));
     // A square thread has no slope to climb.
-    CHECK(run<NutGrowthOutputs<double>>("threads.nut_growth", cold, {0, square_thread, 0}).opening ==
-          0.0);
+    CHECK(
+        run<NutGrowthOutputs<double>>("threads.nut_growth", cold, {0, square_thread, 0}).opening ==
+        0.0);
     in.speed = 11000.0;
     CHECK_THAT(refusal("threads.nut_growth", in), ContainsSubstring("did you mean \"11000 rpm\"?"));
 }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "threads/detail/nut_body.hpp"
+#include "threads/detail/tightening.hpp"
 #include <fitwright/stack/parts.hpp>
 
 namespace fitwright::stack {
