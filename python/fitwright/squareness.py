@@ -23,7 +23,7 @@ _OUTPUTS = MODELS["stack.wedge"]["outputs"]["fields"]
 _WHOLE = [f for f in _OUTPUTS if not f["name"].startswith(("ring_", "seat_"))]
 _RING = _OUTPUTS[len(_WHOLE) :]
 #: What can be made least, and the quantity it is told in.
-AIMS = {"bend": "torque", "tilt": "angle", "runout": "fine", "unbalance": "ratio"}
+AIMS = {"bend": "torque", "tilt": "slope", "runout": "fine", "unbalance": "ratio"}
 
 
 class RingAnswer:

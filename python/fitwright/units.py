@@ -33,6 +33,11 @@ _EXAMPLE = {
     "difference": '"12 K"',
     "speed": '"11000 rpm"',
     "angle": '"30 deg"',
+    "slope": '"0.1 mm/m"',
+    "time": '"10 s"',
+    "mass": '"60 kg"',
+    "unbalance": '"200 g mm"',
+    "velocity": '"2.5 mm/s"',
     "density": '"7850 kg/m^3"',
     "expansion": '"11.5e-6 / K"',
 }

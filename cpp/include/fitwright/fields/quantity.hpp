@@ -18,6 +18,7 @@ enum class Quantity : int {
     difference,  // between two temperatures
     speed,       // of rotation
     angle,
+    slope, // of an axis or a face: a small angle
     time,
     mass,
     unbalance, // mass times eccentricity
@@ -71,6 +72,7 @@ inline constexpr QuantityRow quantities[] = {
     {Quantity::difference, "difference", "K", {"K", 1, 0, 1}, {"delta_degF", 1.8, 0, 1}},
     {Quantity::speed, "speed", "rad/s", {"rpm", 30.0 / pi, 0, 0}, {"rpm", 30.0 / pi, 0, 0}},
     {Quantity::angle, "angle", "rad", {"deg", 180.0 / pi, 0, 2}, {"deg", 180.0 / pi, 0, 2}},
+    {Quantity::slope, "slope", "rad", {"mm/m", 1e3, 0, 4}, {"thou/in", 1e3, 0, 4}},
     {Quantity::time, "time", "s", {"s", 1, 0, 1}, {"s", 1, 0, 1}},
     {Quantity::mass, "mass", "kg", {"kg", 1, 0, 2}, {"lb", 1.0 / 0.45359237, 0, 2}},
     {Quantity::unbalance,

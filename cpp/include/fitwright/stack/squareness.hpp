@@ -69,15 +69,15 @@ FITWRIGHT_DECLARE(stack, WedgeInputs, false, "one ring between shoulder and nut"
                   FITWRIGHT_WEDGE_INPUTS)
 
 #define FITWRIGHT_SQUARE_STACK_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                \
-    FIELD(kink, angle, unlimited(), 1e-4, "all faces together: angle the closed faces ask for")    \
+    FIELD(kink, slope, unlimited(), 1e-4, "all faces together: angle the closed faces ask for")    \
     FIELD(moment, torque, unlimited(), 1.0, "bending moment of shaft and rings")                   \
     FIELD(opening_use, ratio, at_most(1.0), 1.0,                                                   \
           "that moment over the least moment that opens a face on one side; above 1 the rest of "  \
           "this answer does not hold")                                                             \
     FIELD(bending_stress, stress, unlimited(), 1e6, "greatest bending stress of the shaft")        \
-    FIELD(end_tilt, angle, unlimited(), 1e-4, "tilt of the shaft at the nut")                      \
+    FIELD(end_tilt, slope, unlimited(), 1e-4, "tilt of the shaft at the nut")                      \
     FIELD(end_runout, fine, unlimited(), 1e-6, "runout of the shaft at the nut, full reading")     \
-    FIELD(tilt, angle, unlimited(), 1e-4, "greatest tilt of a ring's faces")                       \
+    FIELD(tilt, slope, unlimited(), 1e-4, "greatest tilt of a ring's faces")                       \
     FIELD(runout, fine, unlimited(), 1e-6, "greatest runout of a ring, full reading")              \
     FIELD(static_unbalance, unbalance, unlimited(), 1e-6, "sum over the rings")                    \
     FIELD(couple_unbalance, unbalance, unlimited(), 1e-6,                                          \
@@ -90,9 +90,9 @@ FITWRIGHT_DECLARE(stack, WedgeInputs, false, "one ring between shoulder and nut"
     FIELD(balance_use, ratio, at_most(1.0), 1.0,                                                   \
           "unbalance over permissible in the worse plane: above 1 the rotor needs balancing")
 #define FITWRIGHT_SQUARE_RING_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                 \
-    FIELD(ring_tilt, angle, unlimited(), 1e-4, "tilt of the ring by its faces")                    \
+    FIELD(ring_tilt, slope, unlimited(), 1e-4, "tilt of the ring by its faces")                    \
     FIELD(ring_face_runout, fine, unlimited(), 1e-6, "the same as axial runout at its outside")    \
-    FIELD(seat_tilt, angle, unlimited(), 1e-4, "tilt of the shaft under the ring")                 \
+    FIELD(seat_tilt, slope, unlimited(), 1e-4, "tilt of the shaft under the ring")                 \
     FIELD(ring_runout, fine, unlimited(), 1e-6, "runout of its outside, full reading")             \
     FIELD(ring_opening_use, ratio, at_most(1.0), 1.0,                                              \
           "moment over the moment that opens its face on one side")                                \
