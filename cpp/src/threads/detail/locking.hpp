@@ -18,7 +18,7 @@ namespace fitwright::threads {
 // Greatest common divisor of whole numbers up to 360, by Euclid, lane by lane. The longest run is
 // that of neighbours in Fibonacci's row: 13 steps below 377.
 template <class V>
-V common_divisor(V a, V b) {
+FITWRIGHT_INLINE V common_divisor(V a, V b) {
     for (int i = 0; i < 14; ++i) {
         const auto more = b > V(0.0);
         const V by = select(more, b, V(1.0));
