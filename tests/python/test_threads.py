@@ -3,6 +3,7 @@ in a job file."""
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from math import lcm, pi
 
@@ -248,3 +249,37 @@ def test_torque_friction_and_force_go_round():
             ).loosening_torque,
         )
         assert pair.preload == pytest.approx(tight.preload, rel=1e-9)
+
+
+def test_scatter_agrees_with_a_study_of_a_job(demo_text):
+    """The same three causes, uniform, in a job: deviation times sqrt(3) is the half range."""
+    still = re.sub(r'\{ value = ("[^"]*"),[^}]*spread[^}]*\}', r"\1", demo_text)
+    lines = [
+        'torque = { value = "650 N m", spread = "uniform", low = "617.5 N m", high = "682.5 N m" }',
+        *(
+            f'{place}_friction = {{ value = "0.125", low = "0.115", high = "0.135", '
+            'spread = "uniform" }'
+            for place in ("thread", "face")
+        ),
+    ]
+    for line in lines:
+        still, changed = re.subn(rf"^{line.split()[0]} = .*$", line, still, flags=re.MULTILINE)
+        assert changed == 1
+    still += '\n[[limit]]\noutput = "nut.preload"\nat_least = "1 kN"\n'
+    job = fw.Job.loads(still)
+    found = job.study(100_000, seed=3, progress=False)["cold_build", "nut.preload"].statistics
+    ends = {f"{p}_friction_{e}": v for p in ("thread", "face") for e, v in
+            (("low", 0.115), ("high", 0.135))}  # fmt: skip
+    nut = fw.Nut(
+        diameter="75 mm",
+        pitch="2 mm",
+        height="20 mm",
+        outside="104 mm",
+        face_inside="77 mm",
+        face_outside="96 mm",
+        material="4140",
+        **ends,
+    )
+    answer = fw.threads.scatter(nut=nut, torque="650 N m", tool_scatter=0.05)
+    assert found.deviation / answer.preload * 3.0**0.5 == pytest.approx(answer.scatter, rel=0.02)
+    assert found.mean == pytest.approx(answer.preload, rel=0.01)
