@@ -47,6 +47,7 @@ ROOMS = {
     "heat": "Heating",
     "materials": "Materials",
     "threads": "Threads",
+    "stack": "Stack",
     "bearings": "Bearings",
 }
 
@@ -88,11 +89,6 @@ LATER: dict[str, dict[str, str]] = {
         "T3-14": "Short brass cylinder (product solution)",
         "T3-15": "Semi-infinite cylinder quenched in water",
     },
-    "power screws: square and trapezoidal threads, several starts": {
-        "T4-01": "Double-thread square power screw",
-        "T4-03": "Trapezoidal press screws and motor",
-        "T4-04": "Triple-start screw with collar",
-    },
     "bolted joints: stiffness, load factor": {
         "T4-10": "Gasketless cast-iron vessel, load factors",
         "T4-11": "Cylinder head, exponential member stiffness",
@@ -101,7 +97,6 @@ LATER: dict[str, dict[str, str]] = {
         "T4-18": "Vessel head studs with flange stiffness",
         "T4-19": "Steel bolt in aluminium plates",
     },
-    "stripping of threads": {"T4-21": "Thread shear areas per inch of engagement"},
     "no model: torque comes from geometry and friction here, not from a nut factor": {
         "T4-24": "Nut factors by finish",
     },

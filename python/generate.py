@@ -12,6 +12,15 @@ import sys
 from pathlib import Path
 from typing import Any
 
+#: What a room offers beside its models, written by hand.
+BESIDE = {
+    "threads": {
+        "fitwright.locking": ("lock_ways_out",),
+        "fitwright.threadtables": ("friction_table", "tool_table"),
+    },
+    "stack": {"fitwright.squareness": ("SquareStack",)},
+}
+
 HEAD = '"""{title}\n\nMade by generate.py from the field table of the core; do not edit.\n"""\n\n'
 
 
@@ -202,6 +211,8 @@ class Generator:
         if used:
             text += f"from fitwright.parts import {', '.join(used)}\n"
         text += "from fitwright.units import Number, Values\n"
+        for module, offered in BESIDE.get(room, {}).items():
+            text += f"from {module} import {', '.join(f'{name} as {name}' for name in offered)}\n"
         return text + body
 
     def run(self) -> None:

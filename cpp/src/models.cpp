@@ -4,7 +4,6 @@
 namespace fitwright::fields {
 
 std::span<const Model* const> all_models() {
-<<<<<<< HEAD
     static const Model* const models[] = {
         &rings::thick_ring_model(),
         &rings::fit_model(),
@@ -27,6 +26,16 @@ std::span<const Model* const> all_models() {
         &heat::loosen_model(),
         &threads::tighten_model(),
         &threads::torque_model(),
+        &threads::friction_model(),
+        &threads::breakaway_model(),
+        &threads::turn_of_nut_model(),
+        &threads::stretch_model(),
+        &threads::scatter_model(),
+        &threads::stripping_model(),
+        &threads::nut_growth_model(),
+        &threads::lock_tabs_model(),
+        &threads::hand_model(),
+        &stack::wedge_model(),
         &bearings::hertz_model(),
         &bearings::mounted_model(),
     };

@@ -29,7 +29,19 @@ const fields::Model& loosen_model();
 namespace fitwright::threads {
 const fields::Model& tighten_model();
 const fields::Model& torque_model();
+const fields::Model& friction_model();
+const fields::Model& breakaway_model();
+const fields::Model& turn_of_nut_model();
+const fields::Model& stretch_model();
+const fields::Model& scatter_model();
+const fields::Model& stripping_model();
+const fields::Model& nut_growth_model();
+const fields::Model& lock_tabs_model();
+const fields::Model& hand_model();
 } // namespace fitwright::threads
+namespace fitwright::stack {
+const fields::Model& wedge_model();
+} // namespace fitwright::stack
 namespace fitwright::bearings {
 const fields::Model& hertz_model();
 const fields::Model& mounted_model();

@@ -11,6 +11,7 @@ void bind_fields(py::module_& m);
 void bind_heat(py::module_& m);
 void bind_materials(py::module_& m);
 void bind_sizes(py::module_& m);
+void bind_stack(py::module_& m);
 void bind_job(py::module_& m);
 void bind_study(py::module_& m);
 void bind_inverse(py::module_& m);

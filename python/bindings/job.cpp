@@ -68,11 +68,14 @@ Plan make_plan(
     const std::vector<
         std::tuple<std::string, std::string, const materials::Entry*, bool, std::string>>& rings,
     const std::vector<std::tuple<std::string, std::string, const materials::Entry*, bool>>& seals,
-    const std::vector<std::string>& states, const std::vector<py::dict>& steps) {
+    const std::vector<std::string>& states, const std::vector<py::dict>& steps, int nut_form,
+    int nut_face_law) {
     Plan p;
     p.shaft = shaft;
     p.nut = nut;
     p.left_hand = left_hand;
+    p.nut_form = nut_form;
+    p.nut_face_law = nut_face_law;
     if (lock != nullptr)
         p.lock = *lock;
     if (balls != nullptr && outer_ring != nullptr)
@@ -153,8 +156,8 @@ py::tuple job_history(const Job& j) {
         py::list faces;
         for (const auto& f : s.faces)
             faces.append(py::make_tuple(f.force, f.gap));
-        steps.append(py::make_tuple(faces, seats, s.seat_force, s.nut_force, s.nut_travel,
-                                    s.dissipated));
+        steps.append(
+            py::make_tuple(faces, seats, s.seat_force, s.nut_force, s.nut_travel, s.dissipated));
     }
     return py::make_tuple(steps, h.seat_begin);
 }
@@ -192,7 +195,7 @@ void bind_job(py::module_& m) {
         py::init(&make_plan), py::kw_only(), py::arg("shaft"), py::arg("nut"), py::arg("left_hand"),
         py::arg("lock").none(true), py::arg("balls").none(true), py::arg("outer_ring").none(true),
         py::arg("inner_rings"), py::arg("seats"), py::arg("rings"), py::arg("seals"),
-        py::arg("states"), py::arg("steps"));
+        py::arg("states"), py::arg("steps"), py::arg("nut_form") = 0, py::arg("nut_face_law") = 0);
     py::class_<Job>(m, "Job")
         .def(py::init<const Plan&>(), py::arg("plan"))
         .def("copy", [](const Job& j) { return j; })

@@ -22,6 +22,7 @@ PYBIND11_MODULE(_core, m, py::mod_gil_not_used()) {
     bind_sizes(m);
     bind_fields(m);
     bind_heat(m);
+    bind_stack(m);
     bind_job(m);
     bind_study(m);
     bind_inverse(m);

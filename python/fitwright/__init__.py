@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from fitwright.errors import InputError
 
 if TYPE_CHECKING:
-    from fitwright import bearings, heat, heating, materials, rings, sizes, threads
+    from fitwright import bearings, heat, heating, materials, rings, sizes, stack, threads
     from fitwright.job import Job, demo
     from fitwright.materials import Material
     from fitwright.parts import (
@@ -26,6 +26,8 @@ if TYPE_CHECKING:
         SealStator,
         Shaft,
         Slice,
+        SquareRing,
+        SquareShaft,
         SteppedRing,
     )
 
@@ -44,6 +46,8 @@ __all__ = [
     "SealStator",
     "Shaft",
     "Slice",
+    "SquareRing",
+    "SquareShaft",
     "SteppedRing",
     "bearings",
     "demo",
@@ -52,10 +56,11 @@ __all__ = [
     "materials",
     "rings",
     "sizes",
+    "stack",
     "threads",
 ]
 
-_MODULES = {"bearings", "heat", "heating", "materials", "rings", "sizes", "threads"}
+_MODULES = {"bearings", "heat", "heating", "materials", "rings", "sizes", "stack", "threads"}
 _NAMES = {
     "Job": "job",
     "demo": "job",
@@ -72,6 +77,8 @@ _NAMES = {
             "SealStator",
             "Shaft",
             "Slice",
+            "SquareRing",
+            "SquareShaft",
             "SteppedRing",
         ),
         "parts",

@@ -198,6 +198,13 @@ class JobFile:
             "times": times,
         }
 
+    def _place(self, kind: str, path: str, table: Mapping[str, Any], name: str) -> int:
+        """Number of the word chosen; 0 when it is none of them (noted as a problem)."""
+        field = next(f for f in TABLES[kind]["fields"] if f["name"] == name)
+        words = field["words"].split("|")
+        word = self._choice(kind, path, table, name)
+        return words.index(word) if word in words else 0
+
     def build(self) -> tuple[_core.Job, dict[str, _core.Spread]]:
         """The core job and the inputs that scatter. Raises InputError with every problem."""
         self._own_materials()
@@ -230,6 +237,8 @@ class JobFile:
             "shaft": self._material("shaft.material", shaft.get("material")),
             "nut": self._material("nut.material", nut.get("material")),
             "left_hand": self._choice("nut", "nut", nut, "hand") == "left",
+            "nut_form": self._place("nut", "nut", nut, "form"),
+            "nut_face_law": self._place("nut", "nut", nut, "face_law"),
             "lock": None if lock is None else self._material("lock.material", lock.get("material")),
             "balls": None
             if bearing is None

@@ -78,7 +78,7 @@ struct StudyJob {
 
         threads::Nut<T> nut;
         nut.diameter = T(StudyNut::diameter);
-        nut.pitch = T(StudyNut::pitch);
+        nut.pitch = nut.lead = T(StudyNut::pitch);
         nut.outside = T(StudyNut::outside);
         nut.face_inside = T(StudyNut::face_inside);
         nut.face_outside = T(StudyNut::face_outside);

@@ -15,7 +15,11 @@
 #include "../../cpp/src/rings/detail/overhang.hpp"
 #include "../../cpp/src/rings/detail/slip.hpp"
 #include "../../cpp/src/rings/detail/stepped.hpp"
+#include "../../cpp/src/stack/detail/squareness.hpp"
 #include "../../cpp/src/study/detail/draw.hpp"
+#include "../../cpp/src/threads/detail/friction.hpp"
+#include "../../cpp/src/threads/detail/locking.hpp"
+#include "../../cpp/src/threads/detail/stripping.hpp"
 #include "../../cpp/src/threads/detail/tightening.hpp"
 #include "cases.hpp"
 #include "catch.hpp"
@@ -41,9 +45,10 @@ void compare(const std::vector<double>& in, std::size_t output_count,
     for (std::size_t i = 0; i < output_count; ++i)
         CHECK(number::to_bits(found[i].told()) == number::to_bits(wanted[i]));
 }
+constexpr int standard_choices[4] = {};
 template <class Model, template <class> class Outputs, class Inputs>
 void compare(const Inputs& in, std::initializer_list<const char*> metals,
-             const int* choices = nullptr) {
+             const int* choices = standard_choices) {
     std::vector<const materials::Material*> materials;
     for (const char* name : metals)
         materials.push_back(&cases::metal(name));
@@ -109,6 +114,18 @@ TEST_CASE("every formula needs only the allowed operations of a number", "[numbe
     torque.nut = cases::nut().nut;
     torque.preload = 50e3;
     compare<threads::Torque, threads::Tightening>(torque, {"4340"});
+
+    const auto both = {"4340", "1045"};
+    compare<threads::Friction, threads::FrictionOutputs>(cases::friction(), both);
+    compare<threads::Breakaway, threads::BreakawayOutputs>(cases::breakaway(), both);
+    compare<threads::TurnOfNut, threads::TurnOutputs>(cases::turn(), both);
+    compare<threads::Stretch, threads::StretchOutputs>(cases::stretch(), both);
+    compare<threads::Scatter, threads::ScatterOutputs>(cases::scatter(), both);
+    compare<threads::Stripping, threads::StrippingOutputs>(cases::stripping(), both);
+    compare<threads::NutGrowth, threads::NutGrowthOutputs>(cases::nut_growth(), both);
+    compare<threads::LockTabs, threads::LockTabsOutputs>(cases::lock_tabs(), both);
+    compare<threads::Handed, threads::HandOutputs>(cases::hand(), both);
+    compare<stack::Squareness, stack::WedgeOutputs>(cases::wedge(), both);
 
     auto contact = fields::standard_inputs<bearings::HertzInputs>();
     contact.first.curvature_x = contact.first.curvature_y = 100.0;

@@ -15,7 +15,13 @@
 #include <fitwright/rings/overhang.hpp>
 #include <fitwright/rings/slip.hpp>
 #include <fitwright/rings/stepped.hpp>
+#include <fitwright/stack/squareness.hpp>
 #include <fitwright/study/study.hpp>
+#include <fitwright/threads/friction.hpp>
+#include <fitwright/threads/locking.hpp>
+#include <fitwright/threads/nut_growth.hpp>
+#include <fitwright/threads/preload.hpp>
+#include <fitwright/threads/stripping.hpp>
 #include <initializer_list>
 #include <string>
 #include <utility>
@@ -174,6 +180,123 @@ inline threads::TightenInputs<double> nut() {
     in.nut.face_outside = 0.096;
     in.torque = 650.0;
     in.shaft_bore = 0.030;
+    return in;
+}
+
+inline threads::LockTabsInputs<double> lock_tabs() {
+    auto in = fields::standard_inputs<threads::LockTabsInputs>();
+    in.nut = nut().nut;
+    in.tabs = 17.0;
+    in.slots = 4.0;
+    in.torque_low = 550.0;
+    in.torque_high = 650.0;
+    in.torque_limit = 720.0;
+    in.compliance = 0.5e-9;
+    in.miss = 0.05;
+    in.shaft_bore = 0.030;
+    return in;
+}
+inline threads::NutGrowthInputs<double> nut_growth() {
+    auto in = fields::standard_inputs<threads::NutGrowthInputs>();
+    in.nut = nut().nut;
+    in.preload = 50e3;
+    in.compliance = 0.5e-9;
+    in.speed = 1152.0;
+    in.nut_temperature = 73.0;
+    in.shaft_temperature = 70.0;
+    in.shaft_bore = 0.030;
+    return in;
+}
+inline threads::StrippingInputs<double> stripping() {
+    auto in = fields::standard_inputs<threads::StrippingInputs>();
+    in.nut = nut().nut;
+    in.preload = 50e3;
+    in.internal_minor = 0.0731;
+    in.shaft_temperature = in.nut_temperature = 45.0;
+    in.shaft_bore = 0.030;
+    return in;
+}
+inline threads::TurnInputs<double> turn() {
+    auto in = fields::standard_inputs<threads::TurnInputs>();
+    in.nut = nut().nut;
+    in.snug_torque = 150.0;
+    in.angle = 0.08;
+    in.compliance = 0.5e-9;
+    in.settling = 2e-6;
+    in.temperature = 45.0;
+    in.shaft_bore = 0.030;
+    return in;
+}
+inline threads::StretchInputs<double> stretch() {
+    auto in = fields::standard_inputs<threads::StretchInputs>();
+    in.nut = nut().nut;
+    in.preload = 50e3;
+    in.body_diameter = 0.080;
+    in.body_length = 0.100;
+    in.thread_length = 0.004;
+    in.temperature = 45.0;
+    in.shaft_bore = 0.030;
+    return in;
+}
+inline threads::ScatterInputs<double> scatter() {
+    auto in = fields::standard_inputs<threads::ScatterInputs>();
+    in.nut = nut().nut;
+    in.torque = 650.0;
+    in.shaft_bore = 0.030;
+    return in;
+}
+inline threads::FrictionInputs<double> friction() {
+    auto in = fields::standard_inputs<threads::FrictionInputs>();
+    in.nut = nut().nut;
+    in.torque = 650.0;
+    in.preload = 60e3;
+    in.face_over_thread = 1.2;
+    in.shaft_bore = 0.030;
+    return in;
+}
+inline threads::BreakawayInputs<double> breakaway() {
+    auto in = fields::standard_inputs<threads::BreakawayInputs>();
+    in.nut = nut().nut;
+    in.torque = 650.0;
+    in.loosening_torque = 600.0;
+    in.face_over_thread = 1.2;
+    in.breakaway_factor = 1.02;
+    in.shaft_bore = 0.030;
+    return in;
+}
+inline threads::HandInputs<double> hand() {
+    auto in = fields::standard_inputs<threads::HandInputs>();
+    in.nut = nut().nut;
+    in.preload = 50e3;
+    in.drag_torque = 20.0;
+    in.speed = 1152.0;
+    in.start_time = 0.5;
+    in.trip_time = 0.25;
+    in.shaft_bore = 0.030;
+    return in;
+}
+inline stack::WedgeInputs<double> wedge() {
+    auto in = fields::standard_inputs<stack::WedgeInputs>();
+    in.clamp = 40e3;
+    in.temperature = 45.0;
+    in.rotor_mass = 60.0;
+    in.speed = 1152.0;
+    in.plane_a = -0.02;
+    in.plane_b = 0.07;
+    in.second_journal = 0.2;
+    in.shaft.bore = 0.030;
+    in.shaft.shoulder_runout = 3e-6;
+    in.shaft.shoulder_angle = 1.1;
+    in.shaft.nut_runout = 8e-6;
+    in.shaft.nut_angle = -0.4;
+    in.ring.bore = 0.080;
+    in.ring.outside = 0.105;
+    in.ring.length = 0.030;
+    in.ring.wedge = 6e-6;
+    in.ring.wedge_angle = 0.3;
+    in.ring.runout = 20e-6;
+    in.ring.runout_angle = 2.0;
+    in.ring.turned = 0.5;
     return in;
 }
 

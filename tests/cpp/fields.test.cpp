@@ -128,6 +128,10 @@ TEST_CASE("a declaration laid flat is the struct in memory", "[fields]") {
     lies_flat<heat::LoosenInputs>();
     lies_flat<threads::TightenInputs>();
     lies_flat<threads::Tightening>();
+    lies_flat<threads::HandInputs>();
+    lies_flat<threads::LockTabsOutputs>();
+    lies_flat<stack::WedgeInputs>();
+    lies_flat<stack::WedgeOutputs>();
     lies_flat<bearings::HertzInputs>();
     lies_flat<bearings::MountedInputs>();
     lies_flat<bearings::MountedOutputs>();

@@ -318,12 +318,33 @@ TEST_CASE("every model gives the bits of double on lanes and duals of every leve
 
     auto nut = cases::nut();
     Samples<threads::TightenInputs<double>> nuts(nut, 0.1, {{&nut.torque, 0.0, 2000.0}}, &nut);
-    compare("threads.tighten", nuts.all, {"4340", "4340"}, {0});
+    compare("threads.tighten", nuts.all, {"4340", "4340"}, {0, 0, 0});
     auto torque = fields::standard_inputs<threads::TorqueInputs>();
     torque.nut = nut.nut;
     Samples<threads::TorqueInputs<double>> torques(torque, 0.1, {{&torque.preload, 0.0, 2e5}},
                                                    &torque);
-    compare("threads.torque", torques.all, {"4340", "4340"}, {1});
+    compare("threads.torque", torques.all, {"4340", "4340"}, {1, 0, 0});
+
+    auto tabs = cases::lock_tabs();
+    Samples<threads::LockTabsInputs<double>> locks(
+        tabs, 0.0, {{&tabs.torque_low, 300.0, 600.0}, {&tabs.compliance, 1e-10, 2e-9}}, &tabs);
+    compare("threads.lock_tabs", locks.all, {"4340"}, {0, 0, 0});
+    auto pair = cases::breakaway();
+    Samples<threads::BreakawayInputs<double>> pairs(
+        pair, 0.0, {{&pair.loosening_torque, 300.0, 640.0}}, &pair);
+    compare("threads.breakaway", pairs.all, {"4340"}, {0, 0, 0});
+    auto growth = cases::nut_growth();
+    Samples<threads::NutGrowthInputs<double>> growths(
+        growth, 0.0, {{&growth.speed, 0.0, 3000.0}, {&growth.nut_temperature, 0.0, 150.0}},
+        &growth);
+    compare("threads.nut_growth", growths.all, {"4340", "1045"}, {0, 0, 0});
+    auto wedge = cases::wedge();
+    Samples<stack::WedgeInputs<double>> wedges(wedge, 0.0,
+                                               {{&wedge.ring.wedge, 0.0, 20e-6},
+                                                {&wedge.ring.turned, -3.0, 3.0},
+                                                {&wedge.clamp, 1e3, 1e5}},
+                                               &wedge);
+    compare("stack.wedge", wedges.all, {"4340", "1045"});
 
     auto contact = fields::standard_inputs<bearings::HertzInputs>();
     Samples<bearings::HertzInputs<double>> contacts(contact, 0.0,

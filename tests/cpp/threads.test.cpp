@@ -70,7 +70,7 @@ TEST_CASE("a left-hand thread feels what a right-hand thread feels", "[threads]"
     const auto by_hand = [](int hand) {
         return cases::numbers(fields::evaluate<Tightening<double>>(
             fields::model_named("threads.tighten"), cases::nut(), {&shaft_metal, &shaft_metal},
-            {hand}));
+            {hand, 0, 0}));
     };
     CHECK(by_hand(0) == by_hand(1));
 }

@@ -436,3 +436,85 @@ def test_gradients_of_the_job(demo, made, data):
     wrong = smooth & (np.abs(exact - rough) > 1e-3 * np.abs(rough) + noise / step)
     assert [job._outputs[i][:2] for i in np.flatnonzero(wrong)] == []
     assert smooth.mean() > 0.9
+
+
+# -- threads and lock tabs ------------------------------------------------------------------------
+
+
+@given(
+    tabs=st.integers(1, 60),
+    slots=st.integers(1, 60),
+    low=st.floats(100.0, 900.0),
+    window=st.floats(1.0, 300.0),
+    compliance=st.floats(1e-10, 1e-8),
+)
+def test_lock_tabs_hold_together(tabs, slots, low, window, compliance):
+    nut = fw.Nut(
+        diameter="75 mm",
+        pitch="2 mm",
+        height="20 mm",
+        outside="105 mm",
+        face_inside="76 mm",
+        face_outside="98 mm",
+        material="1045",
+    )
+
+    def ask(n, m):
+        return fw.threads.lock_tabs(
+            nut=nut,
+            tabs=n,
+            slots=m,
+            torque_low=low,
+            torque_high=low + window,
+            compliance=compliance,
+        )
+
+    answer, swapped = ask(tabs, slots), ask(slots, tabs)
+    assert answer.chance == swapped.chance  # tabs and slots may change places
+    assert answer.meetings_per_turn % tabs == answer.meetings_per_turn % slots == 0
+    assert 0.0 < answer.chance_low <= answer.chance <= answer.chance_high <= 1.0
+    assert answer.window_low < answer.preload_mean < answer.preload_greatest
+    assert answer.preload_greatest <= answer.window_high * (1.0 + 1e-12)
+    assert answer.next_preload >= answer.preload_greatest * (1.0 - 1e-12)
+
+
+@given(
+    form=st.sampled_from(["iso_metric", "unified", "trapezoidal", "acme", "square"]),
+    face_law=st.sampled_from(["even_pressure", "mean"]),
+    starts=st.integers(1, 4),
+    thread=st.floats(0.0, 1.0),
+    face=st.floats(0.0, 1.0),
+    torque=st.floats(0.0, 5e3),
+)
+def test_every_thread_shares_its_torque(form, face_law, starts, thread, face, torque):
+    """Friction from none to one; loosening never takes more than tightening."""
+    nut = fw.Nut(
+        diameter="75 mm",
+        pitch="3 mm",
+        lead=0.003 * starts,
+        height="20 mm",
+        outside="105 mm",
+        face_inside="76 mm",
+        face_outside="98 mm",
+        form=form,
+        face_law=face_law,
+        thread_friction=thread,
+        thread_friction_low=thread,
+        thread_friction_high=thread,
+        face_friction=face,
+        face_friction_low=face,
+        face_friction_high=face,
+        material="1045",
+    )
+    out = fw.threads.tighten(nut=nut, torque=torque, material="4340")
+    parts = out.pitch_torque + out.flank_torque + out.face_torque
+    assert parts == pytest.approx(torque, abs=1e-9)
+    assert min(out.pitch_torque, out.flank_torque, out.face_torque) >= -1e-9
+    assert 0.0 < out.efficiency <= 1.0 + 1e-12
+    assert out.loosening_torque == out.loosening_torque_high
+    assert out.loosening_torque <= torque + 1e-9
+    lets_go = out.loosening_torque < -1e-9
+    if lets_go:
+        assert max(thread, face) < max(out.letting_go_friction, out.self_locking_friction)
+    hand = fw.threads.hand(nut=nut, preload=1e4, drag_torque=torque)
+    assert hand.drag_torque == -min(torque, hand.face_torque)

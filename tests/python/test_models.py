@@ -336,6 +336,82 @@ CALLS = {
     "threads.torque": lambda: fw.threads.torque(
         nut=fw.Nut(**NUT), preload="50 kN", shaft_bore="30 mm", material="4340"
     ),
+    "threads.friction": lambda: fw.threads.friction(
+        nut=fw.Nut(**NUT), torque="600 N m", preload="52 kN", face_over_thread=1.2
+    ),
+    "threads.breakaway": lambda: fw.threads.breakaway(
+        nut=fw.Nut(**NUT), torque="600 N m", loosening_torque="560 N m", face_over_thread=1.2
+    ),
+    "threads.turn_of_nut": lambda: fw.threads.turn_of_nut(
+        nut=fw.Nut(**NUT),
+        snug_torque="150 N m",
+        angle="5 deg",
+        compliance="0.5 um/kN",
+        settling="2 um",
+        material="4340",
+    ),
+    "threads.stretch": lambda: fw.threads.stretch(
+        nut=fw.Nut(**NUT),
+        stretch="14 um",
+        body_diameter="80 mm",
+        body_length="100 mm",
+        shaft_bore="30 mm",
+        material="4340",
+    ),
+    "threads.scatter": lambda: fw.threads.scatter(
+        nut=fw.Nut(**NUT), torque="600 N m", tool_scatter=0.06
+    ),
+    "threads.stripping": lambda: fw.threads.stripping(
+        nut=fw.Nut(**NUT), preload="50 kN", internal_minor="73.1 mm", material="4340"
+    ),
+    "threads.nut_growth": lambda: fw.threads.nut_growth(
+        nut=fw.Nut(**NUT),
+        preload="50 kN",
+        compliance="0.5 um/kN",
+        speed="11000 rpm",
+        nut_temperature="73 degC",
+        shaft_temperature="71 degC",
+        material="4340",
+    ),
+    "threads.lock_tabs": lambda: fw.threads.lock_tabs(
+        nut=fw.Nut(**NUT),
+        tabs=17,
+        slots=4,
+        torque_low="550 N m",
+        torque_high="650 N m",
+        torque_limit="720 N m",
+        compliance="0.5 um/kN",
+        miss="3 deg",
+    ),
+    "threads.hand": lambda: fw.threads.hand(
+        nut=fw.Nut(**NUT),
+        preload="50 kN",
+        drag_torque="20 N m",
+        speed="11000 rpm",
+        start_time="0.5 s",
+        trip_time="0.2 s",
+        rotation="anticlockwise",
+    ),
+    "stack.wedge": lambda: fw.stack.wedge(
+        shaft=fw.SquareShaft(
+            bore="30 mm", shoulder_runout="3 um", shoulder_angle="60 deg", material="4340"
+        ),
+        ring=fw.SquareRing(
+            bore="80 mm",
+            outside="105 mm",
+            length="30 mm",
+            wedge="6 um",
+            wedge_angle="20 deg",
+            runout="20 um",
+            runout_angle="110 deg",
+            material="52100",
+        ),
+        clamp="40 kN",
+        rotor_mass="60 kg",
+        speed="11000 rpm",
+        plane_a="-20 mm",
+        plane_b="70 mm",
+    ),
     "bearings.hertz": lambda: fw.bearings.hertz(
         first=fw.Body(curvature_x=100.0, curvature_y=100.0, material="52100"),
         second=fw.Body(curvature_x=15.0, curvature_y=-90.0, material="52100"),

@@ -39,7 +39,7 @@ from pathlib import Path
 from typing import Any
 
 HERE = Path(__file__).resolve().parent
-ROOMS = ("rings", "heat", "materials", "threads", "bearings")
+ROOMS = ("rings", "heat", "materials", "threads", "stack", "bearings")
 FINITE_ELEMENTS = "two independent finite-element programs"
 STATUSES = (
     "published",
@@ -85,6 +85,9 @@ UNITS: dict[str, Fraction] = {
     "kg": Fraction(1),
     "J": Fraction(1),
     "W": Fraction(1),
+    "g": Fraction(1, 1000),
+    "lb": Fraction("0.45359237"),
+    "oz": Fraction("0.028349523125"),
 }
 #: Scales with a zero of their own: SI = value * factor + offset (temperatures are degC inside).
 SCALES = {"degC": (Fraction(1), Fraction(0)), "degF": (Fraction(5, 9), Fraction(-160, 9))}

@@ -136,6 +136,8 @@ Layout layout_of(const Plan& plan) {
     at.states = static_cast<int>(plan.states.size());
     at.has_lock = plan.lock.has_value();
     at.has_bearing = plan.bearing.has_value();
+    at.thread_form = plan.nut_form;
+    at.thread_face_law = plan.nut_face_law;
     at.shaft = &plan.shaft.numbers;
     at.nut = &plan.nut.numbers;
     at.lock = plan.lock ? &plan.lock->numbers : nullptr;

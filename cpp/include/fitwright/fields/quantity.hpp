@@ -19,6 +19,10 @@ enum class Quantity : int {
     time,
     speed, // of rotation
     angle,
+    slope, // of an axis or a face: a small angle
+    mass,
+    unbalance, // mass times eccentricity
+    velocity,
     density,
     expansion,     // per kelvin
     conductivity,  // of heat
@@ -73,6 +77,14 @@ inline constexpr QuantityRow quantities[] = {
     {Quantity::time, "time", "s", {"s", 1, 0, 1}, {"s", 1, 0, 1}},
     {Quantity::speed, "speed", "rad/s", {"rpm", 30.0 / pi, 0, 0}, {"rpm", 30.0 / pi, 0, 0}},
     {Quantity::angle, "angle", "rad", {"deg", 180.0 / pi, 0, 2}, {"deg", 180.0 / pi, 0, 2}},
+    {Quantity::slope, "slope", "rad", {"mm/m", 1e3, 0, 4}, {"thou/in", 1e3, 0, 4}},
+    {Quantity::mass, "mass", "kg", {"kg", 1, 0, 2}, {"lb", 1.0 / 0.45359237, 0, 2}},
+    {Quantity::unbalance,
+     "unbalance",
+     "kg*m",
+     {"g mm", 1e6, 0, 1},
+     {"oz in", per_inch / 0.028349523125, 0, 3}},
+    {Quantity::velocity, "velocity", "m/s", {"mm/s", 1e3, 0, 2}, {"in/s", per_inch, 0, 3}},
     {Quantity::density,
      "density",
      "kg/m^3",

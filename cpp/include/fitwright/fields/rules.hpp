@@ -67,6 +67,23 @@
     RULE(thread_hollow, "shaft_bore", size, "leaves no stress area under the thread")              \
     RULE(thread_not_self_consistent, "thread_friction", ratio,                                     \
          "times the tangent of the lead angle must stay below one")                                \
+    RULE(thread_lead, "lead", size, "must be a whole number of pitches")                           \
+    RULE(thread_overlap, "internal_minor", size,                                                   \
+         "must be below the major diameter of the shaft's thread: they do not overlap")            \
+    RULE(torque_below_pitch, "torque", torque,                                                     \
+         "is less than the pitch alone asks for at this force: measure both again")                \
+    RULE(loosening_torque_told, "loosening_torque", torque,                                        \
+         "cannot come with that tightening torque at any friction from 0 to 2: measure both "      \
+         "again")                                                                                  \
+    RULE(angle_or_preload, "preload", force, "give either angle or preload, and not both")         \
+    RULE(stretch_or_preload, "preload", force, "give either stretch or preload, and not both")     \
+    RULE(preload_above_snug, "preload", force,                                                     \
+         "is already reached by the snug torque: nothing is left to turn")                         \
+    RULE(body_hollow, "body_diameter", size, "must be larger than the bore of the shaft")          \
+    RULE(whole_tabs, "tabs", count, "must be a whole number")                                      \
+    RULE(whole_slots, "slots", count, "must be a whole number")                                    \
+    RULE(torque_window, "torque_high", torque, "must be above the low end of the torque")          \
+    RULE(torque_limit, "torque_limit", torque, "must not be below the high end of the torque")     \
     RULE(face_diameters, "face_outside", size, "must be larger than the inner face diameter")      \
     RULE(nut_outside, "outside", size, "must be larger than the thread diameter")                  \
     RULE(curvature_above_half, "curvature", ratio, "must be above one half of the ball diameter")  \
@@ -98,6 +115,9 @@
     RULE(history_no_equilibrium, "steps", size,                                                    \
          "from the shoulder: forces there found no equilibrium")                                   \
     RULE(joint_unstable, "torque", torque, "the joint has no stable solution")                     \
+    RULE(planes_apart, "plane_b", size, "must lie further from the shoulder than plane_a")         \
+    RULE(second_journal_beyond, "second_journal", size,                                            \
+         "must lie beyond the nut, measured from the shoulder")                                    \
     RULE(oven_in_material_range, "oven", temperature,                                              \
          "is outside the temperature range of the material data (degC, not kelvin)")               \
     RULE(heat_data_told, "material", conductivity,                                                 \

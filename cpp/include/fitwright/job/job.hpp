@@ -37,6 +37,7 @@ struct Plan {
     materials::Entry shaft;
     materials::Entry nut;
     bool left_hand = false;
+    int nut_form = 0, nut_face_law = 0; // threads::Form, threads::FaceLaw
     std::optional<materials::Entry> lock;
     std::optional<BearingPlan> bearing;
     std::vector<std::string> seats;

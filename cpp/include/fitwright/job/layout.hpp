@@ -33,6 +33,7 @@ struct HistoryCalls {
 struct Layout {
     int seats, rings, seals, states;
     bool has_lock, has_bearing;
+    int thread_form, thread_face_law;
     const materials::Material *shaft, *nut, *lock, *balls, *outer_ring;
     const materials::Material* ring_materials[ring_limit];
     int ring_seat[ring_limit];

@@ -29,9 +29,23 @@ FITWRIGHT_DECLARE(threads, TorqueInputs, true, "a nut, the shaft it runs on, and
     FIELD(preload_high, force, unlimited(), 1e3, "force at the low end of both frictions")         \
     FIELD(thread_torque, torque, unlimited(), 10.0,                                                \
           "part of the torque that twists the shaft end")                                          \
+    FIELD(pitch_torque, torque, unlimited(), 10.0,                                                 \
+          "part of it that lifts the force: preload times lead/(2 pi)")                            \
+    FIELD(flank_torque, torque, unlimited(), 10.0, "part of it lost by friction on the flanks")    \
     FIELD(face_torque, torque, unlimited(), 10.0, "part of the torque lost under the face")        \
+    FIELD(efficiency, ratio, unlimited(), 1.0, "pitch torque over torque")                         \
     FIELD(loosening_torque, torque, unlimited(), 10.0,                                             \
-          "torque that turns the nut back, at the low end of both frictions")                      \
+          "torque that turns the nut back, at the low end of both frictions; negative: it runs "   \
+          "back by itself")                                                                        \
+    FIELD(loosening_torque_high, torque, unlimited(), 10.0,                                        \
+          "the same at the high end of both frictions")                                            \
+    FIELD(lead_angle, angle, unlimited(), 0.01, "lead angle at the pitch diameter")                \
+    FIELD(self_locking_friction, ratio, unlimited(), 0.1,                                          \
+          "thread friction below which the thread alone lets go")                                  \
+    FIELD(self_locking_margin, ratio, at_least(0.0), 0.1,                                          \
+          "low end of the thread friction less that friction")                                     \
+    FIELD(letting_go_friction, ratio, unlimited(), 0.1,                                            \
+          "one friction of thread and face below which the nut lets go by itself")                 \
     FIELD(pitch_diameter, size, unlimited(), 1e-3, "pitch diameter d2")                            \
     FIELD(root_diameter, size, unlimited(), 1e-3, "root diameter d3 of the external thread")       \
     FIELD(stress_area, area, unlimited(), 1e-6, "stress area of the shaft end")                    \
@@ -56,7 +70,9 @@ struct Torque {
 };
 
 // From C++; the nut's own material is not needed here. Throws DomainError.
-Tightening<double> tighten(const TightenInputs<double>&, const materials::Material& shaft);
-Tightening<double> torque(const TorqueInputs<double>&, const materials::Material& shaft);
+Tightening<double> tighten(const TightenInputs<double>&, const materials::Material& shaft,
+                           NutKind kind = {});
+Tightening<double> torque(const TorqueInputs<double>&, const materials::Material& shaft,
+                          NutKind kind = {});
 
 } // namespace fitwright::threads

@@ -245,6 +245,10 @@ void write_bearing(T* outputs, const Scene<T>& scene, const Inputs<T>& job, int 
     out.raceway_growth_spread = spread;
 }
 
+inline threads::NutKind nut_kind(const Layout& at) {
+    return {threads::right, at.thread_form, at.thread_face_law};
+}
+
 // What holds for every state.
 template <class T>
 Assembly<T> assemble(const Inputs<T>& job, Faults<T>& faults) {
@@ -252,9 +256,11 @@ Assembly<T> assemble(const Inputs<T>& job, Faults<T>& faults) {
     const Rotor<T>& rotor = job.rotor();
     Assembly<T> assembly;
     faults.place = Place::nut;
-    assembly.thread = threads::thread_geometry(job.thread(), rotor.bore, faults);
-    assembly.tightened = threads::tightening(job.thread(), rotor.bore, job.nut().torque, true,
-                                             *at.shaft, job.state(0).shaft_temperature, faults);
+    const threads::NutKind kind = nut_kind(at);
+    assembly.thread = threads::thread_geometry(job.thread(), rotor.bore, faults, kind);
+    assembly.tightened =
+        threads::tightening(job.thread(), rotor.bore, job.nut().torque, true, *at.shaft,
+                            job.state(0).shaft_temperature, faults, kind);
     assembly.settling = job.nut().settling;
     for (int i = 0; i < at.rings; ++i)
         assembly.settling += job.ring(i).settling;

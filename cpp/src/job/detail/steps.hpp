@@ -91,10 +91,11 @@ void add_steps(stack::History<T>& h, const Inputs<T>& job, const Assembly<T>& as
         if (step.kind == stack::StepKind::press)
             step.force = fields::given(given.force, on < 0 ? T(0.0) : job.ring(on).press);
         if (step.kind == stack::StepKind::tighten)
-            step.force = threads::tightening(job.thread(), job.rotor().bore,
-                                             fields::given(given.torque, job.nut().torque), true,
-                                             *at.shaft, job.state(0).shaft_temperature, faults)
-                             .preload;
+            step.force =
+                threads::tightening(job.thread(), job.rotor().bore,
+                                    fields::given(given.torque, job.nut().torque), true, *at.shaft,
+                                    job.state(0).shaft_temperature, faults, nut_kind(at))
+                    .preload;
         h.steps.push_back(step);
     }
     h.touch_force = assembly.tightened.preload * 1e-3;
