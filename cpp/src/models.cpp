@@ -4,10 +4,21 @@
 namespace fitwright::fields {
 
 std::span<const Model* const> all_models() {
-    static const Model* const models[] = {&rings::thick_ring_model(), &rings::fit_model(),
-                                          &heat::oven_model(),        &threads::tighten_model(),
-                                          &threads::torque_model(),   &bearings::hertz_model(),
-                                          &bearings::mounted_model()};
+    static const Model* const models[] = {&rings::thick_ring_model(),
+                                          &rings::fit_model(),
+                                          &heat::oven_model(),
+                                          &threads::tighten_model(),
+                                          &threads::torque_model(),
+                                          &bearings::hertz_model(),
+                                          &bearings::mounted_model(),
+                                          &bearings::static_rating_model(),
+                                          &bearings::dynamic_rating_model(),
+                                          &bearings::roller_rating_model(),
+                                          &bearings::basic_life_model(),
+                                          &bearings::modified_life_model(),
+                                          &bearings::reference_life_model(),
+                                          &bearings::creep_model(),
+                                          &bearings::frequencies_model()};
     return models;
 }
 
