@@ -74,11 +74,11 @@ RatedRow<T> rated_row(const BallRow<T>& r, const RowChoices& c, Faults<T>& fault
     return out;
 }
 
-// A tighter groove than the standard's need not bear more (ISO 281, ISO 76: the factors hold for
-// radii up to these).
+// The factors of both standards hold for grooves up to a limit and were worked out for one groove; a
+// tighter one need not bear more, a wider one bears less. The excess over the limit counts.
 template <class T>
-FITWRIGHT_INLINE T credited(const T& groove, double standard, Grooves grooves) {
-    return grooves == Grooves::measured ? groove : larger(groove, T(standard));
+FITWRIGHT_INLINE T credited(const T& groove, double worked_out_for, double limit, Grooves grooves) {
+    return grooves == Grooves::measured ? groove : positive(groove - limit) + worked_out_for;
 }
 
 // Load of one ball that makes the given contact pressure at the weaker raceway. Steel of 207 GPa and
@@ -127,8 +127,8 @@ template <class T>
 BallCapacity<T> ball_capacity(const RatedRow<T>& r, const RowChoices& c) {
     const bool radial = c.kind == BearingKind::radial;
     const double standard = radial ? 0.52 : 0.535;
-    const T fi = credited(r.inner, standard, c.grooves);
-    const T fo = credited(r.outer, standard, c.grooves);
+    const T fi = credited(r.inner, standard, radial ? 0.52 : 0.54, c.grooves);
+    const T fo = credited(r.outer, standard, radial ? 0.53 : 0.54, c.grooves);
     const T osculation = power(fi / fo * (fo * 2.0 - 1.0) / (fi * 2.0 - 1.0), 0.41);
     BallCapacity<T> out;
     out.ratio = power((1.0 - r.gamma) / (1.0 + r.gamma), 1.72) * osculation;

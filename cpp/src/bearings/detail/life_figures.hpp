@@ -33,7 +33,7 @@ struct Weibull {
     double least, scale, slope;
 };
 FITWRIGHT_INLINE Weibull weibull_of(ReliabilityLaw law) {
-    constexpr double at_90 = 4.4826117; // (1/ln(1/0.9))^(2/3)
+    constexpr double at_90 = 4.482786702596963; // (1/ln(1/0.9))^(2/3)
     return law == ReliabilityLaw::iso_281        ? Weibull{0.05, 0.95 * at_90, 1.5}
            : law == ReliabilityLaw::iso_281_1990 ? Weibull{0.0, at_90, 1.5}
                                                  : Weibull{0.02, 4.459 - 0.02, 1.483};

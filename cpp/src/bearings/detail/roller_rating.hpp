@@ -18,8 +18,8 @@ FITWRIGHT_INLINE T estimated_fatigue_limit(const T& static_rating, const T& pitc
 }
 
 // C = bm fc (i L cos)^(7/9) Z^(3/4) D^(29/27); thrust with cos^(7/9) tan, where
-// cos^(7/9) tan gamma^(2/9) = sin (D/dm)^(2/9) goes on to 90 deg. fc has B1 = 551.13373,
-// radial 0.377 B1 0.83 and 1.04, thrust 0.73 B1 (1 - 0.15 sin).
+// cos^(7/9) tan gamma^(2/9) = sin (D/dm)^(2/9) goes on to 90 deg. fc has 207.9 * 0.83 and 1.04
+// radial, 551.13373 * 0.73 (1 - 0.15 sin) thrust.
 template <class T>
 struct RollerCapacity {
     T factor, dynamic;
@@ -30,9 +30,8 @@ RollerCapacity<T> roller_capacity(const RatedRow<T>& r, const T& length, Bearing
     const T ratio = power((1.0 - r.gamma) / (1.0 + r.gamma), 143.0 / 108.0);
     const T both = power(power(ratio * (radial ? 1.04 : 1.0), 4.5) + 1.0, -2.0 / 9.0);
     const T shape = power(1.0 - r.gamma, 29.0 / 27.0) / sqrt(sqrt(1.0 + r.gamma));
-    constexpr double b1 = 551.13373;
     const T core =
-        (radial ? T(0.377 * b1 * 0.83) : (1.0 - r.sine * 0.15) * (b1 * 0.73)) * both * shape;
+        (radial ? T(207.9 * 0.83) : (1.0 - r.sine * 0.15) * (551.13373 * 0.73)) * both * shape;
     const T slender = power(r.diameter / r.pitch, 2.0 / 9.0);
     const auto square_on = r.angle > T(right_angle - 1e-6);
     RollerCapacity<T> out;

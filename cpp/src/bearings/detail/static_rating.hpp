@@ -10,8 +10,10 @@ namespace fitwright::bearings {
 template <class T>
 PressedRow<T> rated_pressures(const RatedRow<T>& r, const RowChoices& c, Faults<T>& faults) {
     const bool radial = c.kind == BearingKind::radial;
-    return pressed_row(r, credited(r.inner, radial ? 0.52 : 0.54, c.grooves),
-                       credited(r.outer, radial ? 0.53 : 0.54, c.grooves), faults);
+    const double inner = radial ? 0.52 : 0.54;
+    const double outer = radial ? 0.53 : 0.54;
+    return pressed_row(r, credited(r.inner, inner, inner, c.grooves),
+                       credited(r.outer, outer, outer, c.grooves), faults);
 }
 // Radial: the most loaded ball carries 5/(Z i cos) of the load in the static rating (a usual
 // clearance), 4.37/(Z i cos) in the fatigue limit (no clearance); 1/4.37 = 0.2288.

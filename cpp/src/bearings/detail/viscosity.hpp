@@ -44,8 +44,8 @@ T oil_viscosity(const Lubricant<T>& oil, const T& temperature, Faults<T>& faults
 template <class T>
 T reference_viscosity(const T& speed, const T& pitch_diameter, Faults<T>& faults) {
     const T turns = larger(speed * (30.0 / fields::pi), T(1e-3));
-    const auto slow = turns < T(1000.0);
-    faults.kink(turns == T(1000.0));
+    const auto slow = turns < T(1000.0 - 1e-9); // 1000 rpm told in rad/s is 1000
+    faults.kink(abs(turns - 1000.0) <= T(1e-9));
     const T by_speed = select(slow, power(turns, -0.83) * 45000.0, 4500.0 / sqrt(turns));
     return by_speed / sqrt(pitch_diameter * 1e3) * 1e-6;
 }
