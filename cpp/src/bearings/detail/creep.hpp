@@ -12,24 +12,25 @@ namespace fitwright::bearings {
 struct FrictionFactors {
     double viscous, z, y;
 };
+FITWRIGHT_INLINE double by_supply(OilSupply supply, double bath, double jet, double mist,
+                                  double grease) {
+    return supply == OilSupply::oil_bath   ? bath
+           : supply == OilSupply::oil_jet  ? jet
+           : supply == OilSupply::oil_mist ? mist
+                                           : grease;
+}
 FITWRIGHT_INLINE FrictionFactors friction_factors(DraggedBearing bearing, OilSupply supply) {
-    const auto pick = [supply](double bath, double jet, double mist, double grease) {
-        return supply == OilSupply::oil_bath   ? bath
-               : supply == OilSupply::oil_jet  ? jet
-               : supply == OilSupply::oil_mist ? mist
-                                               : grease;
-    };
     switch (bearing) {
     case DraggedBearing::deep_groove:
-        return {pick(2.0, 4.0, 1.0, 2.0), 0.0006, 0.55};
+        return {by_supply(supply, 2.0, 4.0, 1.0, 2.0), 0.0006, 0.55};
     case DraggedBearing::angular_contact:
-        return {pick(3.3, 6.6, 1.7, 2.0), 0.001, 0.33};
+        return {by_supply(supply, 3.3, 6.6, 1.7, 2.0), 0.001, 0.33};
     case DraggedBearing::thrust_ball:
-        return {pick(1.5, 3.0, 0.8, 5.5), 0.0008, 0.33};
+        return {by_supply(supply, 1.5, 3.0, 0.8, 5.5), 0.0008, 0.33};
     case DraggedBearing::cylindrical_roller:
-        return {pick(4.0, 4.0, 2.8, 1.0), 0.0004, 0.0};
+        return {by_supply(supply, 4.0, 4.0, 2.8, 1.0), 0.0004, 0.0};
     default:
-        return {pick(6.0, 10.0, 3.0, 6.0), 0.0004, 0.0};
+        return {by_supply(supply, 6.0, 10.0, 3.0, 6.0), 0.0004, 0.0};
     }
 }
 
@@ -46,7 +47,8 @@ FITWRIGHT_INLINE T viscous_torque(const T& factor, const T& viscosity, const T& 
 template <class T>
 T dragging_load(DraggedBearing bearing, const T& angle, const T& radial, const T& axial) {
     // The formula grows without bound as the angle goes; 5 deg is the least it is asked for.
-    const T cotangent = 1.0 / tan(smaller(larger(angle, T(5.0 * fields::pi / 180.0)), T(1.5)));
+    const T slant = larger(angle, T(5.0 * fields::pi / 180.0));
+    const T cotangent = cos(slant) / sin(slant);
     switch (bearing) {
     case DraggedBearing::deep_groove:
         return larger(axial * 3.0 - radial * 0.1, radial);
@@ -87,7 +89,7 @@ void Creep::run(const T* inputs, T* outputs, const fields::Context& context, Fau
     const auto known = is_given(in.static_rating) & is_given(in.equivalent_static_load);
     const auto told = is_given(in.load_factor);
     faults.require(factors.y > 0.0 ? known | told : known | !known, rules::load_factor_known,
-                   T(0.0));
+                   in.load_factor);
     const T ratio =
         select(known, in.equivalent_static_load, T(0.0)) / select(known, in.static_rating, T(1.0));
     const T by_kind = factors.y > 0.0 ? power(ratio, factors.y) * factors.z : T(factors.z);

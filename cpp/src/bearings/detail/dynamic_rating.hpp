@@ -46,9 +46,9 @@ DynamicFactors<T> radial_factors(const RatedRow<T>& r, const T& axial_load,
     if (opposed) {
         // Of the row that carries the thrust, times 1.63 (2^0.7, as the table rounds it); within e
         // the table's Y1 is the single row's Y times a factor of the angle alone.
-        f.axial_within = f.axial * interpolated<T>(degrees, 10.0, 1.16, 15.0, 1.122, 20.0, 1.09,
-                                                   25.0, 1.057, 30.0, 1.026, 35.0, 1.0, 40.0, 0.965,
-                                                   45.0, 0.94);
+        f.axial_within =
+            f.axial * interpolated<T>(degrees, 10.0, 1.16, 15.0, 1.122, 20.0, 1.09, 25.0, 1.057,
+                                      30.0, 1.026, 35.0, 1.0, 40.0, 0.965, 45.0, 0.94);
         f.radial = f.radial * 1.63;
         f.axial = f.axial * 1.63;
     }

@@ -12,32 +12,29 @@ namespace fitwright::bearings {
 struct Contamination {
     double factor, c, c_large; // c_large: pitch diameters from 500 mm on
 };
+FITWRIGHT_INLINE Contamination contamination_of(Cleanliness oil, Contamination high,
+                                                Contamination normal, Contamination slight,
+                                                Contamination severe, Contamination very_severe) {
+    return oil == Cleanliness::high     ? high
+           : oil == Cleanliness::normal ? normal
+           : oil == Cleanliness::slight ? slight
+           : oil == Cleanliness::severe ? severe
+                                        : very_severe;
+}
 FITWRIGHT_INLINE Contamination contamination_of(Lubrication supply, Cleanliness oil) {
-    const auto pick = [oil](Contamination high, Contamination normal, Contamination slight,
-                            Contamination severe, Contamination very_severe) {
-        switch (oil) {
-        case Cleanliness::high:
-            return high;
-        case Cleanliness::normal:
-            return normal;
-        case Cleanliness::slight:
-            return slight;
-        case Cleanliness::severe:
-            return severe;
-        default:
-            return very_severe;
-        }
-    };
     switch (supply) {
     case Lubrication::oil_filtered:
-        return pick({0.0864, 0.5663, 0.5663}, {0.0432, 0.9987, 0.9987}, {0.0288, 1.6329, 1.6329},
-                    {0.0216, 2.3362, 2.3362}, {0.0, 0.0, 0.0});
+        return contamination_of(oil, {0.0864, 0.5663, 0.5663}, {0.0432, 0.9987, 0.9987},
+                                {0.0288, 1.6329, 1.6329}, {0.0216, 2.3362, 2.3362},
+                                {0.0, 0.0, 0.0});
     case Lubrication::oil_bath:
-        return pick({0.0864, 0.5796, 0.5796}, {0.0288, 1.141, 1.141}, {0.0133, 1.670, 1.670},
-                    {0.00864, 2.5164, 2.5164}, {0.00411, 3.8974, 3.8974});
+        return contamination_of(oil, {0.0864, 0.5796, 0.5796}, {0.0288, 1.141, 1.141},
+                                {0.0133, 1.670, 1.670}, {0.00864, 2.5164, 2.5164},
+                                {0.00411, 3.8974, 3.8974});
     default:
-        return pick({0.0864, 0.6796, 0.6796}, {0.0432, 1.141, 1.141}, {0.0177, 1.887, 1.677},
-                    {0.0115, 2.662, 2.662}, {0.00617, 4.06, 4.06});
+        return contamination_of(oil, {0.0864, 0.6796, 0.6796}, {0.0432, 1.141, 1.141},
+                                {0.0177, 1.887, 1.677}, {0.0115, 2.662, 2.662},
+                                {0.00617, 4.06, 4.06});
     }
 }
 template <class T>
@@ -91,7 +88,7 @@ OilFigures<T> oil_figures(RatedBearing bearing, const Contamination& contaminati
     const T kappa = smaller(larger(o.viscosity_ratio, T(0.1)), T(4.0));
     const auto told = is_given(told_contamination_factor);
     faults.require(contamination.factor > 0.0 ? told | !told : told,
-                   rules::contamination_class_known, T(0.0));
+                   rules::contamination_class_known, told_contamination_factor);
     o.contamination_factor =
         fields::given(told_contamination_factor, contamination_factor(contamination, kappa, pitch));
     // Without load the film is as good as it gets.
@@ -115,7 +112,7 @@ void ModifiedLife::run(const T* inputs, T* outputs, const fields::Context& conte
     const T viscosity = oil_viscosity(in.oil, in.temperature, faults);
     faults.place = 0;
     const auto known = is_given(in.fatigue_limit) | is_given(in.static_rating);
-    faults.require(known, rules::fatigue_limit_known, T(0.0));
+    faults.require(known, rules::fatigue_limit_known, in.fatigue_limit);
     const T rating = select(is_given(in.static_rating), in.static_rating, T(1.0));
     out.fatigue_limit = fields::given(
         in.fatigue_limit, estimated_fatigue_limit(rating, T(in.pitch_diameter * 1e3), !balls));

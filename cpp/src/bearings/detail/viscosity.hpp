@@ -21,7 +21,7 @@ template <class T>
 T oil_viscosity(const Lubricant<T>& oil, const T& temperature, Faults<T>& faults) {
     const auto told = is_given(oil.viscosity);
     const auto by_two = is_given(oil.viscosity_40) & is_given(oil.viscosity_100);
-    faults.require(told | by_two, rules::viscosity_known, T(0.0));
+    faults.require(told | by_two, rules::viscosity_known, oil.viscosity);
     const auto falls = oil.viscosity_100 < oil.viscosity_40;
     faults.require(told | !by_two | falls, rules::viscosity_falls, oil.viscosity_100);
     const auto usable = by_two & falls;
