@@ -12,21 +12,36 @@ from typing import TYPE_CHECKING, Any
 from fitwright.errors import InputError
 
 if TYPE_CHECKING:
-    from fitwright import bearings, heat, materials, rings, sizes, threads
+    from fitwright import bearing_life, bearings, heat, materials, rings, sizes, threads
     from fitwright.job import Job, demo
     from fitwright.materials import Material
-    from fitwright.parts import Bearing, Body, Nut, Ring, Shaft
+    from fitwright.parts import (
+        BallRow,
+        Bearing,
+        Body,
+        HeldRing,
+        Lubricant,
+        Nut,
+        Ring,
+        RollerRow,
+        Shaft,
+    )
 
 __version__ = "0.1.0"
 __all__ = [
+    "BallRow",
     "Bearing",
     "Body",
+    "HeldRing",
     "InputError",
     "Job",
+    "Lubricant",
     "Material",
     "Nut",
     "Ring",
+    "RollerRow",
     "Shaft",
+    "bearing_life",
     "bearings",
     "demo",
     "heat",
@@ -36,12 +51,25 @@ __all__ = [
     "threads",
 ]
 
-_MODULES = {"bearings", "heat", "materials", "rings", "sizes", "threads"}
+_MODULES = {"bearing_life", "bearings", "heat", "materials", "rings", "sizes", "threads"}
 _NAMES = {
     "Job": "job",
     "demo": "job",
     "Material": "materials",
-    **dict.fromkeys(("Bearing", "Body", "Nut", "Ring", "Shaft"), "parts"),
+    **dict.fromkeys(
+        (
+            "BallRow",
+            "Bearing",
+            "Body",
+            "HeldRing",
+            "Lubricant",
+            "Nut",
+            "Ring",
+            "RollerRow",
+            "Shaft",
+        ),
+        "parts",
+    ),
 }
 
 

@@ -443,3 +443,44 @@ TEST_CASE("an unknown oil or limit is refused by name", "[life][bad]") {
                }),
                "dynamic_rating: must be given"));
 }
+
+TEST_CASE("lists of ball loads and of states", "[life]") {
+    auto in = fields::standard_inputs<ReferenceLifeInputs>();
+    in.row = row_at(30 * degree);
+    in.inner_load = 1.5e3;
+    in.outer_load = 1.8e3;
+    const auto even = reference_life(in);
+    const std::vector<double> inner(16, 1.5e3);
+    const std::vector<double> outer(16, 1.8e3);
+    const auto life = [&](std::span<const double> i, std::span<const double> o) {
+        return ring_life(in, BearingKind::radial, Arrangement::tandem, Grooves::standard,
+                         TurningRing::inner, i, o);
+    };
+    const auto same = life(inner, outer);
+    CHECK(same.life == Approx(even.life).epsilon(1e-14));
+    CHECK(same.reference_load == Approx(even.reference_load).epsilon(1e-14));
+    std::vector<double> uneven = inner;
+    uneven[3] = 3e3;
+    uneven[4] = 0.0;
+    CHECK(life(uneven, outer).life < even.life);
+    CHECK(says(refusal([&] { life(std::vector<double>(15, 1e3), outer); }),
+               "inner_loads: has 15 entries, wanted are 16"));
+    uneven[4] = -1.0;
+    CHECK(says(refusal([&] { life(uneven, outer); }),
+               "inner_loads[4]: -0.001 kN must not be below 0 kN"));
+
+    const std::vector<double> shares{0.7, 0.3};
+    const std::vector<double> speeds{100.0, 300.0};
+    const std::vector<double> lives{2e9, 5e8};
+    const auto duty = duty_life(shares, speeds, lives);
+    CHECK(duty.damage[0] / duty.damage[1] == Approx((70.0 / 2e9) / (90.0 / 5e8)));
+    CHECK(duty.damage[0] + duty.damage[1] == Approx(1.0));
+    CHECK(duty.life > 5e8);
+    CHECK(duty.life < 2e9);
+    const std::vector<double> none{0.0, 0.0};
+    CHECK(duty_life(shares, none, lives).running_time == longest_time);
+    CHECK(says(refusal([&] { duty_life(none, speeds, lives); }), "shares: are all 0"));
+    CHECK(says(refusal([&] { duty_life(shares, speeds, none); }),
+               "lives[0]: 0 Mrevolution must be above 0 Mrevolution"));
+    CHECK(says(refusal([&] { duty_life({}, {}, {}); }), "shares: is empty"));
+}

@@ -55,7 +55,7 @@ const fields::Model& reference_life_model() {
          "L10r = ((Qei/Qci)^(10/3) + (Qee/Qce)^(10/3))^(-9/10) million revolutions, Qc the ball "
          "loads that make the rating C",
          "As for the basic life. All balls alike: thrust along the axis, at any speed. Loads that "
-         "differ from ball to ball: fw.reference_life.",
+         "differ from ball to ball: fw.bearing_life.ring_life.",
          "ISO/TS 16281 (from memory)",
          "fw.bearings.reference_life(row=fw.BallRow(balls=16, ball_diameter=\"22.2 mm\", "
          "pitch_diameter=\"125 mm\", contact_angle=\"40 deg\"), inner_load=\"1.7 kN\", "

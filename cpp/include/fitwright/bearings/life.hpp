@@ -2,6 +2,8 @@
 #pragma once
 
 #include <fitwright/bearings/rating.hpp>
+#include <span>
+#include <vector>
 
 #define FITWRIGHT_BASIC_LIFE_INPUTS(FIELD, RANGED, PART, CHOICE)                                   \
     CHOICE(elements, "ball|roller", "the life goes with the load as the power 3 or 10/3")          \
@@ -136,5 +138,21 @@ ReferenceLifeOutputs<double> reference_life(const ReferenceLifeInputs<double>&,
                                             Arrangement = Arrangement::tandem,
                                             Grooves = Grooves::standard,
                                             TurningRing = TurningRing::inner);
+
+// The same from the loads of every ball, as any equilibrium gives them: in.inner_load and
+// in.outer_load are not read. One entry a ball; all rows are taken as loaded alike.
+ReferenceLifeOutputs<double> ring_life(ReferenceLifeInputs<double> in, BearingKind, Arrangement,
+                                       Grooves, TurningRing, std::span<const double> inner_loads,
+                                       std::span<const double> outer_loads);
+
+// States in turn (Palmgren, Miner): shares of the time, which need not sum to one; speeds in rad/s;
+// lives in revolutions, each at its state.
+struct DutyLife {
+    double life;                // revolutions of the whole cycle
+    double running_time;        // s; 1e12 stands for longer
+    std::vector<double> damage; // share of the damage that each state does
+};
+DutyLife duty_life(std::span<const double> shares, std::span<const double> speeds,
+                   std::span<const double> lives);
 
 } // namespace fitwright::bearings
