@@ -18,7 +18,8 @@ std::span<const Model* const> all_models() {
                                           &bearings::modified_life_model(),
                                           &bearings::reference_life_model(),
                                           &bearings::creep_model(),
-                                          &bearings::frequencies_model()};
+                                          &bearings::frequencies_model(),
+                                          &bearings::service_model()};
     return models;
 }
 

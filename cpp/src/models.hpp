@@ -25,4 +25,5 @@ const fields::Model& modified_life_model();
 const fields::Model& reference_life_model();
 const fields::Model& creep_model();
 const fields::Model& frequencies_model();
+const fields::Model& service_model();
 } // namespace fitwright::bearings

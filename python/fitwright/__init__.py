@@ -24,6 +24,7 @@ if TYPE_CHECKING:
         Nut,
         Ring,
         RollerRow,
+        Service,
         Shaft,
     )
 
@@ -40,6 +41,7 @@ __all__ = [
     "Nut",
     "Ring",
     "RollerRow",
+    "Service",
     "Shaft",
     "bearing_life",
     "bearings",
@@ -66,6 +68,7 @@ _NAMES = {
             "Nut",
             "Ring",
             "RollerRow",
+            "Service",
             "Shaft",
         ),
         "parts",

@@ -26,17 +26,14 @@ struct BallKinematics {
     T ball_spin; // of the ball about itself, seen from the cage
     T inner_spin_to_roll, outer_spin_to_roll;
 };
+// About an axis along (x, y), x along the shaft's: from any law of the pitch angle.
 template <class T>
 BallKinematics<T> ball_kinematics(const T& g, const T& inner_angle, const T& outer_angle,
-                                  RaceControl control) {
+                                  const T& x, const T& y) {
     const T ci = cos(inner_angle);
     const T si = sin(inner_angle);
     const T co = cos(outer_angle);
     const T so = sin(outer_angle);
-    const bool outer = control == RaceControl::outer;
-    // Along the ball's axis of turning.
-    const T x = outer ? co + g : ci - g;
-    const T y = outer ? so : si;
     const T length = sqrt(x * x + y * y);
     const T cosine_inner = (ci * x + si * y) / length; // of ai - b
     const T sine_inner = (si * x - ci * y) / length;
@@ -53,6 +50,16 @@ BallKinematics<T> ball_kinematics(const T& g, const T& inner_angle, const T& out
     k.inner_spin_to_roll = inner_radius * sine_inner / cosine_inner + g * si;
     k.outer_spin_to_roll = outer_radius * sine_outer / cosine_outer - g * so;
     return k;
+}
+
+template <class T>
+FITWRIGHT_INLINE BallKinematics<T> ball_kinematics(const T& g, const T& inner_angle,
+                                                   const T& outer_angle, RaceControl control) {
+    return control == RaceControl::outer
+               ? ball_kinematics(g, inner_angle, outer_angle, T(cos(outer_angle) + g),
+                                 T(sin(outer_angle)))
+               : ball_kinematics(g, inner_angle, outer_angle, T(cos(inner_angle) - g),
+                                 T(sin(inner_angle)));
 }
 
 template <class T>
