@@ -1,11 +1,8 @@
 // Every formula, on a number that has the allowed operations alone: that this file compiles is most
 // of the test.
 #include "archetype.hpp"
-#include "../../cpp/src/bearings/detail/creep.hpp"
-#include "../../cpp/src/bearings/detail/frequencies.hpp"
-#include "../../cpp/src/bearings/detail/modified_life.hpp"
 #include "../../cpp/src/bearings/detail/mounted.hpp"
-#include "../../cpp/src/bearings/detail/reference_life.hpp"
+#include "../../cpp/src/bearings/detail/service.hpp"
 #include "../../cpp/src/heat/detail/oven.hpp"
 #include "../../cpp/src/job/detail/quick.hpp"
 #include "../../cpp/src/rings/detail/fit.hpp"
@@ -142,6 +139,14 @@ TEST_CASE("so do the ratings and lives of a bearing", "[number]") {
     heard.inner_angle = 0.6;
     heard.speed = 1000.0;
     compare<bearings::Frequencies, bearings::FrequenciesOutputs>(heard, {}, none);
+    auto service = fields::standard_inputs<bearings::ServiceInputs>();
+    service.row = rating.row;
+    service.service.oil = modified.oil;
+    service.speed = 900.0;
+    service.axial_load = 9e3;
+    service.inner_load = 1e3;
+    const int thrust[] = {1, 0, 0, 0, 0};
+    compare<bearings::ServiceModel, bearings::ServiceOutputs>(service, {}, thrust);
 }
 
 TEST_CASE("so does drawing a sample", "[number]") {

@@ -90,5 +90,6 @@ TEST_CASE("a rating, life or frequency is finite or refused by name", "[ratings]
     CHECK(finite_answers("bearings.basic_life", count) == count);
     CHECK(finite_answers("bearings.modified_life", count) > count / 10);
     CHECK(finite_answers("bearings.creep", count) > count / 10);
+    CHECK(finite_answers("bearings.service", count) > count / 200);
     CHECK(finite_answers("bearings.frequencies", count) > count / 10);
 }

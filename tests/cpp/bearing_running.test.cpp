@@ -1,7 +1,6 @@
-// Creep of the rings on their seats, and frequencies.
+// Creep of the rings on their seats, frequencies, and all that a job asks of a bearing in service.
 // Published values stand in tests/reference/ratings.toml.
-#include "../../cpp/src/bearings/detail/creep.hpp"
-#include "../../cpp/src/bearings/detail/frequencies.hpp"
+#include "../../cpp/src/bearings/detail/service.hpp"
 #include "rating_cases.hpp"
 
 #include <cmath>
@@ -82,4 +81,90 @@ TEST_CASE("friction torque by Palmgren", "[creep]") {
     CHECK(out.load_torque == Approx(0.0006 * std::pow(0.04, 0.55) * 27e3 * 0.115));
     in.speed = 10.0 * fields::pi / 30.0; // nu n = 200
     CHECK(creep(in).viscous_torque == Approx(160e-7 * 2.0 * std::pow(115.0, 3.0) * 1e-3));
+}
+
+TEST_CASE("a bearing in service is what its models say one by one", "[service]") {
+    for (const auto kind : {BearingKind::radial, BearingKind::thrust}) {
+        auto in = fields::standard_inputs<ServiceInputs>();
+        in.row = row_at((kind == BearingKind::radial ? 35.0 : 60.0) * degree);
+        in.service.oil.viscosity_40 = 46e-6;
+        in.service.oil.viscosity_100 = 6.8e-6;
+        in.service.reliability = 0.95;
+        in.speed = 900.0;
+        in.oil_temperature = 80.0;
+        in.axial_load = 12e3;
+        in.radial_load = 500.0;
+        in.inner_load = 1.2e3;
+        in.outer_load = 1.5e3;
+        in.inner_angle = 38 * degree;
+        in.outer_angle = 30 * degree;
+        in.inner_holding = 100.0;
+        in.outer_holding = 0.1;
+        const auto out = service(in, kind, Arrangement::tandem, Grooves::standard,
+                                 Lubrication::oil_filtered, Cleanliness::slight);
+
+        auto at_rest = fields::standard_inputs<StaticRatingInputs>();
+        at_rest.row = in.row;
+        at_rest.radial_load = in.radial_load;
+        at_rest.axial_load = in.axial_load;
+        const auto still = static_rating(at_rest, kind);
+        CHECK(out.static_safety == still.static_safety);
+
+        auto by_loads = fields::standard_inputs<ReferenceLifeInputs>();
+        by_loads.row = in.row;
+        by_loads.inner_load = in.inner_load;
+        by_loads.outer_load = in.outer_load;
+        const auto reference = reference_life(by_loads, kind);
+        CHECK(out.reference_life == reference.life);
+        CHECK(out.reference_load == reference.reference_load);
+
+        auto oil = fields::standard_inputs<ModifiedLifeInputs>();
+        oil.oil = in.service.oil;
+        oil.temperature = 80.0;
+        oil.dynamic_rating = reference.dynamic_rating;
+        oil.fatigue_limit = still.fatigue_limit;
+        oil.equivalent_load = reference.reference_load;
+        oil.pitch_diameter = in.row.pitch_diameter;
+        oil.speed = in.speed;
+        oil.reliability = 0.95;
+        const auto modified = modified_life(oil,
+                                            kind == BearingKind::radial ? RatedBearing::radial_ball
+                                                                        : RatedBearing::thrust_ball,
+                                            Lubrication::oil_filtered, Cleanliness::slight);
+        CHECK(out.viscosity_ratio == Approx(modified.viscosity_ratio).epsilon(1e-13));
+        CHECK(out.modification_factor == Approx(modified.modification_factor).epsilon(1e-11));
+        CHECK(out.modified_life == Approx(modified.life).epsilon(1e-11));
+        CHECK(out.running_time == Approx(modified.running_time).epsilon(1e-11));
+
+        auto drag = dragged();
+        drag.oil = in.service.oil;
+        drag.temperature = 80.0;
+        drag.pitch_diameter = in.row.pitch_diameter;
+        drag.contact_angle = in.inner_angle;
+        drag.speed = in.speed;
+        drag.radial_load = in.radial_load;
+        drag.axial_load = in.axial_load;
+        drag.static_rating = still.static_rating;
+        drag.equivalent_static_load = still.equivalent_static_load;
+        const auto torque = creep(drag,
+                                  kind == BearingKind::radial ? DraggedBearing::angular_contact
+                                                              : DraggedBearing::thrust_ball,
+                                  OilSupply::oil_jet);
+        CHECK(out.friction_torque == Approx(torque.friction_torque).epsilon(1e-12));
+        CHECK(out.inner_margin == Approx(100.0 - torque.friction_torque));
+        CHECK(out.outer_margin < 0.0);
+
+        auto heard = fields::standard_inputs<FrequenciesInputs>();
+        heard.balls = in.row.balls;
+        heard.ball_diameter = in.row.ball_diameter;
+        heard.pitch_diameter = in.row.pitch_diameter;
+        heard.inner_angle = in.inner_angle;
+        heard.outer_angle = in.outer_angle;
+        heard.speed = in.speed;
+        const auto tones = frequencies(heard);
+        CHECK(out.cage == Approx(tones.cage));
+        CHECK(out.inner_pass == Approx(tones.inner_pass));
+        CHECK(out.outer_pass == Approx(tones.outer_pass));
+        CHECK(out.ball_spin == Approx(tones.ball_spin));
+    }
 }

@@ -7,7 +7,7 @@
 #include <cmath>
 #include <fitwright/bearings/life.hpp>
 #include <fitwright/bearings/roller_rating.hpp>
-#include <fitwright/bearings/running.hpp>
+#include <fitwright/bearings/service.hpp>
 #include <fitwright/rings/thick_ring.hpp>
 #include <string>
 
@@ -189,6 +189,20 @@ TEST_CASE("derivatives of ratings, lives, creep and frequencies", "[derivatives]
     heard.inner_angle = 0.6;
     heard.outer_angle = 0.3;
     heard.speed = 1000.0;
+    auto service = fields::standard_inputs<bearings::ServiceInputs>();
+    service.row = at_rest.row;
+    service.service.oil = modified.oil;
+    service.service.contamination_factor = 0.5;
+    service.service.reliability = 0.95;
+    service.speed = 900.0;
+    service.radial_load = 300.0;
+    service.axial_load = 9e3;
+    service.inner_load = 1e3;
+    service.outer_load = 1.3e3;
+    service.inner_angle = 1.25;
+    service.outer_angle = 1.1;
+    service.inner_holding = service.outer_holding = 10.0;
+    compare("bearings.service", service, {}, {1, 0, 1, 0, 0}, {"row.rows"});
     for (const int turning : {0, 1})
         for (const int control : {0, 1})
             compare("bearings.frequencies", heard, {}, {turning, control});

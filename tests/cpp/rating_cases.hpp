@@ -4,9 +4,8 @@
 #include "bearings_cases.hpp"
 #include "catch.hpp"
 
-#include <fitwright/bearings/life.hpp>
 #include <fitwright/bearings/rating.hpp>
-#include <fitwright/bearings/running.hpp>
+#include <fitwright/bearings/service.hpp>
 #include <fitwright/fields/error.hpp>
 #include <string>
 
