@@ -42,13 +42,27 @@ TEST_CASE("the reference life of half a ring loaded is close to the basic life",
         const double cosine = std::cos(2.0 * fields::pi * k / n);
         loads.push_back(cosine > 0 ? 4.37 * radial / 16.0 * std::pow(cosine, 1.5) : 0.0);
     }
-    const auto lives = race_lives(loads.data(), loads.data(), n, ratings, TurningRing::inner);
+    const auto lives = race_lives(loads.data(), loads.data(), n, ratings, 1.0, TurningRing::inner);
     CHECK(lives.both == Approx(basic.life).epsilon(0.01));
     // With the outer ring turning the inner one stands in the load and suffers more.
-    const auto turned = race_lives(loads.data(), loads.data(), n, ratings, TurningRing::outer);
+    const auto turned = race_lives(loads.data(), loads.data(), n, ratings, 1.0, TurningRing::outer);
     CHECK(turned.both < lives.both);
     CHECK(turned.inner < lives.inner);
     CHECK(turned.outer > lives.outer);
+}
+
+TEST_CASE("two like rows that share a load last as one double row", "[life]") {
+    // C goes with i^0.7, so that rows which must all last (slope 10/9) last longer than one of them
+    // by 2^(3 - 0.9).
+    auto in = fields::standard_inputs<ReferenceLifeInputs>();
+    in.row = row_at(30 * degree);
+    in.inner_load = 2e3;
+    const auto one = reference_life(in);
+    in.row.rows = 2.0;
+    in.inner_load = 1e3;
+    const auto two = reference_life(in);
+    CHECK(two.life == Approx(one.life * std::pow(2.0, 3.0 - 0.9)));
+    CHECK(two.reference_load == Approx(one.reference_load));
 }
 
 TEST_CASE("heavier outer loads at speed shorten the life by the outer raceway alone", "[life]") {

@@ -47,7 +47,7 @@ ReferenceLifeOutputs<double> ring_life(ReferenceLifeInputs<double> in, BearingKi
     ReferenceLifeOutputs<double> out = reference_life(in, kind, arrangement, grooves, turning);
     const auto lives =
         race_lives(inner_loads.data(), outer_loads.data(), static_cast<int>(inner_loads.size()),
-                   RaceRatings<double>{out.inner_rating, out.outer_rating}, turning);
+                   RaceRatings<double>{out.inner_rating, out.outer_rating}, in.row.rows, turning);
     out.inner_life = lives.inner;
     out.outer_life = lives.outer;
     out.life = lives.both;

@@ -140,7 +140,7 @@ ReferenceLifeOutputs<double> reference_life(const ReferenceLifeInputs<double>&,
                                             TurningRing = TurningRing::inner);
 
 // The same from the loads of every ball, as any equilibrium gives them: in.inner_load and
-// in.outer_load are not read. One entry a ball; all rows are taken as loaded alike.
+// in.outer_load are not read. One entry a ball of one row; the other rows are taken as loaded alike.
 ReferenceLifeOutputs<double> ring_life(ReferenceLifeInputs<double> in, BearingKind, Arrangement,
                                        Grooves, TurningRing, std::span<const double> inner_loads,
                                        std::span<const double> outer_loads);

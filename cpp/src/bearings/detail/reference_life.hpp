@@ -50,12 +50,13 @@ template <class T>
 struct RaceLives {
     T inner, outer, both; // revolutions
 };
+// The loads are those of one row; of `rows` like it each must last.
 template <class T>
 RaceLives<T> race_lives(const T* inner_loads, const T* outer_loads, int count,
-                        const RaceRatings<T>& ratings, TurningRing turning) {
+                        const RaceRatings<T>& ratings, const T& rows, TurningRing turning) {
     const bool inner_turns = turning == TurningRing::inner;
-    const T inner = wear_of(inner_loads, count, ratings.inner, inner_turns);
-    const T outer = wear_of(outer_loads, count, ratings.outer, !inner_turns);
+    const T inner = wear_of(inner_loads, count, ratings.inner, inner_turns) * rows;
+    const T outer = wear_of(outer_loads, count, ratings.outer, !inner_turns) * rows;
     return {life_of_wear(inner), life_of_wear(outer), life_of_wear(T(inner + outer))};
 }
 // The plain load that costs this life.
@@ -80,7 +81,7 @@ void ReferenceLife::run(const T* inputs, T* outputs, const fields::Context& cont
     out.inner_rating = ratings.inner;
     out.outer_rating = ratings.outer;
     const T outer_load = fields::given(in.outer_load, in.inner_load);
-    const auto lives = race_lives(&in.inner_load, &outer_load, 1, ratings, turning);
+    const auto lives = race_lives(&in.inner_load, &outer_load, 1, ratings, row.rows, turning);
     out.inner_life = lives.inner;
     out.outer_life = lives.outer;
     out.life = lives.both;

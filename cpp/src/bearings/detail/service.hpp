@@ -79,7 +79,8 @@ ServiceOutputs<T> service_state(const ServiceBearing<T>& b, const Service<T>& se
         c.row.kind == BearingKind::radial ? larger(combined, s.radial_load) : combined;
     out.static_safety = safety_of(b.static_rating, out.equivalent_static_load);
 
-    const auto lives = race_lives(s.inner_load, s.outer_load, s.count, b.races, c.turning);
+    const auto lives =
+        race_lives(s.inner_load, s.outer_load, s.count, b.races, b.row.rows, c.turning);
     out.reference_life = lives.both;
     out.reference_load = reference_load(b.dynamic_rating, lives.both);
     out.load_ratio = out.reference_load / b.dynamic_rating;
