@@ -49,6 +49,7 @@ ROOMS = {
     "threads": "Threads",
     "stack": "Stack",
     "bearings": "Bearings",
+    "ratings": "Bearings: ratings, life, frequencies",
 }
 
 #: Checks of the study engine on formulas of their own, in C++ only: id, title, source, status.
@@ -107,17 +108,6 @@ LATER: dict[str, dict[str, str]] = {
     "bearing under combined load and at speed": {
         "T6-02": "Radial load distribution with clearance",
         "T6-04": "Ball centrifugal force and gyroscopic moment constants",
-    },
-    "bearing ratings and life": {
-        "T6-05": "Dynamic rating factor fc, part A",
-        "T6-07": "Static rating factor f0, part A",
-        "T6-09": "Basic ratings of the 209 geometry",
-        "T6-10": "X, Y, e for deep groove and angular contact",
-        "T6-11": "Reliability factor a1",
-        "T6-12": "Life modification factor and viscosity ratio formulas",
-        "T6-13": "Rating for 30 kh at 300 r/min",
-        "T6-15": "Combined load with interpolated Y",
-        "T6-17": "Rotation factor V",
     },
     "plates, columns and welds of shop tooling": {
         "T9-01": "Annular plates, first group",

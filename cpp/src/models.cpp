@@ -38,6 +38,15 @@ std::span<const Model* const> all_models() {
         &stack::wedge_model(),
         &bearings::hertz_model(),
         &bearings::mounted_model(),
+        &bearings::static_rating_model(),
+        &bearings::dynamic_rating_model(),
+        &bearings::roller_rating_model(),
+        &bearings::basic_life_model(),
+        &bearings::modified_life_model(),
+        &bearings::reference_life_model(),
+        &bearings::creep_model(),
+        &bearings::frequencies_model(),
+        &bearings::service_model(),
     };
     return models;
 }

@@ -45,4 +45,13 @@ const fields::Model& wedge_model();
 namespace fitwright::bearings {
 const fields::Model& hertz_model();
 const fields::Model& mounted_model();
+const fields::Model& static_rating_model();
+const fields::Model& dynamic_rating_model();
+const fields::Model& roller_rating_model();
+const fields::Model& basic_life_model();
+const fields::Model& modified_life_model();
+const fields::Model& reference_life_model();
+const fields::Model& creep_model();
+const fields::Model& frequencies_model();
+const fields::Model& service_model();
 } // namespace fitwright::bearings

@@ -12,18 +12,33 @@ from typing import TYPE_CHECKING, Any
 from fitwright.errors import InputError
 
 if TYPE_CHECKING:
-    from fitwright import bearings, heat, heating, materials, rings, sizes, stack, threads
+    from fitwright import (
+        bearing_life,
+        bearings,
+        heat,
+        heating,
+        materials,
+        rings,
+        sizes,
+        stack,
+        threads,
+    )
     from fitwright.job import Job, demo
     from fitwright.materials import Material
     from fitwright.parts import (
         AxialPath,
+        BallRow,
         Bearing,
         Body,
+        HeldRing,
         Layer,
+        Lubricant,
         Nut,
         Ring,
+        RollerRow,
         SealRotor,
         SealStator,
+        Service,
         Shaft,
         Slice,
         SquareRing,
@@ -34,21 +49,27 @@ if TYPE_CHECKING:
 __version__ = "0.1.0"
 __all__ = [
     "AxialPath",
+    "BallRow",
     "Bearing",
     "Body",
+    "HeldRing",
     "InputError",
     "Job",
     "Layer",
+    "Lubricant",
     "Material",
     "Nut",
     "Ring",
+    "RollerRow",
     "SealRotor",
     "SealStator",
+    "Service",
     "Shaft",
     "Slice",
     "SquareRing",
     "SquareShaft",
     "SteppedRing",
+    "bearing_life",
     "bearings",
     "demo",
     "heat",
@@ -60,7 +81,17 @@ __all__ = [
     "threads",
 ]
 
-_MODULES = {"bearings", "heat", "heating", "materials", "rings", "sizes", "stack", "threads"}
+_MODULES = {
+    "bearing_life",
+    "bearings",
+    "heat",
+    "heating",
+    "materials",
+    "rings",
+    "sizes",
+    "stack",
+    "threads",
+}
 _NAMES = {
     "Job": "job",
     "demo": "job",
@@ -68,13 +99,18 @@ _NAMES = {
     **dict.fromkeys(
         (
             "AxialPath",
+            "BallRow",
             "Bearing",
             "Body",
+            "HeldRing",
             "Layer",
+            "Lubricant",
             "Nut",
             "Ring",
+            "RollerRow",
             "SealRotor",
             "SealStator",
+            "Service",
             "Shaft",
             "Slice",
             "SquareRing",

@@ -29,6 +29,7 @@ _EXAMPLE = {
     "stress": '"300 MPa"',
     "modulus": '"206 GPa"',
     "torque": '"600 N m"',
+    "drag_torque": '"1.5 N m"',
     "temperature": '"70 degC"',
     "difference": '"12 K"',
     "time": '"15 s"',
@@ -38,6 +39,10 @@ _EXAMPLE = {
     "mass": '"60 kg"',
     "unbalance": '"200 g mm"',
     "velocity": '"2.5 mm/s"',
+    "frequency": '"120 Hz"',
+    "revolutions": '"540 Mrevolution"',
+    "lifetime": '"30000 hour"',
+    "viscosity": '"68 mm^2/s"',
     "density": '"7850 kg/m^3"',
     "expansion": '"11.5e-6 / K"',
     "conductivity": '"45 W/m/K"',
@@ -56,6 +61,10 @@ _WORD = {
     "heat_capacity": "specific heat",
     "film": "heat transfer coefficient",
     "heat_flux": "heat flux",
+    "drag_torque": "torque",
+    "revolutions": "a number of revolutions",
+    "lifetime": "time",
+    "viscosity": "kinematic viscosity",
     "contact_constant": "contact stiffness",
 }
 _CELSIUS = {"degC", "°C", "C", "celsius", "Celsius"}
@@ -87,7 +96,7 @@ def _factor(unit: str, quantity: str) -> float:
     """SI per unit, after every check on dimension and meaning."""
     wanted = QUANTITIES[quantity]["si"]
     example = _EXAMPLE.get(quantity, f"a number in {wanted}")
-    if quantity == "torque" and _ENERGY.search(unit):
+    if quantity in ("torque", "drag_torque") and _ENERGY.search(unit):
         raise UnitProblem(f'"{unit}" is a unit of energy; a torque is written {example}')
     if quantity == "speed" and not _TURNING.search(unit):
         raise UnitProblem(

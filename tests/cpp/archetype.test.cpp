@@ -2,17 +2,18 @@
 // of the test.
 #include "archetype.hpp"
 #include "../../cpp/src/bearings/detail/mounted.hpp"
+#include "../../cpp/src/bearings/detail/service.hpp"
 #include "../../cpp/src/heat/detail/chill.hpp"
 #include "../../cpp/src/heat/detail/oven.hpp"
 #include "../../cpp/src/heat/detail/seating.hpp"
 #include "../../cpp/src/heat/detail/take_off.hpp"
 #include "../../cpp/src/job/detail/quick.hpp"
-#include "../../cpp/src/rings/detail/fit.hpp"
-#include "../../cpp/src/rings/detail/seal.hpp"
 #include "../../cpp/src/rings/detail/elastic_plastic.hpp"
+#include "../../cpp/src/rings/detail/fit.hpp"
 #include "../../cpp/src/rings/detail/hot_ring.hpp"
 #include "../../cpp/src/rings/detail/nest.hpp"
 #include "../../cpp/src/rings/detail/overhang.hpp"
+#include "../../cpp/src/rings/detail/seal.hpp"
 #include "../../cpp/src/rings/detail/slip.hpp"
 #include "../../cpp/src/rings/detail/stepped.hpp"
 #include "../../cpp/src/stack/detail/squareness.hpp"
@@ -23,6 +24,9 @@
 #include "../../cpp/src/threads/detail/tightening.hpp"
 #include "cases.hpp"
 #include "catch.hpp"
+
+#include <array>
+#include <tuple>
 
 using namespace fitwright;
 using archetype::Number;
@@ -136,6 +140,77 @@ TEST_CASE("every formula needs only the allowed operations of a number", "[numbe
 
     const job::Job blower = cases::blower();
     compare<job::Quick>(blower.values(), blower.outputs().size(), blower.context());
+}
+
+TEST_CASE("so do the ratings and lives of a bearing", "[number]") {
+    auto rating = fields::standard_inputs<bearings::DynamicRatingInputs>();
+    rating.row.balls = 16.0;
+    rating.row.ball_diameter = 0.022;
+    rating.row.pitch_diameter = 0.125;
+    rating.axial_load = 9e3;
+    rating.speed = 1000.0;
+    auto at_rest = fields::standard_inputs<bearings::StaticRatingInputs>();
+    auto reference = fields::standard_inputs<bearings::ReferenceLifeInputs>();
+    at_rest.axial_load = 9e3;
+    reference.inner_load = 1e3;
+    for (const auto& [choices, angle, rows] : {std::tuple{std::array{0, 0, 0, 0}, 0.0, 1.0},
+                                               {std::array{0, 1, 1, 1}, 0.5, 2.0},
+                                               {std::array{1, 0, 0, 0}, 1.2, 1.0}}) {
+        rating.row.contact_angle = angle;
+        rating.row.rows = rows;
+        at_rest.row = reference.row = rating.row;
+        compare<bearings::DynamicRating, bearings::DynamicRatingOutputs>(rating, {},
+                                                                         choices.data());
+        compare<bearings::StaticRating, bearings::StaticRatingOutputs>(at_rest, {}, choices.data());
+        compare<bearings::ReferenceLife, bearings::ReferenceLifeOutputs>(reference, {},
+                                                                         choices.data());
+    }
+    auto rollers = fields::standard_inputs<bearings::RollerRatingInputs>();
+    rollers.row.rollers = 14.0;
+    rollers.row.roller_diameter = 0.012;
+    rollers.row.effective_length = 0.011;
+    rollers.row.pitch_diameter = 0.065;
+    rollers.row.contact_angle = 0.3;
+    rollers.axial_load = 3e3;
+    const int none[] = {0, 0, 0};
+    compare<bearings::RollerRating, bearings::RollerRatingOutputs>(rollers, {}, none);
+    auto basic = fields::standard_inputs<bearings::BasicLifeInputs>();
+    basic.dynamic_rating = 30e3;
+    basic.radial_load = 5e3;
+    compare<bearings::BasicLife, bearings::BasicLifeOutputs>(basic, {}, none);
+    auto modified = fields::standard_inputs<bearings::ModifiedLifeInputs>();
+    modified.dynamic_rating = 30e3;
+    modified.static_rating = 20e3;
+    modified.equivalent_load = 3e3;
+    modified.pitch_diameter = 0.065;
+    modified.speed = 300.0;
+    modified.oil.viscosity_40 = 68e-6;
+    modified.oil.viscosity_100 = 8.7e-6;
+    compare<bearings::ModifiedLife, bearings::ModifiedLifeOutputs>(modified, {}, none);
+    auto creep = fields::standard_inputs<bearings::CreepInputs>();
+    creep.inner.seat_diameter = creep.outer.seat_diameter = 0.08;
+    creep.inner.length = creep.outer.length = 0.03;
+    creep.inner.pressure = 20e6;
+    creep.oil.viscosity = 20e-6;
+    creep.pitch_diameter = 0.115;
+    creep.static_rating = 100e3;
+    creep.equivalent_static_load = 5e3;
+    compare<bearings::Creep, bearings::CreepOutputs>(creep, {}, none);
+    auto heard = fields::standard_inputs<bearings::FrequenciesInputs>();
+    heard.balls = 15.0;
+    heard.ball_diameter = 0.0175;
+    heard.pitch_diameter = 0.1155;
+    heard.inner_angle = 0.6;
+    heard.speed = 1000.0;
+    compare<bearings::Frequencies, bearings::FrequenciesOutputs>(heard, {}, none);
+    auto service = fields::standard_inputs<bearings::ServiceInputs>();
+    service.row = rating.row;
+    service.service.oil = modified.oil;
+    service.speed = 900.0;
+    service.axial_load = 9e3;
+    service.inner_load = 1e3;
+    const int thrust[] = {1, 0, 0, 0, 0};
+    compare<bearings::ServiceModel, bearings::ServiceOutputs>(service, {}, thrust);
 }
 
 TEST_CASE("so does drawing a sample", "[number]") {

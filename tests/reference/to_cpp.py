@@ -39,7 +39,7 @@ from pathlib import Path
 from typing import Any
 
 HERE = Path(__file__).resolve().parent
-ROOMS = ("rings", "heat", "materials", "threads", "stack", "bearings")
+ROOMS = ("rings", "heat", "materials", "threads", "stack", "bearings", "ratings")
 FINITE_ELEMENTS = "two independent finite-element programs"
 STATUSES = (
     "published",
@@ -81,6 +81,7 @@ UNITS: dict[str, Fraction] = {
     "rad": Fraction(1),
     "deg": Fraction(math.pi) / 180,
     "rpm": Fraction(math.pi) / 30,
+    "Mrevolution": Fraction(10**6),
     "s": Fraction(1),
     "kg": Fraction(1),
     "J": Fraction(1),

@@ -1,3 +1,4 @@
+#include <cmath>
 #include <cstdio>
 #include <fitwright/fields/error.hpp>
 #include <fitwright/fields/rules.hpp>
@@ -37,7 +38,8 @@ std::string fault_text(const Fault& fault) {
     std::string sentence = row.sentence;
     if (const std::size_t at = sentence.find("{si}"); at != std::string::npos)
         sentence.replace(at, 4, number_text(fault.value));
-    return show(fault.value, row.quantity) + " " + sentence;
+    // What was left out has no value to show.
+    return std::isinf(fault.value) ? sentence : show(fault.value, row.quantity) + " " + sentence;
 }
 
 } // namespace fitwright

@@ -14,10 +14,15 @@ enum class Quantity : int {
     stress,
     modulus,
     torque,
+    drag_torque, // of friction in a bearing: small beside what a nut takes
     temperature, // on the Celsius scale inside
     difference,  // between two temperatures
     time,
     speed, // of rotation
+    frequency,
+    revolutions, // a life
+    lifetime,    // the same as running time
+    viscosity,   // kinematic
     angle,
     slope, // of an axis or a face: a small angle
     mass,
@@ -72,10 +77,27 @@ inline constexpr QuantityRow quantities[] = {
      "N*m",
      {"N m", 1, 0, 0},
      {"lbf ft", per_pound_force * per_inch / 12.0, 0, 0}},
+    {Quantity::drag_torque,
+     "drag_torque",
+     "N*m",
+     {"N m", 1, 0, 3},
+     {"lbf in", per_pound_force * per_inch, 0, 2}},
     {Quantity::temperature, "temperature", "degC", {"degC", 1, 0, 1}, {"degF", 1.8, 32, 1}},
     {Quantity::difference, "difference", "K", {"K", 1, 0, 1}, {"delta_degF", 1.8, 0, 1}},
     {Quantity::time, "time", "s", {"s", 1, 0, 1}, {"s", 1, 0, 1}},
     {Quantity::speed, "speed", "rad/s", {"rpm", 30.0 / pi, 0, 0}, {"rpm", 30.0 / pi, 0, 0}},
+    {Quantity::frequency, "frequency", "Hz", {"Hz", 1, 0, 2}, {"Hz", 1, 0, 2}},
+    {Quantity::revolutions,
+     "revolutions",
+     "revolution",
+     {"Mrevolution", 1e-6, 0, 1},
+     {"Mrevolution", 1e-6, 0, 1}},
+    {Quantity::lifetime,
+     "lifetime",
+     "s",
+     {"hour", 1.0 / 3600.0, 0, 0},
+     {"hour", 1.0 / 3600.0, 0, 0}},
+    {Quantity::viscosity, "viscosity", "m^2/s", {"mm^2/s", 1e6, 0, 1}, {"cSt", 1e6, 0, 1}},
     {Quantity::angle, "angle", "rad", {"deg", 180.0 / pi, 0, 2}, {"deg", 180.0 / pi, 0, 2}},
     {Quantity::slope, "slope", "rad", {"mm/m", 1e3, 0, 4}, {"thou/in", 1e3, 0, 4}},
     {Quantity::mass, "mass", "kg", {"kg", 1, 0, 2}, {"lb", 1.0 / 0.45359237, 0, 2}},

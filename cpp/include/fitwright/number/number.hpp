@@ -8,6 +8,7 @@
 #include <fitwright/number/isa.hpp>
 #include <fitwright/number/lanes.hpp>
 #include <fitwright/number/philox.hpp>
+#include <fitwright/number/power.hpp>
 #include <fitwright/number/quantile.hpp>
 #include <fitwright/number/scalar.hpp>
 #include <fitwright/number/trigonometric.hpp>
