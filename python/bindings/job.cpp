@@ -98,13 +98,14 @@ py::list pairs(const std::vector<Problem>& problems) {
     return list;
 }
 
-constexpr const char* level_names[] = {"quick", "history"};
+constexpr const char* level_names[] = {"quick", "history", "heating"};
 
 Job at_level(const Job& j, const std::string& level) {
-    for (int i = 0; i < 2; ++i)
+    for (int i = 0; i < level_count; ++i)
         if (level == level_names[i])
             return j.at(static_cast<Level>(i));
-    throw DomainError({{"level", "\"" + level + "\" is not a level; there are quick, history"}});
+    throw DomainError(
+        {{"level", "\"" + level + "\" is not a level; there are quick, history, heating"}});
 }
 
 py::list input_rows(const Job& j) {
@@ -204,6 +205,13 @@ void bind_job(py::module_& m) {
         .def("limits", &limit_rows)
         .def("steps", &step_rows)
         .def("at", &at_level, py::arg("level"))
+        .def("level_of",
+             [](const Job& j, int output) {
+                 for (int l = 0; l < level_count; ++l)
+                     if (output < j.layout().outputs_at(static_cast<Level>(l)))
+                         return level_names[l];
+                 throw std::out_of_range("no such output");
+             })
         .def("level", [](const Job& j) { return level_names[static_cast<int>(j.level())]; })
         .def("leaf", &Job::leaf, py::arg("path"))
         .def("output", &Job::output, py::arg("state"), py::arg("path"))

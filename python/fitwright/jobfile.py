@@ -368,7 +368,7 @@ class JobFile:
                 if pattern:
                     self._problem(f"{path}.states", "must be a list of state names")
                 continue
-            kinds = {q for _, p, q, _ in core.at("history").outputs() if _same_output(pattern, p)}
+            kinds = {q for _, p, q, _ in core.at("heating").outputs() if _same_output(pattern, p)}
             if len(kinds) > 1:
                 self._problem(
                     f"{path}.output",

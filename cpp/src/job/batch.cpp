@@ -19,8 +19,19 @@ const fields::AllFormulas& history_formulas() {
     static const fields::AllFormulas all = fields::all_formulas<History>(&History::run<double>);
     return all;
 }
+const fields::AllFormulas& heating_formulas() {
+    static const fields::AllFormulas all = fields::all_formulas<Heating>(&Heating::run<double>);
+    return all;
+}
 const fields::AllFormulas& Job::formulas() const {
-    return level_ == Level::quick ? quick_formulas() : history_formulas();
+    switch (level_) {
+    case Level::quick:
+        return quick_formulas();
+    case Level::history:
+        return history_formulas();
+    default:
+        return heating_formulas();
+    }
 }
 
 Job::Jacobian Job::jacobian() const {

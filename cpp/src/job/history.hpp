@@ -1,10 +1,11 @@
-// The calls that work out the outputs of the history level.
+// The calls that work out what the levels above quick add.
 #pragma once
 
 #include <fitwright/job/layout.hpp>
 
 namespace fitwright::job {
 
-HistoryCalls history_calls();
+LevelCalls history_calls();
+LevelCalls heating_calls();
 
 } // namespace fitwright::job

@@ -37,7 +37,7 @@ Job::Job(const Plan& plan)
         plan_ = std::make_shared<const Plan>(std::move(whole));
     }
     layout_ = std::make_shared<const Layout>(layout_of(*plan_));
-    if (layout_->input_count > input_limit || layout_->history_count > output_limit)
+    if (layout_->input_count > input_limit || layout_->outputs_at(Level::heating) > output_limit)
         throw DomainError({{"states", "too many states for so many rings: the job has more than " +
                                           std::to_string(input_limit) + " inputs or " +
                                           std::to_string(output_limit) + " outputs"}});
@@ -47,10 +47,10 @@ Job::Job(const Plan& plan)
         values_.push_back(in.field->standard);
 
     const Layout& at = *layout_;
-    for (int i = 0; i < at.outputs_at(Level::history); ++i) {
+    for (int i = 0; i < at.outputs_at(Level::heating); ++i) {
         const fields::Field& f = *(*outputs_)[static_cast<std::size_t>(i)].field;
         fields::Range usual = f.range;
-        if (i >= at.output_count &&
+        if (i >= at.output_count && i < at.outputs_at(Level::history) &&
             !is_service(plan_->steps,
                         static_cast<std::size_t>((i - at.output_count) / at.step_outputs)))
             continue; // what is clamped while still being built is held against nothing
@@ -86,14 +86,18 @@ int Job::output(const std::string& state, const std::string& path) const {
         throw DomainError({{"state", "\"" + state + "\" is not a state of this job; nearest: " +
                                          fields::nearest(state, states)}});
     std::vector<std::string> names;
-    for (int i = 0; i < layout_->outputs_at(Level::history); ++i) {
+    for (int i = 0; i < layout_->outputs_at(Level::heating); ++i) {
         const OutputPath& o = (*outputs_)[static_cast<std::size_t>(i)];
         if (o.state != state)
             continue;
         if (o.path == path && i < output_count())
             return i;
         if (o.path == path)
-            throw DomainError({{path, "is an output of level \"history\"; ask at that level"}});
+            throw DomainError(
+                {{path,
+                  "is an output of level \"" +
+                      std::string(i < layout_->outputs_at(Level::history) ? "history" : "heating") +
+                      "\"; ask at that level"}});
         if (i < output_count())
             names.push_back(o.path);
     }
@@ -126,7 +130,7 @@ void Job::set_limit(const std::string& pattern, const std::string& state, double
                     double at_most) {
     bool found = false;
     std::vector<std::string> names;
-    for (int i = 0; i < layout_->outputs_at(Level::history); ++i) {
+    for (int i = 0; i < layout_->outputs_at(Level::heating); ++i) {
         const OutputPath& o = (*outputs_)[static_cast<std::size_t>(i)];
         if (o.state == plan_->states.front() || state == o.state)
             names.push_back(o.path);

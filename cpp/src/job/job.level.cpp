@@ -3,3 +3,4 @@
 
 FITWRIGHT_SERVE_AT_LEVEL(fitwright::job::Quick)
 FITWRIGHT_SERVE_AT_LEVEL(fitwright::job::History)
+FITWRIGHT_SERVE_AT_LEVEL(fitwright::job::Heating)

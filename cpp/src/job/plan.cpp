@@ -129,6 +129,14 @@ std::vector<Problem> problems_of(const Plan& plan) {
     return problems;
 }
 
+namespace {
+
+bool has_heat_data(const materials::Material& m) {
+    return materials::told(m.conductivity) && materials::told(m.heat_capacity);
+}
+
+} // namespace
+
 Layout layout_of(const Plan& plan) {
     Layout at{};
     at.seats = static_cast<int>(plan.seats.size());
@@ -184,6 +192,7 @@ Layout layout_of(const Plan& plan) {
     at.lags_in_state = at.lag_of_seals + at.seals;
     at.state_size = size_of<State>() + at.lags_in_state;
     at.states_at = take(at.states * at.state_size);
+    at.workshop_at = take(size_of<Workshop>());
     at.steps_at = take(static_cast<int>(plan.steps.size()) * size_of<Step>());
     at.input_count = next;
 
@@ -202,8 +211,18 @@ Layout layout_of(const Plan& plan) {
     lay_steps(plan, at);
     at.step_outputs = size_of<ShoulderStep>() + size_of<NutStep>() + size_of<StackStep>() +
                       (at.rings + (at.has_lock ? 1 : 0)) * size_of<PartStep>();
-    at.history_count = at.steps * at.step_outputs;
-    at.history = history_calls();
+    at.heated_outputs = size_of<HeatedOutputs>();
+    for (int i = 0; i < at.rings; ++i) {
+        at.press_outside[i] =
+            plan.rings[static_cast<std::size_t>(i)].press_against == stack::Reaction::outside;
+        if (at.ring_grips[i] && has_heat_data(*at.shaft) && has_heat_data(*at.ring_materials[i]))
+            at.heated_ring[at.heated++] = i;
+    }
+    at.level_counts[0] = at.output_count;
+    at.level_counts[1] = at.steps * at.step_outputs;
+    at.level_counts[2] = at.heated * at.heated_outputs;
+    at.calls[1] = history_calls();
+    at.calls[2] = heating_calls();
     return at;
 }
 
@@ -226,6 +245,7 @@ std::vector<InputPath> inputs_of(const Plan& plan) {
         for (const std::string& part : lag_names(plan))
             in.push_back({"states." + s + ".lags." + part, &lag()});
     }
+    add_inputs<Workshop>("workshop.", in);
     add_step_inputs(plan, in);
     return in;
 }
@@ -248,6 +268,11 @@ std::vector<OutputPath> outputs_of(const Plan& plan) {
     for (const RingPlan& r : plan.rings)
         add_outputs<heat::OvenOutputs>(built, "rings." + r.name + ".", out);
     add_step_outputs(plan, out);
+    const Layout at = layout_of(plan);
+    for (int k = 0; k < at.heated; ++k)
+        add_outputs<HeatedOutputs>(
+            built, "rings." + plan.rings[static_cast<std::size_t>(at.heated_ring[k])].name + ".",
+            out);
     return out;
 }
 
@@ -260,6 +285,7 @@ std::vector<TableOfParts> tables_of_parts() {
             {"ring", &fields::Declared<Ring>::declaration},
             {"seal", &fields::Declared<Seal>::declaration},
             {"state", &fields::Declared<State>::declaration},
+            {"workshop", &fields::Declared<Workshop>::declaration},
             {"step", &fields::Declared<Step>::declaration}};
 }
 

@@ -147,6 +147,7 @@ private:
 // The formula of a whole job at one level.
 const fields::AllFormulas& quick_formulas();
 const fields::AllFormulas& history_formulas();
+const fields::AllFormulas& heating_formulas();
 
 // Declarations of the parts of a job file, by table name.
 struct TableOfParts {

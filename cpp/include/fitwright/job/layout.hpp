@@ -14,14 +14,16 @@ inline constexpr int step_limit = 256;
 inline constexpr int input_limit = 4096;
 inline constexpr int output_limit = 8192;
 
-// quick: closed forms on every number type. history: what takes time stepping or contact search as
-// well; its outputs follow those of the quick level.
-enum class Level : int { quick, history };
+// quick: closed forms on every number type. history: the steps of the stack as well. heating: what a
+// hot ring does through time as well. The outputs of a level follow those of the level before.
+enum class Level : int { quick, history, heating };
+inline constexpr int level_count = 3;
 
-// The part of the history level that is not quick, by pointer: it lives in the baseline and knows
-// double and duals of one kind. `code` is 0, or tells the first broken rule as Faults does.
-struct HistoryCalls {
-    void (*values)(const double* inputs, double* outputs, const fields::Context&, double& code);
+// What a level adds to the one before, by pointer: it lives in the baseline and knows double and
+// duals of one kind. `code` is 0, or tells the first broken rule as Faults does.
+struct LevelCalls {
+    void (*values)(const double* inputs, double* outputs, const fields::Context&, double& code,
+                   double& value); // the offending one
     // `directions` slopes follow each other for every input and output.
     void (*slopes)(const double* inputs, const double* input_slopes, int directions,
                    double* outputs, double* output_slopes, const fields::Context&, double& code,
@@ -56,10 +58,17 @@ struct Layout {
     int step_kind[step_limit], step_against[step_limit]; // stack::StepKind, stack::Reaction
     int step_state[step_limit], step_first[step_limit], step_last[step_limit];
     int step_times[step_limit];
-    int history_count;
-    HistoryCalls history;
+    // and what a hot ring does through time: a block for each ring that is put on hot and whose
+    // metals have data of heat
+    bool press_outside[ring_limit];
+    int workshop_at, heated, heated_ring[ring_limit], heated_outputs;
+    int level_counts[level_count]; // outputs that each level adds
+    LevelCalls calls[level_count]; // of the levels above quick
     int outputs_at(Level level) const {
-        return output_count + (level == Level::history ? history_count : 0);
+        int count = 0;
+        for (int l = 0; l <= static_cast<int>(level); ++l)
+            count += level_counts[l];
+        return count;
     }
 };
 

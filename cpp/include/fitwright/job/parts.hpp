@@ -3,6 +3,7 @@
 
 #include <fitwright/bearings/mounted.hpp>
 #include <fitwright/heat/oven.hpp>
+#include <fitwright/job/heating.hpp>
 #include <fitwright/rings/fit.hpp>
 #include <fitwright/rings/seal.hpp>
 #include <fitwright/stack/parts.hpp>
@@ -28,6 +29,7 @@ FITWRIGHT_DECLARE(job, Seat, false, "a seat of the shaft", FITWRIGHT_SEAT)
         "with the shaft going on at one side, 1 at both")                                          \
     FITWRIGHT_FACES(FIELD)                                                                         \
     FITWRIGHT_OVEN_PLAN(FIELD)                                                                     \
+    FITWRIGHT_HANDLING(FIELD)                                                                      \
     FIELD(press, force, from_to(0.0, 1e8), 0.0,                                                    \
           "force that holds it against its neighbour while it cools")                              \
     CHOICE(press_against, "shaft|outside",                                                         \

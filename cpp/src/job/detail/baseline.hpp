@@ -1,0 +1,60 @@
+// Serves what a level adds, a tag struct with `run<T>(inputs, outputs, context, faults)`, on double and
+// on the baseline's own dual: the same bits whatever the active level is.
+#pragma once
+
+#include <algorithm>
+#include <fitwright/fields/error.hpp>
+#include <fitwright/job/layout.hpp>
+#include <fitwright/number/number.hpp>
+#include <vector>
+
+namespace fitwright::job {
+
+using Slope = number::Dual<FITWRIGHT_DIRECTIONS, number::Isa<0>>;
+
+template <class Adds>
+void baseline_values(const double* inputs, double* outputs, const fields::Context& context,
+                     double& code, double& value) {
+    std::vector<Fault> broken;
+    number::Faults<double> faults;
+    faults.collected = &broken;
+    Adds::template run<double>(inputs, outputs, context, faults);
+    if (broken.empty())
+        return;
+    code = broken.front().rule + 4096.0 * broken.front().place;
+    value = broken.front().value;
+}
+
+template <class Adds>
+void baseline_slopes(const double* inputs, const double* input_slopes, int directions,
+                     double* outputs, double* output_slopes, const fields::Context& context,
+                     double& code, bool& one_sided) {
+    const Layout& at = *static_cast<const Layout*>(context.layout);
+    const auto width = static_cast<std::size_t>(directions);
+    std::vector<Slope> in(static_cast<std::size_t>(at.input_count));
+    std::vector<Slope> out(static_cast<std::size_t>(at.level_counts[Adds::level]));
+    for (int first = 0; first < directions; first += Slope::directions) {
+        const int count = std::min(Slope::directions, directions - first);
+        for (std::size_t i = 0; i < in.size(); ++i) {
+            in[i] = Slope(inputs[i]);
+            for (int k = 0; k < count; ++k)
+                in[i].d.set_lane(k, input_slopes[i * width + static_cast<std::size_t>(first + k)]);
+        }
+        number::Faults<Slope> faults;
+        Adds::template run<Slope>(in.data(), out.data(), context, faults);
+        code = code == 0.0 ? faults.code : code;
+        one_sided = one_sided || faults.one_sided;
+        for (std::size_t i = 0; i < out.size(); ++i) {
+            outputs[i] = out[i].value;
+            for (int k = 0; k < count; ++k)
+                output_slopes[i * width + static_cast<std::size_t>(first + k)] = out[i].d.lane(k);
+        }
+    }
+}
+
+template <class Adds>
+LevelCalls baseline_calls() {
+    return {&baseline_values<Adds>, &baseline_slopes<Adds>};
+}
+
+} // namespace fitwright::job
