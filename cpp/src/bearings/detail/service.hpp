@@ -17,11 +17,11 @@ struct ServiceChoices {
     Cleanliness cleanliness;
     TurningRing turning;
 
-    DraggedBearing dragged() const {
+    FITWRIGHT_INLINE DraggedBearing dragged() const {
         return row.kind == BearingKind::thrust ? DraggedBearing::thrust_ball
                                                : DraggedBearing::angular_contact;
     }
-    OilSupply supply() const {
+    FITWRIGHT_INLINE OilSupply supply() const {
         return lubrication == Lubrication::grease     ? OilSupply::grease
                : lubrication == Lubrication::oil_bath ? OilSupply::oil_bath
                                                       : OilSupply::oil_jet;
