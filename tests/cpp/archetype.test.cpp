@@ -205,7 +205,7 @@ TEST_CASE("so do the ratings and lives of a bearing", "[number]") {
     compare<bearings::Frequencies, bearings::FrequenciesOutputs>(heard, {}, none);
     auto service = fields::standard_inputs<bearings::ServiceInputs>();
     service.row = rating.row;
-    service.service.oil = modified.oil;
+    service.oil = modified.oil;
     service.speed = 900.0;
     service.axial_load = 9e3;
     service.inner_load = 1e3;

@@ -87,8 +87,8 @@ TEST_CASE("a bearing in service is what its models say one by one", "[service]")
     for (const auto kind : {BearingKind::radial, BearingKind::thrust}) {
         auto in = fields::standard_inputs<ServiceInputs>();
         in.row = row_at((kind == BearingKind::radial ? 35.0 : 60.0) * degree);
-        in.service.oil.viscosity_40 = 46e-6;
-        in.service.oil.viscosity_100 = 6.8e-6;
+        in.oil.viscosity_40 = 46e-6;
+        in.oil.viscosity_100 = 6.8e-6;
         in.service.reliability = 0.95;
         in.speed = 900.0;
         in.oil_temperature = 80.0;
@@ -119,7 +119,7 @@ TEST_CASE("a bearing in service is what its models say one by one", "[service]")
         CHECK(out.reference_load == reference.reference_load);
 
         auto oil = fields::standard_inputs<ModifiedLifeInputs>();
-        oil.oil = in.service.oil;
+        oil.oil = in.oil;
         oil.temperature = 80.0;
         oil.dynamic_rating = reference.dynamic_rating;
         oil.fatigue_limit = still.fatigue_limit;
@@ -137,7 +137,7 @@ TEST_CASE("a bearing in service is what its models say one by one", "[service]")
         CHECK(out.running_time == Approx(modified.running_time).epsilon(1e-11));
 
         auto drag = dragged();
-        drag.oil = in.service.oil;
+        drag.oil = in.oil;
         drag.temperature = 80.0;
         drag.pitch_diameter = in.row.pitch_diameter;
         drag.contact_angle = in.inner_angle;

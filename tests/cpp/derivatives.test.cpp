@@ -219,7 +219,7 @@ TEST_CASE("derivatives of ratings, lives, creep and frequencies", "[derivatives]
     heard.speed = 1000.0;
     auto service = fields::standard_inputs<bearings::ServiceInputs>();
     service.row = at_rest.row;
-    service.service.oil = modified.oil;
+    service.oil = modified.oil;
     service.service.contamination_factor = 0.5;
     service.service.reliability = 0.95;
     service.speed = 900.0;

@@ -81,7 +81,6 @@ UNITS: dict[str, Fraction] = {
     "rad": Fraction(1),
     "deg": Fraction(math.pi) / 180,
     "rpm": Fraction(math.pi) / 30,
-    "Mrevolution": Fraction(10**6),
     "s": Fraction(1),
     "kg": Fraction(1),
     "J": Fraction(1),

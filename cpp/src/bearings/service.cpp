@@ -6,7 +6,7 @@
 namespace fitwright::bearings {
 
 const fields::Model& service_model() {
-    static constexpr const char* places[] = {"", "row", "service", "service.oil"};
+    static constexpr const char* places[] = {"", "row", "service", "oil"};
     static const fields::Model model{
         {"bearings", "service",
          "Safety, life with its oil, creep and frequencies of a ball bearing in one state.",
@@ -18,8 +18,8 @@ const fields::Model& service_model() {
          "ISO 76, ISO 281, ISO/TS 16281; Palmgren; Harris & Kotzalas (from memory)",
          "fw.bearings.service(row=fw.BallRow(balls=15, ball_diameter=\"17.462 mm\", "
          "pitch_diameter=\"115.5 mm\", contact_angle=\"30 deg\"), "
-         "service=fw.Service(oil=fw.Lubricant(viscosity_40=\"46 mm^2/s\", viscosity_100=\"6.8 "
-         "mm^2/s\")), speed=\"11000 rpm\", axial_load=\"9 kN\", inner_load=\"1.2 kN\", "
+         "service=fw.Service(), oil=fw.Lubricant(viscosity_40=\"46 mm^2/s\", viscosity_100=\"6.8 "
+         "mm^2/s\"), speed=\"11000 rpm\", axial_load=\"9 kN\", inner_load=\"1.2 kN\", "
          "outer_load=\"1.5 kN\", inner_holding=\"400 N m\").running_time"},
         &fields::Declared<ServiceInputs>::declaration,
         &fields::Declared<ServiceOutputs>::declaration,

@@ -14,7 +14,6 @@
           "C0 of the maker; from the geometry when left out")                                      \
     FIELD(fatigue_limit, force, above(0.0, 1e9), worked_out,                                       \
           "Cu of the maker; from the geometry when left out")                                      \
-    PART(bearings::Lubricant, oil)                                                                 \
     FIELD(contamination_factor, ratio, from_to(0.0, 1.0), worked_out,                              \
           "eC; by lubrication and cleanliness when left out")                                      \
     FIELD(reliability, ratio, from_to(0.5, 0.9999), 0.9, "share of bearings that shall last")      \
@@ -24,12 +23,13 @@
           "f1 of the friction torque; by kind and P0/C0 when left out")                            \
     FIELD(failing_torque, drag_torque, from_to(0.0, 1e6), worked_out,                              \
           "torque of a bearing that fails, in place of a healthy one's")
-FITWRIGHT_DECLARE(bearings, Service, false, "ratings, oil and friction of a bearing in service",
+FITWRIGHT_DECLARE(bearings, Service, false, "ratings, dirt and friction of a bearing in service",
                   FITWRIGHT_BEARING_SERVICE)
 
 #define FITWRIGHT_SERVICE_INPUTS(FIELD, RANGED, PART, CHOICE)                                      \
     PART(bearings::BallRow, row)                                                                   \
     PART(bearings::Service, service)                                                               \
+    PART(bearings::Lubricant, oil)                                                                 \
     CHOICE(lubrication, "oil_filtered|oil_bath|grease",                                            \
            "circulating oil with a filter in line; bath or circulating without; grease")           \
     CHOICE(                                                                                        \

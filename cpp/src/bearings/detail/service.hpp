@@ -17,11 +17,11 @@ struct ServiceChoices {
     Cleanliness cleanliness;
     TurningRing turning;
 
-    DraggedBearing dragged() const {
+    FITWRIGHT_INLINE DraggedBearing dragged() const {
         return row.kind == BearingKind::thrust ? DraggedBearing::thrust_ball
                                                : DraggedBearing::angular_contact;
     }
-    OilSupply supply() const {
+    FITWRIGHT_INLINE OilSupply supply() const {
         return lubrication == Lubrication::grease     ? OilSupply::grease
                : lubrication == Lubrication::oil_bath ? OilSupply::oil_bath
                                                       : OilSupply::oil_jet;
@@ -65,11 +65,12 @@ struct ServiceState {
 // `oil_place` and `place` are the places that faults of oil and state speak of.
 template <class T>
 ServiceOutputs<T> service_state(const ServiceBearing<T>& b, const Service<T>& service,
-                                const ServiceState<T>& s, const ServiceChoices& c, int oil_place,
-                                int place, Faults<T>& faults) {
+                                const Lubricant<T>& lubricant, const ServiceState<T>& s,
+                                const ServiceChoices& c, int oil_place, int place,
+                                Faults<T>& faults) {
     ServiceOutputs<T> out;
     faults.place = oil_place;
-    const T viscosity = oil_viscosity(service.oil, s.oil_temperature, faults);
+    const T viscosity = oil_viscosity(lubricant, s.oil_temperature, faults);
     faults.place = place;
     const T pitch = b.row.pitch * 1e-3;
 
@@ -142,7 +143,7 @@ void ServiceModel::run(const T* inputs, T* outputs, const fields::Context& conte
                                 in.inner_holding,
                                 in.outer_holding};
     *reinterpret_cast<ServiceOutputs<T>*>(outputs) =
-        service_state(b, in.service, state, c, 3, 2, faults);
+        service_state(b, in.service, in.oil, state, c, 3, 2, faults);
 }
 
 } // namespace fitwright::bearings
