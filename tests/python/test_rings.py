@@ -55,6 +55,10 @@ def test_a_nest_reads_naturally():
     assert "layer3.bore_hoop" in str(nest)
     assert "layer4.bore_hoop" not in str(nest)
     assert nest.cold.contacts[1].pressure > nest.contacts[1].pressure
+    hot = fw.Layer(outside="105 mm", interference="38 um", temperature="90 degC", material="52100")
+    warm = three(layers=[*nest._arguments["layers"][:2], hot])
+    assert warm.contacts[1].pressure < nest.contacts[1].pressure
+    assert warm.cold.contacts[1].pressure == nest.cold.contacts[1].pressure
     slopes = nest.derivatives()
     assert slopes["contact2.pressure", "layer3.interference"] > 0.0
     assert slopes["contact1.pressure", "layer3.interference"] > 0.0
