@@ -113,13 +113,24 @@ class Result:
     @property
     def cold(self) -> Result:
         """The same at rest, with every part at 20 degC and no axial force."""
-        inputs = MODELS[self._model]["inputs"]["fields"]
         moving = {"speed", "temperature", "force"}
-        still = {
-            f["name"]: f["standard"]
-            for f in inputs
-            if f["kind"] == "number" and f["quantity"] in moving
-        }
+
+        def loads(declaration: Declaration) -> list[str]:
+            return [
+                f["name"]
+                for f in declaration["fields"]
+                if f["kind"] == "number"
+                and (f["quantity"] in moving or f["name"] == "axial_stress")
+            ]
+
+        still: dict[str, Any] = {}
+        for field in MODELS[self._model]["inputs"]["fields"]:
+            if field["kind"] == "parts":  # layers have temperatures of their own
+                still[field["name"]] = [
+                    type(part)(**{**part._given, **dict.fromkeys(loads(field["part"]))})
+                    for part in self._arguments[field["name"]]
+                ]
+        still |= dict.fromkeys(loads(MODELS[self._model]["inputs"]))
         at_rest: Result = call(type(self), {**self._arguments, **still})
         return at_rest
 

@@ -95,6 +95,8 @@ inline rings::SteppedInputs<double> stepped() {
     in.shaft.seat = 0.080;
     in.ring.bore = 0.080;
     in.interference = 60e-6;
+    in.shaft_temperature = 40.0;
+    in.ring_temperature = 46.0;
     in.speed = 900.0;
     return in;
 }
@@ -134,6 +136,8 @@ inline rings::OverhangInputs<double> overhang() {
     in.ring.outside = 0.110;
     in.ring.length = 0.030;
     in.interference = 60e-6;
+    in.shaft_temperature = 40.0;
+    in.ring_temperature = 46.0;
     in.speed = 800.0;
     in.axial_force = 25e3;
     return in;

@@ -11,6 +11,8 @@ import fitwright as fw
 import numpy as np
 import pytest
 from fitwright.materials import own
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
@@ -55,6 +57,10 @@ def test_a_nest_reads_naturally():
     assert "layer3.bore_hoop" in str(nest)
     assert "layer4.bore_hoop" not in str(nest)
     assert nest.cold.contacts[1].pressure > nest.contacts[1].pressure
+    hot = fw.Layer(outside="105 mm", interference="38 um", temperature="90 degC", material="52100")
+    warm = three(layers=[*nest._arguments["layers"][:2], hot])
+    assert warm.contacts[1].pressure < nest.contacts[1].pressure
+    assert warm.cold.contacts[1].pressure == nest.cold.contacts[1].pressure
     slopes = nest.derivatives()
     assert slopes["contact2.pressure", "layer3.interference"] > 0.0
     assert slopes["contact1.pressure", "layer3.interference"] > 0.0
@@ -147,6 +153,31 @@ def test_random_nests_by_trying_every_set_of_joints():
         assert [c.pressure for c in found] == pytest.approx(answers[0], rel=1e-8, abs=2.0)
         opened += any(c.pressure == 0.0 for c in found)
     assert opened > 20
+
+
+@given(
+    st.lists(st.floats(-40e-6, 60e-6), min_size=1, max_size=6),
+    st.integers(0, 5),
+    st.floats(0.0, 20e-6),
+    st.floats(0.0, 1500.0),
+)
+@settings(max_examples=60, deadline=None)
+def test_more_interference_anywhere_lowers_no_pressure(interferences, where, more, speed):
+    """The inverse of an M-matrix has no negative entry."""
+
+    def pressures(values):
+        layers = [fw.Layer(outside=0.05, material="4340")]
+        for k, value in enumerate(values, 1):
+            outside = 0.05 * 1.15**k
+            layers.append(fw.Layer(outside=outside, interference=value, material="52100"))
+        contacts = fw.rings.nest(layers=layers, speed=speed).contacts
+        assert all(c.pressure >= 0.0 and c.gap >= 0.0 for c in contacts)
+        assert all(c.pressure == 0.0 or c.gap == 0.0 for c in contacts)
+        return np.array([c.pressure for c in contacts])
+
+    tighter = list(interferences)
+    tighter[where % len(tighter)] += more
+    assert np.all(pressures(tighter) >= pressures(interferences) - 1.0)
 
 
 # -- fits that yield ------------------------------------------------------------------------------
