@@ -15,7 +15,7 @@ from fitwright.models import Arguments, Result, call
 from fitwright.units import Number
 
 if TYPE_CHECKING:
-    from fitwright.heat import ChillResult, OvenResult, SeatingResult, SlipOnResult
+    from fitwright.heat import SlipOnResult
     from fitwright.plots import Picture
 
 __all__ = ["Cooling", "GripSlice", "again", "cooling", "draw", "seating_together", "told"]
@@ -87,24 +87,21 @@ def seating_together(slices: Sequence[GripSlice], press_force: Number = 0.0) -> 
     return list(_core.seating_together(rows, float(read["press_force"])))
 
 
-def draw(
-    result: SlipOnResult | SeatingResult | OvenResult | ChillResult,
-    against: str = "",
-    units: str = "metric",
-) -> Picture:
+def draw(result: Result, against: str = "", units: str = "metric") -> Picture:
     """The picture of a result.
 
     `heat.slip_on`: size of bore and seat against their temperature, or `against="time"`.
     `heat.seating`: gap against press force. `heat.oven` and `heat.chill`: ring temperature against
     shaft temperature.
     """
+    from fitwright import heat
     from fitwright.plots import heating as figures
 
-    if result._model == "heat.slip_on":
+    if isinstance(result, heat.SlipOnResult):
         of = figures.size_against_time if against == "time" else figures.size_against_temperature
         return of(result, units)
-    if result._model == "heat.seating":
+    if isinstance(result, heat.SeatingResult):
         return figures.gap_against_press(result, units)
-    if result._model in ("heat.oven", "heat.chill"):
+    if isinstance(result, heat.OvenResult | heat.ChillResult):
         return figures.ring_against_shaft(result, units)
     raise InputError([("", f"there is no picture of {result._model}")])

@@ -146,6 +146,11 @@ TEST_CASE("a window of zero seconds is refused with the way out", "[slip_on][bad
     in.shaft.seat = in.ring.bore;
     in.oven = 15.0;
     CHECK_THROWS_WITH(run(in), ContainsSubstring("oven: 15 degC is not above the room"));
+    in = usual();
+    in.interference = -5e-6;
+    in.shaft.seat = in.ring.bore;
+    CHECK_THROWS_WITH(run(in), ContainsSubstring("interference: -5") &&
+                                   ContainsSubstring("the ring never grabs"));
     const auto no_data = cases::even_metal(200e9, 12e-6, 0.3).numbers;
     CHECK_THROWS_WITH(slip_on(usual(), cases::metal("4340"), no_data),
                       ContainsSubstring("ring.material: 0 W/m/K of conductivity"));

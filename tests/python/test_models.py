@@ -307,7 +307,7 @@ CALLS = {
         shaft_temperature="24 degC",
         difference="11 K",
         heating_limit="118 degC",
-        loose_clearance="33 um",
+        loose_clearance="45 um",
     ),
     "heat.body": lambda: fw.heat.body(
         outer="40 mm",

@@ -93,9 +93,9 @@ def size_against_temperature(result: SlipOnResult, units: str = "metric") -> Pic
     ax.plot(m.ring[0], m.bore[0], "o", color=HOT, markersize=4.5)
     _note(
         ax,
-        f"out of the oven\n{m.ring[0]:.0f} {m.degree_label}",
+        f"out of the oven, {m.ring[0]:.0f} {m.degree_label}",
         (m.ring[0], m.bore[0]),
-        (-8.0, 0.0),
+        (-10.0, 5.0),
         align="right",
     )
     marks = (
@@ -120,7 +120,7 @@ def size_against_temperature(result: SlipOnResult, units: str = "metric") -> Pic
         )
         for point in (ring, shaft):
             ax.plot(*point, "o", color=color, markersize=5.0, zorder=6)
-        _note(ax, text, ring, (10.0, -4.0), color)
+        _note(ax, text, ring, (13.0, -9.0), color)
     cold = (float(m.ring[-1]), float(m.bore[-1]))
     top = (float(m.shaft[-1]), float(m.seat[-1]))
     ax.annotate(
@@ -139,11 +139,11 @@ def size_against_temperature(result: SlipOnResult, units: str = "metric") -> Pic
     _note(
         ax,
         f"interference {top[1] - cold[1]:.0f} {m.size_label}",
-        (cold[0], 0.5 * (cold[1] + top[1])),
+        (cold[0], 0.25 * cold[1] + 0.75 * top[1]),
         (8.0, 0.0),
     )
     ax.set_xlabel(f"mean temperature of each part [{m.degree_label}]")
-    ax.set_ylabel(f"diameter over the seat's at 20 °C [{m.size_label}]")
+    ax.set_ylabel(f"diameter over the seat's at 20 degC [{m.size_label}]")
     ax.grid(True, linewidth=0.4, alpha=0.6)
     ax.margins(x=0.10, y=0.08)
     ax.legend(frameon=False, fontsize=9, loc="upper left")
@@ -155,7 +155,7 @@ def size_against_time(result: SlipOnResult, units: str = "metric") -> Picture:
     ax = new_picture(7.0, 4.4)
     m = _Meeting(result, units)
     end = 1.35 * max(m.grab, m.window)
-    shown = m.time <= end
+    shown = np.arange(len(m.time)) <= int(np.searchsorted(m.time, end))
     ax.plot(m.time[shown], m.bore[shown], color=HOT, linewidth=1.9, label="bore of the ring")
     ax.plot(m.time[shown], m.seat[shown], color=COLD, linewidth=1.9, label="seat of the shaft")
     carry, slide = heating.told(result, "carry_time"), heating.told(result, "slide_time")
@@ -168,10 +168,10 @@ def size_against_time(result: SlipOnResult, units: str = "metric") -> Picture:
         if stop - start > 0.06 * end:
             ax.text(
                 0.5 * (start + stop),
-                low + 0.03 * (high - low),
+                0.5 * (low + high),
                 text,
                 ha="center",
-                va="bottom",
+                va="center",
                 fontsize=8.5,
                 color=INK,
             )
@@ -195,7 +195,7 @@ def size_against_time(result: SlipOnResult, units: str = "metric") -> Picture:
     ax.set_ylim(low, high)
     ax.set_xlim(0.0, end)
     ax.set_xlabel("time from the oven [s]")
-    ax.set_ylabel(f"diameter over the seat's at 20 °C [{m.size_label}]")
+    ax.set_ylabel(f"diameter over the seat's at 20 degC [{m.size_label}]")
     ax.grid(True, linewidth=0.4, alpha=0.6)
     ax.legend(frameon=False, fontsize=9, loc="lower right")
     return ax
@@ -256,41 +256,35 @@ def gap_against_press(result: SeatingResult, units: str = "metric") -> Picture:
     ax.axvline(capacity * force, color=INK, linewidth=0.9, linestyle=(0, (2, 2)))
     ax.annotate(
         "slides whole",
-        xy=(capacity * force, 1.0),
+        xy=(capacity * force, 0.62),
         xycoords=("data", "axes fraction"),
-        xytext=(-4.0, -2.0),
+        xytext=(-4.0, 0.0),
         textcoords="offset points",
         rotation=90,
         ha="right",
         va="top",
         fontsize=8.5,
         color=INK,
+        bbox={"facecolor": "#ffffff", "edgecolor": "none", "pad": 1.0},
     )
     if press > 0.0:
         point = (press * force, float(result.gap) * fine)
         ax.plot(*point, "o", color=HOT, markersize=6.0, zorder=6)
-        _note(
-            ax,
-            f"{point[1]:.1f} {size_label} at {point[0]:.0f} {force_label}",
-            point,
-            (9.0, 9.0),
-            HOT,
-        )
-    if float(curve.clamp_left[-1]) > 0.0:
-        _note(
-            ax,
-            f"{float(curve.clamp_left[-1]) * force:.0f} {force_label} stay clamped",
-            (press_to * force, 0.0),
-            (-4.0, 12.0),
-            OPEN,
-            "right",
-        )
+        decimals = int(shop_unit("fine", units)["decimals"])
+        told = f"{point[1]:.{decimals}f} {size_label} at {point[0]:.0f} {force_label}"
+        clamp = float(result.clamp_left) * force
+        if clamp > 0.0:
+            told = f"at {point[0]:.0f} {force_label}, {clamp:.0f} {force_label} stay clamped"
+        if press < 0.6 * press_to:
+            _note(ax, told, point, (9.0, 12.0), HOT)
+        else:
+            _note(ax, told, point, (0.0, 14.0), HOT, "right")
     ax.set_ylim(bottom=0.0)
     ax.set_xlim(0.0, press_to * force)
     ax.set_xlabel(f"press force while the ring cools [{force_label}]")
     ax.set_ylabel(f"gap at the shoulder [{size_label}]")
     ax.grid(True, linewidth=0.4, alpha=0.6)
-    ax.legend(frameon=False, fontsize=9, loc="upper center")
+    ax.legend(framealpha=0.95, edgecolor="none", fontsize=9, loc="upper right")
     return ax
 
 
@@ -332,11 +326,11 @@ def ring_against_shaft(result: OvenResult | ChillResult, units: str = "metric") 
     ax.axhline(limit, color=LIMIT, linewidth=1.2)
     ax.annotate(
         "heating limit of the ring",
-        xy=(1.0, limit),
+        xy=(0.0, limit),
         xycoords=("axes fraction", "data"),
-        xytext=(-2.0, 3.0),
+        xytext=(18.0, 3.0),
         textcoords="offset points",
-        ha="right",
+        ha="left",
         va="bottom",
         fontsize=8.5,
         color=LIMIT,
@@ -346,10 +340,11 @@ def ring_against_shaft(result: OvenResult | ChillResult, units: str = "metric") 
             ax.axvline(cold * degree + zero, color=INK, linewidth=0.8, linestyle=(0, (2, 2)))
             ax.annotate(
                 text,
-                xy=(cold * degree + zero, 0.0),
+                xy=(cold * degree + zero, 1.0),
                 xycoords=("data", "axes fraction"),
-                xytext=(3.0, 4.0),
+                xytext=(3.0, -4.0),
                 textcoords="offset points",
+                va="top",
                 fontsize=8.5,
                 color=INK,
                 rotation=90,

@@ -126,6 +126,8 @@
          "would open the bore by the slip clearance; at what is set the working window is zero "   \
          "seconds. Set the oven higher, or where the ring may not be so hot chill the shaft: "     \
          "heat.chill tells how far")                                                               \
+    RULE(grips_at_room, "interference", fine,                                                      \
+         "is what is left at room temperature: the ring never grabs there")                        \
     RULE(oven_above_room, "oven", temperature,                                                     \
          "is not above the room; a ring that slips on cold needs no oven")                         \
     RULE(target_between, "target", temperature,                                                    \

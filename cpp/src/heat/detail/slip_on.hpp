@@ -42,7 +42,14 @@ SlipOnPlan<T> slip_on_plan(const SlipOnInputs<T>& in, const materials::Material&
     faults.require(opens, rules::window_opens, oven.oven_needed);
     const auto cools = p.oven > in.room;
     faults.require(cools, rules::oven_above_room, p.oven);
-    p.good = opens && cools && materials::told(mr.conductivity) && materials::told(ms.conductivity);
+    const T seat_cold =
+        in.shaft.seat * (1.0 + materials::free_growth(ms, in.shaft.expansion_factor, in.room));
+    const T bore_cold = (in.shaft.seat - p.interference) *
+                        (1.0 + materials::free_growth(mr, in.ring.expansion_factor, in.room));
+    const auto grips = seat_cold > bore_cold;
+    faults.require(grips, rules::grips_at_room, seat_cold - bore_cold);
+    p.good = opens && cools && grips && materials::told(mr.conductivity) &&
+             materials::told(ms.conductivity);
     return p;
 }
 

@@ -118,7 +118,7 @@ Reached<T> march_to(March<T>& m, const Watch<T>& watch, double horizon, Record&&
                 const double usual = (low * f_high - high * f_low) / (f_high - f_low);
                 at = usual > low && usual < high ? usual : 0.5 * (low + high);
                 if (m.attempt(at) < 0.0) {
-                    m.converged = false;
+                    f = after;
                     break;
                 }
                 f = value_of(look(m, watch, m.next));
@@ -140,6 +140,13 @@ Reached<T> march_to(March<T>& m, const Watch<T>& watch, double horizon, Record&&
                     f_low = f_high;
                     f_high = g;
                 }
+            }
+            // Contact that sets in helps itself: a long step may jump over the moment. Shorter ones
+            // do not.
+            if (abs(f) > 1e-6 * larger(abs(before), abs(after)) && h > 1e-9) {
+                ++m.refused;
+                m.step = 0.25 * h;
+                continue;
             }
             m.accept(at);
             record(m);
