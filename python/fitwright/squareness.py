@@ -264,7 +264,7 @@ class SquareStack:
 def _search(clocking: Any, counts: list[int], seed: int) -> list[float]:
     """Differential evolution over the rings that can be turned; the core tells the aim."""
     try:
-        optimise = importlib.import_module("scipy.optimize").differential_evolution
+        optimise = importlib.import_module("scipy.optimize")
     except ImportError as problem:
         text = "needs SciPy, which is not installed: pip install 'fitwright[study]'"
         raise InputError([("clock", text)]) from problem
@@ -276,7 +276,7 @@ def _search(clocking: Any, counts: list[int], seed: int) -> list[float]:
         turns[:, moving] = points.T
         return turns / divide
 
-    found = optimise(
+    found = optimise.differential_evolution(
         lambda points: clocking.at(rows(points)),
         bounds=[(0.0, float(counts[i] - 1) if counts[i] > 1 else 1.0) for i in moving],
         integrality=[counts[i] > 1 for i in moving],
@@ -284,13 +284,29 @@ def _search(clocking: Any, counts: list[int], seed: int) -> list[float]:
         updating="deferred",
         polish=False,
         init="sobol",
-        popsize=24,
-        maxiter=600,
-        tol=1e-10,
+        popsize=16,
+        maxiter=250,
+        tol=1e-8,
         atol=1e-300,
         seed=seed,
     )
     positions = [0.0 for _ in counts]
     for i, value in zip(moving, found.x, strict=True):
         positions[i] = float(value)
+    free = [i for i in moving if counts[i] == 0]
+    if not free:
+        return positions
+
+    def with_free(angles: NDArray[np.float64]) -> float:
+        row = np.array([positions], dtype=np.float64)
+        row[0, free] = angles
+        return float(clocking.at(row / divide)[0])
+
+    # The evolution finds the valley, this its floor.
+    start = np.asarray([positions[i] for i in free], dtype=np.float64)
+    options = {"xtol": 1e-10, "ftol": 1e-12, "maxiter": 200}
+    floor = optimise.minimize(with_free, start, method="Powell", options=options)
+    if with_free(floor.x) < with_free(start):
+        for i, value in zip(free, floor.x, strict=True):
+            positions[i] = float(value)
     return positions
