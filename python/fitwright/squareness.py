@@ -257,8 +257,8 @@ class SquareStack:
             **spread, "best": best, "as_given": as_given, "bound": clocking.bound(), "every": every
         }  # fmt: skip
         turned = self.turned(dict(zip(self._names, turns, strict=True)))
-        told = dict(zip(self._names, positions, strict=True))
-        return Clocked(self, aim, read, told, turned, values)
+        by_name = dict(zip(self._names, positions, strict=True))
+        return Clocked(self, aim, read, by_name, turned, values)
 
 
 def _search(clocking: Any, counts: list[int], seed: int) -> list[float]:
