@@ -26,6 +26,14 @@ _RING = _OUTPUTS[len(_WHOLE) :]
 AIMS = {"bend": "torque", "tilt": "slope", "runout": "fine", "unbalance": "ratio"}
 
 
+def _mark(field: Mapping[str, Any], value: float) -> str:
+    """Held against the standard limit of an output: "good", "bad", or "" where it has none."""
+    low, high = field["low"], field["high"]
+    if low != low and high != high:
+        return ""
+    return "bad" if value < low or value > high else "good"
+
+
 class RingAnswer:
     """One ring of a bent stack; every output an attribute [SI]."""
 
@@ -52,21 +60,26 @@ class SquareAnswer(Shown):
     def __getattr__(self, name: str) -> float:  # told by the field table
         raise AttributeError(name)
 
+    def _all(self) -> list[tuple[str, Mapping[str, Any], float]]:
+        told = [(f["name"], f, float(getattr(self, f["name"]))) for f in _WHOLE]
+        for name, ring in self.rings.items():
+            told += [
+                (f"rings.{name}.{f['name']}", f, float(getattr(ring, f["name"]))) for f in _RING
+            ]
+        return told
+
+    @property
+    def not_met(self) -> list[str]:
+        """Outputs beyond their limit: a face that opens, an unbalance above the grade."""
+        return [path for path, field, value in self._all() if _mark(field, value) == "bad"]
+
     def table(self, units: str = "metric") -> Table:
         rows = [
-            [f["name"], shown(getattr(self, f["name"]), f["quantity"], units), f["meaning"]]
-            for f in _WHOLE
+            [path, shown(value, field["quantity"], units), field["meaning"]]
+            for path, field, value in self._all()
         ]
-        for name, ring in self.rings.items():
-            rows += [
-                [
-                    f"rings.{name}.{f['name']}",
-                    shown(getattr(ring, f["name"]), f["quantity"], units),
-                    f["meaning"],
-                ]
-                for f in _RING
-            ]
-        return Table(["output", "value", "meaning"], rows, "stack out of square")
+        marks = [_mark(field, value) for _, field, value in self._all()]
+        return Table(["output", "value", "meaning"], rows, "stack out of square", marks)
 
 
 class Clocked(Shown):

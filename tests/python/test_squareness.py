@@ -50,6 +50,16 @@ def test_the_answer_shows_itself():
         answer.nothing  # noqa: B018
 
 
+def test_an_open_face_is_a_finding():
+    square = {"sleeve": ring(wedge="1 um"), "wheel": ring(runout="2 um")}
+    assert stack(square).evaluate().not_met == []
+    assert stack(square, grade="0.1 mm/s").evaluate().not_met == ["balance_use"]
+    short = {"sleeve": ring(wedge="11 um")}
+    answer = stack(short).evaluate()
+    assert answer.opening_use > 1.0
+    assert answer.not_met == ["opening_use", "rings.sleeve.ring_opening_use"]
+
+
 @pytest.mark.parametrize("aim", ["bend", "tilt", "runout", "unbalance"])
 def test_clocking_is_the_best_of_every_way(aim):
     output = {"bend": "moment", "unbalance": "balance_use"}.get(aim, aim)
