@@ -15,7 +15,7 @@ from typing import Any
 #: What a room offers beside its models, written by hand.
 BESIDE = {
     "threads": {
-        "fitwright.locking": ("lock_ways_out",),
+        "fitwright.locking": ("lock_tabs_of", "lock_ways_out"),
         "fitwright.threadtables": ("friction_table", "tool_table"),
     },
     "stack": {"fitwright.squareness": ("SquareStack",)},

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -14,7 +14,11 @@ from fitwright.models import Result, call
 from fitwright.tables import Table
 from fitwright.units import Number, UnitProblem, shown, to_si
 
-__all__ = ["lock_ways_out"]
+if TYPE_CHECKING:
+    from fitwright.job import Job
+    from fitwright.threads import LockTabsResult
+
+__all__ = ["lock_tabs_of", "lock_ways_out"]
 
 NEVER = (
     "Never back off to align; a bent tab is never used again: a new washer once one was bent. "
@@ -70,6 +74,48 @@ class WaysOut(Shown):
         told = "" if self.miss_told else "No measured miss: the worst one, a whole step. "
         head = ["", "way", "what to do", "chance", "torque", "force", "take off"]
         return Table(head, rows, told + NEVER, marks)
+
+
+def lock_tabs_of(
+    job: Job,
+    *,
+    tabs: Number,
+    slots: Number,
+    torque_low: Number,
+    torque_high: Number,
+    torque_limit: Number = None,
+    miss: Number = None,
+) -> LockTabsResult:
+    """`fw.threads.lock_tabs` for the nut of a job, with the compliance of its whole joint.
+
+    The compliance is that of the first state, all soft parts included, at the force of the job's
+    own torque and with every seat sliding; seats that grip make the joint stiffer and the steps
+    greater.
+    """
+    from fitwright import threads
+    from fitwright.parts import Nut
+
+    table = job._file.table("nut") or {}
+    given: dict[str, Any] = {}
+    for field in Nut._declaration["fields"]:
+        name = field["name"]
+        if field["kind"] == "choice":
+            given[name] = table.get(name, field["words"].split("|")[0])
+        elif np.isfinite(job[f"nut.{name}"]):
+            given[name] = float(job[f"nut.{name}"])
+    # The metal of the nut does not enter here: its softness is in the compliance.
+    nut = Nut(**given, material="1045")
+    return threads.lock_tabs(
+        nut=nut,
+        tabs=tabs,
+        slots=slots,
+        torque_low=torque_low,
+        torque_high=torque_high,
+        torque_limit=torque_limit,
+        miss=miss,
+        compliance=float(job.evaluate()[job.states[0], "stack.compliance"]),
+        shaft_bore=float(job["shaft.bore"]),
+    )
 
 
 def _counts(others: Mapping[str, tuple[int, int]] | None) -> dict[str, tuple[int, int]]:

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-import importlib
 from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from fitwright import _core
+from fitwright.clocking import AIMS, Clocked, search
 from fitwright.errors import InputError
 from fitwright.inverse import Shown
 from fitwright.models import MODELS, Arguments
 from fitwright.tables import Table
-from fitwright.units import Number, shown, to_si
+from fitwright.units import Number, shown
 
 __all__ = ["SquareStack"]
 
@@ -22,8 +21,14 @@ _INPUTS = MODELS["stack.wedge"]["inputs"]
 _OUTPUTS = MODELS["stack.wedge"]["outputs"]["fields"]
 _WHOLE = [f for f in _OUTPUTS if not f["name"].startswith(("ring_", "seat_"))]
 _RING = _OUTPUTS[len(_WHOLE) :]
-#: What can be made least, and the quantity it is told in.
-AIMS = {"bend": "torque", "tilt": "slope", "runout": "fine", "unbalance": "ratio"}
+
+
+def _mark(field: Mapping[str, Any], value: float) -> str:
+    """Held against the standard limit of an output: "good", "bad", or "" where it has none."""
+    low, high = field["low"], field["high"]
+    if low != low and high != high:
+        return ""
+    return "bad" if value < low or value > high else "good"
 
 
 class RingAnswer:
@@ -52,66 +57,26 @@ class SquareAnswer(Shown):
     def __getattr__(self, name: str) -> float:  # told by the field table
         raise AttributeError(name)
 
+    def _all(self) -> list[tuple[str, Mapping[str, Any], float]]:
+        told = [(f["name"], f, float(getattr(self, f["name"]))) for f in _WHOLE]
+        for name, ring in self.rings.items():
+            told += [
+                (f"rings.{name}.{f['name']}", f, float(getattr(ring, f["name"]))) for f in _RING
+            ]
+        return told
+
+    @property
+    def not_met(self) -> list[str]:
+        """Outputs beyond their limit: a face that opens, an unbalance above the grade."""
+        return [path for path, field, value in self._all() if _mark(field, value) == "bad"]
+
     def table(self, units: str = "metric") -> Table:
         rows = [
-            [f["name"], shown(getattr(self, f["name"]), f["quantity"], units), f["meaning"]]
-            for f in _WHOLE
+            [path, shown(value, field["quantity"], units), field["meaning"]]
+            for path, field, value in self._all()
         ]
-        for name, ring in self.rings.items():
-            rows += [
-                [
-                    f"rings.{name}.{f['name']}",
-                    shown(getattr(ring, f["name"]), f["quantity"], units),
-                    f["meaning"],
-                ]
-                for f in _RING
-            ]
-        return Table(["output", "value", "meaning"], rows, "stack out of square")
-
-
-class Clocked(Shown):
-    """The best way found to turn the rings, `.stack` so turned, and how all ways spread [SI]."""
-
-    def __init__(
-        self,
-        stack: SquareStack,
-        aim: str,
-        slots: dict[str, int],
-        positions: dict[str, float],
-        turned: SquareStack,
-        values: Mapping[str, float],
-    ) -> None:
-        self.aim, self.slots, self.positions, self.stack = aim, slots, positions, turned
-        self.best, self.as_given = values["best"], values["as_given"]
-        self.bound = values["bound"]
-        self.least, self.mean, self.median = values["least"], values["mean"], values["median"]
-        self.most, self.greatest = values["most"], values["greatest"]
-        self.ways = int(values["ways"])
-        self.method = "every way" if values["every"] else "search"
-        self._before = stack
-
-    def table(self, units: str = "metric") -> Table:
-        quantity = AIMS[self.aim]
-        rows = []
-        for name, position in self.positions.items():
-            n = self.slots[name]
-            if n == 0:
-                angle = to_si(f"{position!r} turn", "angle")
-                told = f"turned {shown(float(angle), 'angle')}"
-            else:
-                told = "stays" if n == 1 else f"position {position:.0f} of 0 to {n - 1}"
-            rows.append([f"rings.{name}", told])
-        for label, value in (
-            ("as given", self.as_given),
-            ("best", self.best),
-            ("no way is below", self.bound),
-            ("mean of the ways", self.mean),
-            ("95 % of the ways below", self.most),
-            ("worst of the ways", self.greatest),
-        ):
-            rows.append([label, shown(value, quantity, units)])
-        title = f"clocking for least {self.aim}: {self.method}, spread of {self.ways} ways"
-        return Table(["", ""], rows, title)
+        marks = [_mark(field, value) for _, field, value in self._all()]
+        return Table(["output", "value", "meaning"], rows, "stack out of square", marks)
 
 
 class SquareStack:
@@ -248,7 +213,7 @@ class SquareStack:
             found, spread = clocking.every_way(counts)
             positions = [float(p) for p in found]
         else:
-            positions = _search(clocking, counts, seed)
+            positions = search(clocking, counts, seed)
             spread = clocking.at_random(counts, ways, seed)
         turns = [p / (n or 1) for p, n in zip(positions, counts, strict=True)]
         rows = np.asarray([turns, [0.0 for _ in turns]], dtype=np.float64)
@@ -257,40 +222,5 @@ class SquareStack:
             **spread, "best": best, "as_given": as_given, "bound": clocking.bound(), "every": every
         }  # fmt: skip
         turned = self.turned(dict(zip(self._names, turns, strict=True)))
-        told = dict(zip(self._names, positions, strict=True))
-        return Clocked(self, aim, read, told, turned, values)
-
-
-def _search(clocking: Any, counts: list[int], seed: int) -> list[float]:
-    """Differential evolution over the rings that can be turned; the core tells the aim."""
-    try:
-        optimise = importlib.import_module("scipy.optimize").differential_evolution
-    except ImportError as problem:
-        text = "needs SciPy, which is not installed: pip install 'fitwright[study]'"
-        raise InputError([("clock", text)]) from problem
-    moving = [i for i, n in enumerate(counts) if n != 1]
-    divide = np.asarray([float(n or 1) for n in counts], dtype=np.float64)
-
-    def rows(points: NDArray[np.float64]) -> NDArray[np.float64]:
-        turns = np.asarray([[0.0 for _ in counts] for _ in points.T], dtype=np.float64)
-        turns[:, moving] = points.T
-        return turns / divide
-
-    found = optimise(
-        lambda points: clocking.at(rows(points)),
-        bounds=[(0.0, float(counts[i] - 1) if counts[i] > 1 else 1.0) for i in moving],
-        integrality=[counts[i] > 1 for i in moving],
-        vectorized=True,
-        updating="deferred",
-        polish=False,
-        init="sobol",
-        popsize=24,
-        maxiter=600,
-        tol=1e-10,
-        atol=1e-300,
-        seed=seed,
-    )
-    positions = [0.0 for _ in counts]
-    for i, value in zip(moving, found.x, strict=True):
-        positions[i] = float(value)
-    return positions
+        by_name = dict(zip(self._names, positions, strict=True))
+        return Clocked(aim, read, by_name, turned, values)

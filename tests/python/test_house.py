@@ -39,7 +39,7 @@ SHAPES = {
 }  # fmt: skip
 MATHS = {"math", "cmath", "statistics", "decimal", "fractions", "scipy", "pandas", "sympy"}
 #: Loaded when asked for, and only what this names: the assignment, which is a look-up.
-LOADED = {"assign.py": "scipy.optimize", "squareness.py": "scipy.optimize"}
+LOADED = {"assign.py": "scipy.optimize", "clocking.py": "scipy.optimize"}
 REDUCTIONS = {"cumprod", "cumsum", "dot", "mean", "std", "trace", "var"}
 
 

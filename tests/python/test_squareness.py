@@ -50,6 +50,16 @@ def test_the_answer_shows_itself():
         answer.nothing  # noqa: B018
 
 
+def test_an_open_face_is_a_finding():
+    square = {"sleeve": ring(wedge="1 um"), "wheel": ring(runout="2 um")}
+    assert stack(square).evaluate().not_met == []
+    assert stack(square, grade="0.01 mm/s").evaluate().not_met == ["balance_use"]
+    short = {"sleeve": ring(wedge="11 um")}
+    answer = stack(short).evaluate()
+    assert answer.opening_use > 1.0
+    assert answer.not_met == ["opening_use", "rings.sleeve.ring_opening_use"]
+
+
 @pytest.mark.parametrize("aim", ["bend", "tilt", "runout", "unbalance"])
 def test_clocking_is_the_best_of_every_way(aim):
     output = {"bend": "moment", "unbalance": "balance_use"}.get(aim, aim)
@@ -112,10 +122,11 @@ def test_the_search_finds_what_trying_all_finds():
     given = stack(rings)
     every = given.clock("runout", slots=8)
     assert every.method == "every way"
-    from fitwright import _core, squareness
+    from fitwright import _core
+    from fitwright.clocking import search
 
     clocking = _core.Clocking(given._core, "runout", -1)
-    positions = squareness._search(clocking, [8] * 5, 3)
+    positions = search(clocking, [8] * 5, 3)
     assert all(p == int(p) and 0 <= p < 8 for p in positions)
     [reached] = clocking.at(np.array([[p / 8 for p in positions]]))
     assert reached == pytest.approx(every.best, rel=0.02)
