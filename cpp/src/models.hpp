@@ -17,4 +17,5 @@ const fields::Model& torque_model();
 namespace fitwright::bearings {
 const fields::Model& hertz_model();
 const fields::Model& mounted_model();
+const fields::Model& thrust_equilibrium_model();
 } // namespace fitwright::bearings

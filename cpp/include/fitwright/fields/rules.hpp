@@ -35,6 +35,17 @@
     RULE(balls_fit_circle, "balls", count, "do not fit side by side on the pitch circle")          \
     RULE(clearance_below_groove, "clearance", fine,                                                \
          "is so large that the balls cannot touch both grooves")                                   \
+    RULE(                                                                                          \
+        contact_shallow, "thrust", force,                                                          \
+        "and the speed press ball and grooves together by more than a twentieth of the ball, far " \
+        "beyond what is elastic")                                                                  \
+    RULE(thrust_on_arch, "thrust", force,                                                          \
+         "pushes against the side of the grooves that has no shoulder")                            \
+    RULE(balls_flung_out, "speed", speed,                                                          \
+         "flings the balls so far into the outer grooves that the inner ring can pass over them")  \
+    RULE(no_running_balance, "speed", speed,                                                       \
+         "found no balance of the balls: speed and thrust are far outside what the bearing can "   \
+         "run at")                                                                                 \
     RULE(raceway_in_ring, "raceway", size, "must lie between seat and outside of the inner ring")  \
     RULE(hertz_curvature, "curvature_sum", ratio, "the bodies must touch in a point")              \
     RULE(no_convergence, "", ratio, "the solution did not converge")                               \

@@ -27,6 +27,7 @@ struct Contact {
     T semi_major, semi_minor, pressure, approach;
     T stiffness; // K in Q = K approach^1.5
     T ellipticity;
+    T second; // complete elliptic integral E of the second kind
 };
 
 template <Plain T>
@@ -98,6 +99,7 @@ Contact<T> contact_of(const T& lesser, const T& greater, const T& flexibility, F
     const auto integrals = complete_elliptic(1.0 - k * k);
     Contact<T> c;
     c.ellipticity = 1.0 / k;
+    c.second = integrals.second;
     c.semi_major = cbrt(flexibility * integrals.second / (sum * k * k) * (3.0 / fields::pi));
     c.semi_minor = c.semi_major * k;
     c.pressure = (1.5 / fields::pi) / (c.semi_major * c.semi_minor);

@@ -1,0 +1,40 @@
+// The models of the running bearing: told to users, and instantiated for double.
+#include "detail/thrust.hpp"
+#include "fields/at_level.hpp"
+#include "models.hpp"
+
+namespace fitwright::bearings {
+
+const fields::Model& thrust_equilibrium_model() {
+    static constexpr const char* places[] = {"", "bearing", "ball"};
+    static const fields::Model model{
+        {"bearings", "thrust_equilibrium",
+         "Angles, loads and motion of the balls of a bearing under thrust at speed.",
+         "Qi sin ai - li (M/D) cos ai = Qo sin ao - lo (M/D) cos ao = thrust/Z; "
+         "Qo cos ao + lo (M/D) sin ao = Qi cos ai + li (M/D) sin ai + F; lo = 1 + w, li = 1 - w; "
+         "groove centres apart by the sum of (f - 1/2) D + (Q/K)^(2/3) along both angles",
+         "One row, all balls alike, thrust along the axis, outer ring still, rolling without "
+         "sliding but for the spin; rigid rings but for the contacts; no film, no drag of cage or "
+         "oil; contact constants as at standstill.",
+         "Jones, J. Basic Eng. 82 (1960); Harris & Kotzalas, Advanced Concepts of Bearing "
+         "Technology: ball speeds, high-speed operation (from memory); Hirano (1965), skidding "
+         "(from memory)",
+         "fw.bearings.thrust_equilibrium(bearing=fw.Bearing(balls=14, ball_diameter=\"19 mm\", "
+         "pitch_diameter=\"110 mm\", inner_curvature=0.52, outer_curvature=0.53, "
+         "clearance=\"250 um\", material=\"52100\"), thrust=\"5 kN\", speed=\"12000 rpm\", "
+         "material=\"52100\").outer_load"},
+        &fields::Declared<ThrustInputs>::declaration,
+        &fields::Declared<ThrustOutputs>::declaration,
+        fields::all_formulas<Thrust>(&Thrust::run<double>),
+        places};
+    return model;
+}
+
+ThrustOutputs<double> thrust_equilibrium(const ThrustInputs<double>& inputs,
+                                         const materials::Material& rings,
+                                         const materials::Material& balls) {
+    return fields::evaluate<ThrustOutputs<double>>(thrust_equilibrium_model(), inputs,
+                                                   {&rings, &balls});
+}
+
+} // namespace fitwright::bearings
