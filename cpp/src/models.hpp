@@ -18,4 +18,5 @@ namespace fitwright::bearings {
 const fields::Model& hertz_model();
 const fields::Model& mounted_model();
 const fields::Model& thrust_equilibrium_model();
+const fields::Model& equilibrium_model();
 } // namespace fitwright::bearings

@@ -1,6 +1,5 @@
-#include "detail/thrust.hpp"
+#include "detail/mounted.hpp"
 #include "fields/level_file.hpp"
 
 FITWRIGHT_SERVE_AT_LEVEL(fitwright::bearings::Hertz)
 FITWRIGHT_SERVE_AT_LEVEL(fitwright::bearings::Mounted)
-FITWRIGHT_SERVE_AT_LEVEL(fitwright::bearings::Thrust)

@@ -1,5 +1,5 @@
 // The models of the running bearing: told to users, and instantiated for double.
-#include "detail/thrust.hpp"
+#include "detail/equilibrium.hpp"
 #include "fields/at_level.hpp"
 #include "models.hpp"
 
@@ -26,6 +26,34 @@ const fields::Model& thrust_equilibrium_model() {
         &fields::Declared<ThrustInputs>::declaration,
         &fields::Declared<ThrustOutputs>::declaration,
         fields::all_formulas<Thrust>(&Thrust::run<double>),
+        places};
+    return model;
+}
+
+const fields::Model& equilibrium_model() {
+    static constexpr const char* places[] = {"", "bearing", "ball"};
+    static const fields::Model model{
+        {"bearings", "equilibrium",
+         "Displacement, stiffness and the worst ball of a bearing under thrust, radial load and "
+         "tilting moment at speed.",
+         "each ball as in thrust_equilibrium, its inner groove centre at x + R (a sin c - b cos "
+         "c), "
+         "y cos c + z sin c - Pd/2; thrust = sum t, radial = sum u (cos c, sin c), "
+         "moment = sum (R t + li fi M) (sin c, -cos c)",
+         "As thrust_equilibrium; ring rigid, tilts small (first order); balls spaced evenly; each "
+         "ball driven by its own angles; all balls of a split ring on the half the thrust presses "
+         "on "
+         "(arch_gap tells where they would touch the other).",
+         "Jones, J. Basic Eng. 82 (1960); Harris & Kotzalas, Advanced Concepts of Bearing "
+         "Technology: high-speed operation, combined radial, axial and moment loading (from "
+         "memory)",
+         "fw.bearings.equilibrium(bearing=fw.Bearing(balls=14, ball_diameter=\"19 mm\", "
+         "pitch_diameter=\"110 mm\", inner_curvature=0.52, outer_curvature=0.53, "
+         "clearance=\"250 um\", material=\"52100\"), thrust=\"5 kN\", radial_load=\"2 kN\", "
+         "speed=\"12000 rpm\", material=\"52100\").greatest_outer_load"},
+        &fields::Declared<EquilibriumInputs>::declaration,
+        &fields::Declared<EquilibriumOutputs>::declaration,
+        fields::all_formulas<Equilibrium>(&Equilibrium::run<double>),
         places};
     return model;
 }

@@ -106,6 +106,17 @@ struct BallMotion {
     T force_i, force_o, force_v; // slopes
     T friction_i, friction_o, friction_v;
 };
+// With one of them, from the slopes of ho, hi and the axial part of the spin axis.
+template <class T>
+FITWRIGHT_INLINE void motion_slope(const BallMotion<T>& m, const T& inertia, const T& tilt,
+                                   const T& inverse, const T& ho_x, const T& hi_x, const T& along_x,
+                                   T& force_x, T& friction_x) {
+    const T sum_x = ho_x + hi_x;
+    const T cage_x = (ho_x - m.cage * sum_x) * inverse;
+    const T tilt_x = (along_x - tilt * sum_x) * inverse;
+    force_x = inertia * m.cage * cage_x;
+    friction_x = inertia * (cage_x * tilt + m.cage * tilt_x) * 0.1;
+}
 template <class T>
 FITWRIGHT_INLINE BallMotion<T> ball_motion(const BallSide<T>& inner, const BallSide<T>& outer,
                                            const T& v, const BallParameters<T>& b) {
@@ -134,22 +145,18 @@ FITWRIGHT_INLINE BallMotion<T> ball_motion(const BallSide<T>& inner, const BallS
     const T skew = inner.cosine * outer.sine - inner.sine * outer.cosine;
     const T more_along = inner.sine - outer.sine;
     const T more_across = inner_across - outer_across;
-    const auto slopes = [&](const T& ho_x, const T& hi_x, const T& along_x, T& force_x,
-                            T& friction_x) {
-        const T sum_x = ho_x + hi_x;
-        const T cage_x = (ho_x - m.cage * sum_x) * inverse;
-        const T tilt_x = (along_x - tilt * sum_x) * inverse;
-        force_x = force * cage_x;
-        friction_x = (b.inertia * cage_x * tilt + force * tilt_x) * 0.1;
-    };
-    slopes(T(v * skew * below_o),
-           T((inner.cosine * along - inner.sine * across - hi * b.gamma * inner.sine) * below_i),
-           T(v * inner.cosine), m.force_i, m.friction_i);
-    slopes(T((outer.cosine * along - outer.sine * across + ho * b.gamma * outer.sine) * below_o),
-           T(-w * skew * below_i), T(w * outer.cosine), m.force_o, m.friction_o);
-    slopes(T((outer.cosine * more_across + outer.sine * more_along) * below_o),
-           T((inner.cosine * more_across + inner.sine * more_along) * below_i), more_along,
-           m.force_v, m.friction_v);
+    motion_slope(
+        m, b.inertia, tilt, inverse, T(v * skew * below_o),
+        T((inner.cosine * along - inner.sine * across - hi * b.gamma * inner.sine) * below_i),
+        T(v * inner.cosine), m.force_i, m.friction_i);
+    motion_slope(
+        m, b.inertia, tilt, inverse,
+        T((outer.cosine * along - outer.sine * across + ho * b.gamma * outer.sine) * below_o),
+        T(-w * skew * below_i), T(w * outer.cosine), m.force_o, m.friction_o);
+    motion_slope(m, b.inertia, tilt, inverse,
+                 T((outer.cosine * more_across + outer.sine * more_along) * below_o),
+                 T((inner.cosine * more_across + inner.sine * more_along) * below_i), more_along,
+                 m.force_v, m.friction_v);
     return m;
 }
 
@@ -221,18 +228,20 @@ struct BallSlopes {
     T axial, radial, force, friction;
 };
 template <class T>
+FITWRIGHT_INLINE T with_forces(const ByForces<T>& x, double t, double r, const T& friction) {
+    return x.t * t + x.r * r + x.p * friction;
+}
+// Unit steps t, u and f, and what they and the shift of the share v do to the frictions.
+template <class T>
 FITWRIGHT_INLINE BallSlopes<T>
 ball_slopes(const SideSlopes<T>& in, const SideSlopes<T>& out, const BallMotion<T>& m, double t,
             double u, double f, const T& share, const T& inner_friction, const T& outer_friction) {
-    const auto inner = [&](const ByForces<T>& x) {
-        return x.t * t + x.r * u + x.p * inner_friction;
-    };
-    const auto outer = [&](const ByForces<T>& x) {
-        return x.t * t + x.r * (u + f) + x.p * outer_friction;
-    };
-    const T angle_i = inner(in.angle);
-    const T angle_o = outer(out.angle);
-    return {inner(in.axial) + outer(out.axial), inner(in.radial) + outer(out.radial),
+    const T angle_i = with_forces(in.angle, t, u, inner_friction);
+    const T angle_o = with_forces(out.angle, t, u + f, outer_friction);
+    return {with_forces(in.axial, t, u, inner_friction) +
+                with_forces(out.axial, t, u + f, outer_friction),
+            with_forces(in.radial, t, u, inner_friction) +
+                with_forces(out.radial, t, u + f, outer_friction),
             m.force_i * angle_i + m.force_o * angle_o + m.force_v * share,
             m.friction_i * angle_i + m.friction_o * angle_o + m.friction_v * share};
 }
@@ -256,21 +265,17 @@ FITWRIGHT_INLINE BallResponse<T> ball_response(const BallState<T>& s, const Ball
     const T determinant = own_f * own_g - g.force * f.friction;
     const auto regular = abs(determinant) > T(1e-6);
     const T inverse = 1.0 / select(regular, determinant, T(1.0));
-    const auto forces = [&](const T& a, const T& b) { return (own_g * a + g.force * b) * inverse; };
-    const auto frictions = [&](const T& a, const T& b) {
-        return (f.friction * a + own_f * b) * inverse;
-    };
     const T wrong_f = m.force - x.centrifugal;
     const T wrong_p = m.friction - p;
-    const T add_f = forces(wrong_f, wrong_p);
-    const T add_p = frictions(wrong_f, wrong_p);
+    const T add_f = (own_g * wrong_f + g.force * wrong_p) * inverse;
+    const T add_p = (f.friction * wrong_f + own_f * wrong_p) * inverse;
     BallResponse<T> r;
     r.centrifugal = x.centrifugal + add_f;
     r.friction = p + add_p;
-    r.centrifugal_t = forces(t.force, t.friction);
-    r.centrifugal_u = forces(u.force, u.friction);
-    r.friction_t = frictions(t.force, t.friction);
-    r.friction_u = frictions(u.force, u.friction);
+    r.centrifugal_t = (own_g * t.force + g.force * t.friction) * inverse;
+    r.centrifugal_u = (own_g * u.force + g.force * u.friction) * inverse;
+    r.friction_t = (f.friction * t.force + own_f * t.friction) * inverse;
+    r.friction_u = (f.friction * u.force + own_f * u.friction) * inverse;
     r.axial = s.axial + f.axial * add_f + g.axial * add_p;
     r.lift = s.lift + f.radial * add_f + g.radial * add_p;
     r.axial_t = t.axial + f.axial * r.centrifugal_t + g.axial * r.friction_t;
