@@ -10,6 +10,7 @@ namespace py = pybind11;
 void bind_fields(py::module_& m);
 void bind_materials(py::module_& m);
 void bind_sizes(py::module_& m);
+void bind_bearings(py::module_& m);
 void bind_job(py::module_& m);
 void bind_study(py::module_& m);
 void bind_inverse(py::module_& m);

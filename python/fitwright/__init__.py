@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 from fitwright.errors import InputError
 
 if TYPE_CHECKING:
-    from fitwright import bearings, heat, materials, rings, sizes, threads
+    from fitwright import balls, bearings, heat, materials, rings, sizes, threads
     from fitwright.job import Job, demo
     from fitwright.materials import Material
     from fitwright.parts import Bearing, Body, Nut, Ring, Shaft
@@ -27,6 +27,7 @@ __all__ = [
     "Nut",
     "Ring",
     "Shaft",
+    "balls",
     "bearings",
     "demo",
     "heat",
@@ -36,7 +37,7 @@ __all__ = [
     "threads",
 ]
 
-_MODULES = {"bearings", "heat", "materials", "rings", "sizes", "threads"}
+_MODULES = {"balls", "bearings", "heat", "materials", "rings", "sizes", "threads"}
 _NAMES = {
     "Job": "job",
     "demo": "job",

@@ -9,7 +9,8 @@ namespace {
 
 constexpr int ring_steps = 200;
 constexpr int ball_steps = 60;
-constexpr double ball_tolerance = 1e-13;
+// Newton is quadratic: a step of this share leaves an error near the last bit.
+constexpr double ball_tolerance = 1e-7;
 
 // How far from its place a ball in the state is, over its reach.
 double miss(const BallState<double>& s, const BallForces<double>& x, const BallPlace<double>& p,
@@ -45,8 +46,8 @@ BallForces<double> first_guess(const BallPlace<double>& p, const LooseBall<doubl
 }
 
 bool balance_ball(const BallPlace<double>& p, const BallParameters<double>& b,
-                  BallForces<double>& x) {
-    BallState<double> s = ball_state(x, b);
+                  BallForces<double>& x, BallState<double>& s) {
+    s = ball_state(x, b);
     double off = miss(s, x, p, b);
     for (int i = 0; i < ball_steps; ++i) {
         BallForces<double> next = ball_step(s, x, p);
@@ -95,7 +96,12 @@ Attempt attempt(const RunningBearing<double>& r, const double* move, const doubl
     clear(a.answer);
     for (int k = 0; k < r.balls; ++k) {
         const auto place = ball_place(r, move, s.cosine[k], s.sine[k]);
-        const auto loose = loose_ball(place, r.ball);
+        // With more centrifugal force than a ball can have it would be farthest from touching.
+        LooseBall<double> loose = loose_under(place, r.ball, r.ball.inertia * 0.5);
+        if (loose.gap >= 0.0)
+            loose = loose_ball(place, r.ball);
+        else
+            loose.centrifugal = r.ball.inertia * 0.125;
         const bool was = s.loaded[k];
         s.loaded[k] = loose.gap < 0.0;
         if (!s.loaded[k]) {
@@ -112,14 +118,15 @@ Attempt attempt(const RunningBearing<double>& r, const double* move, const doubl
             add_ball(a.answer, r, ball_state(x, r.ball), x, s.cosine[k], s.sine[k]);
             continue;
         }
-        bool done = was && balance_ball(place, r.ball, x);
+        BallState<double> state{};
+        bool done = was && balance_ball(place, r.ball, x, state);
         if (!done) {
             x = first_guess(place, loose, r.ball);
-            done = balance_ball(place, r.ball, x);
+            done = balance_ball(place, r.ball, x, state);
         }
         a.ok = a.ok && done;
         s.forces[k] = x;
-        add_ball(a.answer, r, ball_state(x, r.ball), x, s.cosine[k], s.sine[k]);
+        add_ball(a.answer, r, state, x, s.cosine[k], s.sine[k]);
     }
     double sum = 0.0;
     for (int i = 0; i < ring_freedoms; ++i) {

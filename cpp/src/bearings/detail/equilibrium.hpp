@@ -68,8 +68,8 @@ EquilibriumOutputs<T> equilibrium_state(const EquilibriumInputs<T>& in, const Be
     RingAnswer<T> answer;
     BallForces<T> forces;
     BallState<T> state;
-    // Once with the ring held, then with the ring where that puts it.
-    for (int round = 0; round < 2; ++round) {
+    // Derivatives: once with the ring held, then with the ring where that puts it.
+    for (int round = has_derivatives<T> ? 0 : 1; round < 2; ++round) {
         clear(answer);
         for (int k = 0; k < r.balls; ++k) {
             if (!s.loaded[k])

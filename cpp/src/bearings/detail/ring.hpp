@@ -56,29 +56,35 @@ template <class T>
 struct LooseBall {
     T centrifugal, gap, sine, cosine, approach;
 };
+template <class T>
+FITWRIGHT_INLINE LooseBall<T> loose_under(const BallPlace<T>& p, const BallParameters<T>& b,
+                                          const T& centrifugal) {
+    LooseBall<T> l;
+    l.centrifugal = centrifugal;
+    const T size = cbrt(centrifugal);
+    l.approach = b.outer_softness * (size * size);
+    // length - distance without the difference of near equals
+    const T sunk = p.lift - l.approach;
+    const T up = b.inner_length + sunk;
+    const T distance = sqrt(p.axial * p.axial + up * up);
+    l.sine = p.axial / distance;
+    l.cosine = up / distance;
+    l.gap =
+        -(p.axial * p.axial + sunk * (b.inner_length * 2.0 + sunk)) / (b.inner_length + distance);
+    return l;
+}
 inline constexpr int loose_steps = 12; // each brings some two digits
 template <class T>
 FITWRIGHT_INLINE LooseBall<T> loose_ball(const BallPlace<T>& p, const BallParameters<T>& b) {
-    LooseBall<T> l;
-    l.centrifugal = b.inertia * 0.125;
+    LooseBall<T> l = loose_under(p, b, T(b.inertia * 0.125));
     BallSide<T> inner{};
     BallSide<T> outer{};
     outer.sine = T(0.0);
     outer.cosine = T(1.0);
     for (int i = 0; i < loose_steps; ++i) {
-        const T size = cbrt(l.centrifugal);
-        l.approach = b.outer_softness * (size * size);
-        const T up = b.inner_length + p.lift - l.approach;
-        const T distance = sqrt(p.axial * p.axial + up * up);
-        l.sine = p.axial / distance;
-        l.cosine = up / distance;
-        // length - distance without the difference of near equals
-        const T sunk = p.lift - l.approach;
-        l.gap = -(p.axial * p.axial + sunk * (b.inner_length * 2.0 + sunk)) /
-                (b.inner_length + distance);
         inner.sine = l.sine;
         inner.cosine = l.cosine;
-        l.centrifugal = ball_motion(inner, outer, T(0.0), b).force;
+        l = loose_under(p, b, ball_motion(inner, outer, T(0.0), b).force);
     }
     return l;
 }
