@@ -4,12 +4,16 @@
 namespace fitwright::fields {
 
 std::span<const Model* const> all_models() {
-    static const Model* const models[] = {
-        &rings::thick_ring_model(),    &rings::fit_model(),
-        &heat::oven_model(),           &threads::tighten_model(),
-        &threads::torque_model(),      &bearings::hertz_model(),
-        &bearings::mounted_model(),    &bearings::thrust_equilibrium_model(),
-        &bearings::equilibrium_model()};
+    static const Model* const models[] = {&rings::thick_ring_model(),
+                                          &rings::fit_model(),
+                                          &heat::oven_model(),
+                                          &threads::tighten_model(),
+                                          &threads::torque_model(),
+                                          &bearings::hertz_model(),
+                                          &bearings::line_contact_model(),
+                                          &bearings::mounted_model(),
+                                          &bearings::thrust_equilibrium_model(),
+                                          &bearings::equilibrium_model()};
     return models;
 }
 

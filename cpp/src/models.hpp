@@ -16,6 +16,7 @@ const fields::Model& torque_model();
 } // namespace fitwright::threads
 namespace fitwright::bearings {
 const fields::Model& hertz_model();
+const fields::Model& line_contact_model();
 const fields::Model& mounted_model();
 const fields::Model& thrust_equilibrium_model();
 const fields::Model& equilibrium_model();

@@ -35,8 +35,7 @@ void bind_bearings(py::module_& m) {
         .def_readonly("outer_peak", &BallByBall::outer_peak)
         .def_readonly("centrifugal_force", &BallByBall::centrifugal_force)
         .def_readonly("gyroscopic_moment", &BallByBall::gyroscopic_moment)
-        .def_property_readonly("stiffness",
-                               [](const BallByBall& b) { return square(b.stiffness); })
+        .def_property_readonly("stiffness", [](const BallByBall& b) { return square(b.stiffness); })
         .def_readonly("iterations", &BallByBall::iterations);
     m.def("balls_of", &balls_of, py::arg("inputs"), py::arg("materials"));
 }

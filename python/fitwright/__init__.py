@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from fitwright import balls, bearings, heat, materials, rings, sizes, threads
     from fitwright.job import Job, demo
     from fitwright.materials import Material
-    from fitwright.parts import Bearing, Body, Nut, Ring, Shaft
+    from fitwright.parts import Bearing, Body, LineBody, Nut, Ring, Shaft
 
 __version__ = "0.1.0"
 __all__ = [
@@ -23,6 +23,7 @@ __all__ = [
     "Body",
     "InputError",
     "Job",
+    "LineBody",
     "Material",
     "Nut",
     "Ring",
@@ -42,7 +43,7 @@ _NAMES = {
     "Job": "job",
     "demo": "job",
     "Material": "materials",
-    **dict.fromkeys(("Bearing", "Body", "Nut", "Ring", "Shaft"), "parts"),
+    **dict.fromkeys(("Bearing", "Body", "LineBody", "Nut", "Ring", "Shaft"), "parts"),
 }
 
 

@@ -1,7 +1,8 @@
 // Every formula, on a number that has the allowed operations alone: that this file compiles is most
 // of the test.
 #include "archetype.hpp"
-#include "../../cpp/src/bearings/detail/mounted.hpp"
+#include "../../cpp/src/bearings/detail/shear.hpp"
+#include "../../cpp/src/bearings/detail/thrust.hpp"
 #include "../../cpp/src/heat/detail/oven.hpp"
 #include "../../cpp/src/job/detail/quick.hpp"
 #include "../../cpp/src/rings/detail/fit.hpp"
@@ -57,6 +58,20 @@ TEST_CASE("every formula needs only the allowed operations of a number", "[numbe
     compare<heat::Oven, heat::OvenOutputs>(cases::oven(), {"4340", "52100"});
     compare<threads::Tighten, threads::Tightening>(cases::nut(), {"4340"});
     compare<bearings::Mounted, bearings::MountedOutputs>(cases::bearing(), {"52100", "52100"});
+
+    auto running = fields::standard_inputs<bearings::ThrustInputs>();
+    running.bearing = cases::bearing().bearing;
+    running.bearing.shim = 100e-6;
+    running.thrust = 5e3;
+    running.speed = 1200.0;
+    running.outer_control = 0.8;
+    compare<bearings::Thrust, bearings::ThrustOutputs>(running, {"52100", "52100"});
+
+    auto line = fields::standard_inputs<bearings::LineInputs>();
+    line.first_curvature = 100.0;
+    line.length = 0.02;
+    line.load = 5e3;
+    compare<bearings::LineContact, bearings::LineOutputs>(line, {"52100", "52100"});
 
     auto torque = fields::standard_inputs<threads::TorqueInputs>();
     torque.nut = cases::nut().nut;
