@@ -12,6 +12,8 @@ std::span<const Model* const> all_models() {
                                           &bearings::hertz_model(),
                                           &bearings::line_contact_model(),
                                           &bearings::mounted_model(),
+                                          &bearings::housing_fit_model(),
+                                          &bearings::pair_model(),
                                           &bearings::thrust_equilibrium_model(),
                                           &bearings::equilibrium_model()};
     return models;

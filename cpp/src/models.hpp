@@ -18,6 +18,8 @@ namespace fitwright::bearings {
 const fields::Model& hertz_model();
 const fields::Model& line_contact_model();
 const fields::Model& mounted_model();
+const fields::Model& housing_fit_model();
+const fields::Model& pair_model();
 const fields::Model& thrust_equilibrium_model();
 const fields::Model& equilibrium_model();
 } // namespace fitwright::bearings

@@ -15,12 +15,13 @@ if TYPE_CHECKING:
     from fitwright import balls, bearings, heat, materials, rings, sizes, threads
     from fitwright.job import Job, demo
     from fitwright.materials import Material
-    from fitwright.parts import Bearing, Body, LineBody, Nut, Ring, Shaft
+    from fitwright.parts import Bearing, Body, Housing, LineBody, Nut, Ring, Shaft
 
 __version__ = "0.1.0"
 __all__ = [
     "Bearing",
     "Body",
+    "Housing",
     "InputError",
     "Job",
     "LineBody",
@@ -43,7 +44,7 @@ _NAMES = {
     "Job": "job",
     "demo": "job",
     "Material": "materials",
-    **dict.fromkeys(("Bearing", "Body", "LineBody", "Nut", "Ring", "Shaft"), "parts"),
+    **dict.fromkeys(("Bearing", "Body", "Housing", "LineBody", "Nut", "Ring", "Shaft"), "parts"),
 }
 
 

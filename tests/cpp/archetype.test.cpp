@@ -1,6 +1,7 @@
 // Every formula, on a number that has the allowed operations alone: that this file compiles is most
 // of the test.
 #include "archetype.hpp"
+#include "../../cpp/src/bearings/detail/mounting.hpp"
 #include "../../cpp/src/bearings/detail/shear.hpp"
 #include "../../cpp/src/bearings/detail/thrust.hpp"
 #include "../../cpp/src/heat/detail/oven.hpp"
@@ -66,6 +67,22 @@ TEST_CASE("every formula needs only the allowed operations of a number", "[numbe
     running.speed = 1200.0;
     running.outer_control = 0.8;
     compare<bearings::Thrust, bearings::ThrustOutputs>(running, {"52100", "52100"});
+
+    auto seated = fields::standard_inputs<bearings::HousingFitInputs>();
+    seated.outside = 0.16;
+    seated.raceway = 0.14;
+    seated.housing.bore = 0.15998;
+    seated.housing.outside = 0.22;
+    compare<bearings::HousingFit, bearings::HousingFitOutputs>(seated, {"52100", "4340"});
+
+    auto rows = fields::standard_inputs<bearings::PairInputs>();
+    rows.bearing = cases::bearing().bearing;
+    rows.preload_force = 500.0;
+    rows.thrust = 800.0;
+    for (const int arrangement : {0, 1, 2}) {
+        const int choices[] = {arrangement, 0};
+        compare<bearings::Pair, bearings::PairOutputs>(rows, {"52100", "52100"}, choices);
+    }
 
     auto line = fields::standard_inputs<bearings::LineInputs>();
     line.first_curvature = 100.0;

@@ -55,6 +55,8 @@
     RULE(point_contact, "curvature_x", curvature,                                                  \
          "and its partners make no contact in a point: in both planes the bodies must curve away " \
          "from each other, and less than 7000 times as much in one as in the other")               \
+    RULE(shoulder_in_raceway, "shoulder", size,                                                    \
+         "of an outer ring must not be larger than its groove bottom")                             \
     RULE(line_contact, "first_curvature", curvature,                                               \
          "and its partner's must curve the bodies away from each other")                           \
     RULE(inner_groove_open, "inner_curvature", ratio, "must be at least 0.501 and at most 0.6")    \
