@@ -162,7 +162,8 @@ void begin(const RunningBearing<double>& r, const double* loads, double force_sc
     if (std::abs(loads[0]) > 0.02 * radial && std::abs(loads[0]) > 0.02 * tilting) {
         const double each = std::fmax(all / r.balls, force_scale * 1e-12);
         const double open = std::fmax(free, std::sqrt(reach * sink));
-        const auto found = balance_under(each, r.lift, each * (reach + r.lift) / open, r.ball);
+        const auto found =
+            balance_under<double>(each, r.lift, each * (reach + r.lift) / open, r.ball);
         const double place =
             found.converged && !found.flung ? ball_state(found.forces, r.ball).axial : open;
         s.move[0] = loads[0] > 0.0 ? place : r.shim - place;

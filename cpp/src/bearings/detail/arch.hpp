@@ -24,7 +24,7 @@ struct ArchPoint {
     BallResponse<T> response;
     T axial_q, radial_q; // slopes of t and u with the load
 };
-template <class T>
+template <class Tag, class T>
 FITWRIGHT_INLINE ArchPoint<T> arch_point(const T& load, const T& shim, const T& centrifugal,
                                          const T& friction, const BallParameters<T>& b) {
     const T size = cbrt(load);
@@ -39,8 +39,8 @@ FITWRIGHT_INLINE ArchPoint<T> arch_point(const T& load, const T& shim, const T& 
     a.forces = {load * sine, load * cosine, centrifugal, friction};
     a.axial_q = sine + a.forces.radial * turn;
     a.radial_q = cosine - a.forces.axial * turn;
-    a.state = ball_state(a.forces, b);
-    a.response = ball_response(a.state, a.forces);
+    a.state = ball_state<T, Tag>(a.forces, b);
+    a.response = ball_response<T, Tag>(a.state, a.forces);
     return a;
 }
 
@@ -63,18 +63,18 @@ FITWRIGHT_INLINE ArchStep<T> arch_step(const ArchPoint<T>& a, const T& load, con
 
 // F and M as they settle at a load, from where they were at another; Newton's method, so that three
 // steps do.
-template <class T>
+template <class Tag, class T>
 FITWRIGHT_INLINE ArchPoint<T> settled(const T& load, const T& shim, T& centrifugal, T& friction,
                                       const BallParameters<T>& b) {
     for (int i = 0; i < 3; ++i) {
-        const auto a = arch_point(load, shim, centrifugal, friction, b);
+        const auto a = arch_point<Tag>(load, shim, centrifugal, friction, b);
         const BallResponse<T>& d = a.response;
         const auto sensible = (d.centrifugal >= T(0.0)) & (d.friction >= T(0.0)) &
                               (d.centrifugal <= b.inertia) & (d.friction <= b.inertia * 0.3);
         centrifugal = select(sensible, d.centrifugal, a.state.motion.force);
         friction = select(sensible, d.friction, a.state.motion.friction);
     }
-    return arch_point(load, shim, centrifugal, friction, b);
+    return arch_point<Tag>(load, shim, centrifugal, friction, b);
 }
 
 // A limit between two loads.
@@ -99,7 +99,7 @@ T thrust_at(const ArchLimit<T>& limit, const T& shim, const T& lift, const BallP
             break;
         V now_f = f;
         V now_p = p;
-        const auto a = settled(load, value_of(shim), now_f, now_p, v);
+        const auto a = settled<T>(load, value_of(shim), now_f, now_p, v);
         const auto free = a.response.lift > value_of(lift);
         const auto beyond = (free & limit.rising) | ((!free) & (!limit.rising));
         high = select(beyond, smaller(high, load), high);
@@ -114,8 +114,8 @@ T thrust_at(const ArchLimit<T>& limit, const T& shim, const T& lift, const BallP
         done = done | near;
     }
     converged = done;
-    const auto n = arch_step(arch_point(T(load), shim, T(f), T(p), b), T(load), lift);
-    return arch_point(n.load, shim, n.centrifugal, n.friction, b).forces.axial;
+    const auto n = arch_step(arch_point<T>(T(load), shim, T(f), T(p), b), T(load), lift);
+    return arch_point<T>(n.load, shim, n.centrifugal, n.friction, b).forces.axial;
 }
 
 // The band of thrusts of a ball; most is 0 where there is none.
@@ -150,7 +150,7 @@ ArchBand<T> arch_band(const T& shim, const T& lift, const T& ball, const BallPar
     V p(0.0);
     V before_load(0.0);
     for (int k = 0; k < arch_steps; ++k) {
-        const auto a = settled(load, g, f, p, v);
+        const auto a = settled<T>(load, g, f, p, v);
         free = a.response.lift > value_of(lift);
         if (k > 0) {
             const auto rises = free & !was_free;
@@ -172,7 +172,7 @@ ArchBand<T> arch_band(const T& shim, const T& lift, const T& ball, const BallPar
     const T high = thrust_at(most, shim, lift, b, most_converged);
     const auto ever = least.there | most.there | free;
     // Where the load of the search ends, the ball still runs on one half.
-    const T far = arch_point(T(before_load), shim, T(f), T(p), b).forces.axial;
+    const T far = arch_point<T>(T(before_load), shim, T(f), T(p), b).forces.axial;
     band.least = select(least.there, low, T(0.0));
     band.most = select(ever, select(most.there, high, far), T(0.0));
     band.converged = least_converged & most_converged;

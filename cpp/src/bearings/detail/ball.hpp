@@ -198,8 +198,10 @@ struct BallState {
     // clearance or preload does not drown in A.
     T axial, lift;
 };
-template <class T>
-FITWRIGHT_INLINE BallState<T> ball_state(const BallForces<T>& x, const BallParameters<T>& b) {
+// Not inline, or compiling takes minutes. Tag: the number type the solution is for; a level file that
+// solves for duals in doubles has its own code, and the gate sees whose it is.
+template <class T, class Tag = T>
+BallState<T> ball_state(const BallForces<T>& x, const BallParameters<T>& b) {
     BallState<T> s;
     s.share = inner_share(x, b);
     s.inner =
@@ -245,8 +247,8 @@ ball_slopes(const SideSlopes<T>& in, const SideSlopes<T>& out, const BallMotion<
             m.force_i * angle_i + m.force_o * angle_o + m.force_v * share,
             m.friction_i * angle_i + m.friction_o * angle_o + m.friction_v * share};
 }
-template <class T>
-FITWRIGHT_INLINE BallResponse<T> ball_response(const BallState<T>& s, const BallForces<T>& x) {
+template <class T, class Tag = T>
+BallResponse<T> ball_response(const BallState<T>& s, const BallForces<T>& x) {
     const T& p = x.friction;
     const auto in = side_slopes(s.inner, x.axial, x.radial, T(s.share.v * p));
     const auto out =

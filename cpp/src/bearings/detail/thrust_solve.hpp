@@ -62,7 +62,7 @@ struct Balance {
     Truth<T> converged, flung;
 };
 
-template <Plain T>
+template <class Tag, Plain T>
 FITWRIGHT_INLINE Balance<T> balance_under(const T& thrust, const T& lift, const T& start,
                                           const BallParameters<T>& b) {
     const T length = b.inner_length + b.outer_length + positive(lift);
@@ -80,8 +80,8 @@ FITWRIGHT_INLINE Balance<T> balance_under(const T& thrust, const T& lift, const 
         const auto r = root_of_values(equation, lower, upper, x.radial, T(thrust * 1e-6));
         BallForces<T> at = x;
         at.radial = r.x;
-        const auto state = ball_state(at, b);
-        const auto response = ball_response(state, at);
+        const auto state = ball_state<T, Tag>(at, b);
+        const auto response = ball_response<T, Tag>(state, at);
         const auto rises = response.lift_u > T(0.0);
         const T step =
             select(rises, (lift - response.lift), T(0.0)) / select(rises, response.lift_u, T(1.0));
@@ -115,7 +115,7 @@ struct ThrustSolution {
 template <class T>
 ThrustSolution<T> thrust_solution(const T& thrust, const T& lift, const Value<T>& start,
                                   const BallParameters<T>& b) {
-    const auto found = balance_under(value_of(thrust), value_of(lift), start, b.values());
+    const auto found = balance_under<T>(value_of(thrust), value_of(lift), start, b.values());
     ThrustSolution<T> s;
     s.converged = found.converged;
     s.flung = found.flung;
