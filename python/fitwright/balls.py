@@ -1,9 +1,9 @@
 """The balls of a loaded bearing one by one, and pictures of a bearing.
 
-    result = fw.bearings.equilibrium(bearing=..., thrust="5 kN", radial_load="2 kN", ...)
-    balls = fw.balls.ball_by_ball(result)
-    balls.inner_load, balls.outer_angle, balls.stiffness
-    balls.draw()
+result = fw.bearings.equilibrium(bearing=..., thrust="5 kN", radial_load="2 kN", ...)
+balls = fw.balls.ball_by_ball(result)
+balls.inner_load, balls.outer_angle, balls.stiffness
+balls.draw()
 """
 
 from __future__ import annotations

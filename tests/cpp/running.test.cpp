@@ -145,8 +145,6 @@ TEST_CASE("each ball is in balance to 1e-10 of its centrifugal force", "[running
         const double ai = out.inner_angle;
         const double ao = out.outer_angle;
         const double m = out.gyroscopic_moment / 0.019;
-        const double ri = std::sqrt(out.inner_load * out.inner_load); // shares by resultants below
-        static_cast<void>(ri);
         // The share of the moment: friction on the inner contact, from the axial balance of the ball.
         const double thrust = in.thrust / 14.0;
         const double pi_ = (out.inner_load * std::sin(ai) - thrust) / std::cos(ai);
@@ -350,9 +348,6 @@ TEST_CASE("balls carry the loads on the ring", "[running]") {
     double axial = 0.0;
     double radial = 0.0;
     double moment = 0.0;
-    const double clearance =
-        run(example(5e3, 12000.0)).inner_angle; // free angle is not needed here
-    static_cast<void>(clearance);
     for (int k = 0; k < t.balls; ++k) {
         const double c = std::cos(2 * fields::pi * k / t.balls);
         const double s = std::sin(2 * fields::pi * k / t.balls);
@@ -425,10 +420,11 @@ TEST_CASE("stiffness and derivatives of the loaded ring are exact", "[running]")
     const auto middle = run(in);
     BallTable t;
     run(in, &t);
-    double columns[5][5];                      // displacement by load
-    for (std::size_t i = 1; i < inputs; ++i) { // the number of balls has no derivative
+    double columns[5][5]; // displacement by load
+    for (std::size_t i = 1; i < inputs;
+         ++i) { // the number of balls has no derivative, nor a shim at 0
         const double x = (&in.bearing.balls)[i];
-        if (!(x < 1e300))
+        if (!(x < 1e300) || i == 6)
             continue;
         EquilibriumInputs<D2> dual;
         for (std::size_t k = 0; k < inputs; ++k)

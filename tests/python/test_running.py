@@ -1,7 +1,8 @@
 """The running bearing against the equations as the books write them, solved by SciPy.
 
-Jones (1960); Harris & Kotzalas, Advanced Concepts of Bearing Technology (from memory): positions of the
-ball and approaches as unknowns, outer race control. Contact constants by SciPy's elliptic integrals.
+Jones (1960); Harris & Kotzalas, Advanced Concepts of Bearing Technology (from memory): positions of
+the ball and approaches as unknowns, outer race control. Contact constants by SciPy's elliptic
+integrals.
 """
 
 from __future__ import annotations
@@ -65,11 +66,14 @@ class Bearing:
 
     @staticmethod
     def _one(metal: Any) -> float:
-        young = 1 / fw.bearings.hertz(
-            first=fw.Body(curvature_x=1.0, curvature_y=1.0, material=metal),
-            second=fw.Body(material=metal),
-            load=1.0,
-        ).stiffness  # sphere on flat: K = 4/3 E* sqrt(R), 1/E* = 2 (1 - nu^2)/E
+        young = (
+            1
+            / fw.bearings.hertz(
+                first=fw.Body(curvature_x=1.0, curvature_y=1.0, material=metal),
+                second=fw.Body(material=metal),
+                load=1.0,
+            ).stiffness
+        )  # sphere on flat: K = 4/3 E* sqrt(R), 1/E* = 2 (1 - nu^2)/E
         return float(young * 4 / 3 / 2)
 
     def arguments(self) -> dict[str, Any]:
@@ -90,6 +94,14 @@ class Bearing:
             "material": self.steel,
         }
 
+    def start(self) -> Array:
+        """The unknowns at the angle at rest: X1, X2, approaches, offset of the ring."""
+        loads = self.thrust / self.z / np.sin(self.free)
+        still = (loads / np.array([self.ki, self.ko])) ** (2 / 3) / self.d
+        lo = ((self.fo - 0.5) * self.d + still[1] * self.d) / self.a
+        sine, cosine = np.sin(self.free), np.cos(self.free)
+        return np.array([lo * sine, lo * cosine, *still, sine * 1.02])
+
     def ball(self, a1: float, a2: float, x: Array) -> tuple[Array, float, float, float, float]:
         """Harris's four equations of a ball: X1, X2 over A, approaches over D; and t, u."""
         x1, x2 = x[0] * self.a, x[1] * self.a
@@ -103,9 +115,11 @@ class Bearing:
         g = self.d / self.dm
         beta = np.arctan2(so, co + g)
         cage = (1 - g * ci) / (1 + ci * co + si * so)
-        spin = 1 / (
-            (co + np.tan(beta) * so) / (1 + g * co) + (ci + np.tan(beta) * si) / (1 - g * ci)
-        ) / (g * np.cos(beta))
+        spin = (
+            1
+            / ((co + np.tan(beta) * so) / (1 + g * co) + (ci + np.tan(beta) * si) / (1 - g * ci))
+            / (g * np.cos(beta))
+        )
         force = self.mass * self.dm / 2 * (cage * self.speed) ** 2
         inertia = self.mass * self.d**2 / 10
         moment = inertia * spin * cage * self.speed**2 * np.sin(beta)
@@ -141,13 +155,7 @@ def test_thrust_equilibrium_solves_the_books_equations(seed: int) -> None:
         ball, _, _, axial, _ = b.ball(x[4] * b.a, radial, x[:4])
         return np.append(ball, (axial - b.thrust / b.z) / (b.thrust / b.z))
 
-    # from the angles at rest
-    still = (b.thrust / b.z / np.sin(b.free) / np.array([b.ki, b.ko])) ** (2 / 3) / b.d
-    lo = ((b.fo - 0.5) * b.d + still[1] * b.d) / b.a
-    start = np.array(
-        [lo * np.sin(b.free), lo * np.cos(b.free), *still, np.sin(b.free) * 1.02]
-    )
-    x = solved(wrong, start)
+    x = solved(wrong, b.start())
     _, qi, qo, _, _ = b.ball(x[4] * b.a, radial, x[:4])
     x1, x2 = x[0] * b.a, x[1] * b.a
     assert out.inner_load == pytest.approx(qi, rel=1e-8)
@@ -160,9 +168,7 @@ def test_thrust_equilibrium_solves_the_books_equations(seed: int) -> None:
 def test_combined_equilibrium_solves_the_books_equations(seed: int) -> None:
     b = Bearing(seed)
     radial_load, moment = 0.4 * b.thrust, 0.02 * b.thrust * b.dm
-    result = fw.bearings.equilibrium(
-        **b.arguments(), radial_load=radial_load, moment_across=moment
-    )
+    result = fw.bearings.equilibrium(**b.arguments(), radial_load=radial_load, moment_across=moment)
     balls = ball_by_ball(result)
     psi = 2 * np.pi * np.arange(b.z) / b.z
     arm = b.dm / 2 + (b.fi - 0.5) * b.d * np.cos(b.free)
@@ -191,6 +197,33 @@ def test_combined_equilibrium_solves_the_books_equations(seed: int) -> None:
     assert sums[2] == pytest.approx(moment, rel=1e-6)
 
 
+@pytest.mark.parametrize("ratio", [1.0, 0.5, 0.1])
+def test_shear_below_a_contact_is_boussinesqs(ratio: float) -> None:
+    """Point loads over the ellipse, integrated, at the depth told (Timoshenko & Goodier)."""
+    # curvatures that give about this ratio of the half axes; the result says which exactly
+    second = fw.Body(curvature_y=0.0, material=STEEL)
+    first = fw.Body(curvature_x=100.0 * ratio**1.5, curvature_y=100.0, material=STEEL)
+    out = fw.bearings.hertz(first=first, second=second, load="1 kN")
+    nu, k = 0.3, out.semi_minor / out.semi_major
+    z = out.shear_depth / out.semi_major
+    t, weight = np.polynomial.legendre.leggauss(200)
+    u = (t + 1) / 2
+    r, wr = u**3, weight / 2 * 3 * u**2
+    phi = (np.arange(400) + 0.5) / 400 * np.pi / 2
+    theta = np.arctan2(np.sin(phi), k * np.cos(phi))
+    turn = k / ((k * np.cos(phi)) ** 2 + np.sin(phi) ** 2) * (np.pi / 800)
+    radius, angle = np.meshgrid(r, theta, indexing="ij")
+    load = np.outer(wr * r * np.sqrt(1 - r**2), turn) * 4 * k
+    x, y = radius * np.cos(angle), k * radius * np.sin(angle)
+    flat = x**2 + y**2
+    away = np.sqrt(flat + z**2)
+    down = -3 * z**3 / away**5
+    side = (1 - 2 * nu) / flat * ((1 - z / away) * (y**2 - x**2) / flat + z * x**2 / away**3)
+    side -= 3 * z * y**2 / away**5
+    shear = float(np.sum(load * (side - down))) / (4 * np.pi)
+    assert out.greatest_shear / out.contact_stress == pytest.approx(shear, rel=1e-6)
+
+
 def test_arrays_of_loads_give_what_single_loads_give() -> None:
     b = Bearing(3)
     loads = np.array([0.0, 0.1, 0.3, 0.5]) * b.thrust
@@ -203,8 +236,8 @@ def test_arrays_of_loads_give_what_single_loads_give() -> None:
 def test_errors_name_field_and_rule() -> None:
     b = Bearing(1)
     arguments = b.arguments()
+    bearing = fw.Bearing(**{**arguments["bearing"]._given, "back_shoulder": 0.0})
     with pytest.raises(fw.InputError, match="pushes against the side of the grooves"):
-        bearing = fw.Bearing(**{**arguments["bearing"]._given, "back_shoulder": 0.0})
         fw.bearings.thrust_equilibrium(**{**arguments, "bearing": bearing, "thrust": -1e3})
     with pytest.raises(fw.InputError, match="flings the balls"):
         fw.bearings.thrust_equilibrium(**{**arguments, "speed": 2e5, "thrust": 1.0})
