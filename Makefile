@@ -124,6 +124,7 @@ bench:
 	$(call package,FITWRIGHT_TESTS=OFF FITWRIGHT_BENCH=ON)
 	@build/release/cpp/fitwright_bench
 	@$(PY) tests/benchmarks/bench.py
+	@$(PY) tests/benchmarks/running_bench.py
 	@$(PY) tests/benchmarks/study_bench.py
 
 # Level files are compiled several times over; clang-tidy reads each source once.

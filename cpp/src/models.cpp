@@ -37,6 +37,7 @@ std::span<const Model* const> all_models() {
         &threads::hand_model(),
         &stack::wedge_model(),
         &bearings::hertz_model(),
+        &bearings::line_contact_model(),
         &bearings::mounted_model(),
         &bearings::static_rating_model(),
         &bearings::dynamic_rating_model(),
@@ -47,6 +48,10 @@ std::span<const Model* const> all_models() {
         &bearings::creep_model(),
         &bearings::frequencies_model(),
         &bearings::service_model(),
+        &bearings::housing_fit_model(),
+        &bearings::pair_model(),
+        &bearings::thrust_equilibrium_model(),
+        &bearings::equilibrium_model(),
     };
     return models;
 }

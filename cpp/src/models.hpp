@@ -44,6 +44,7 @@ const fields::Model& wedge_model();
 } // namespace fitwright::stack
 namespace fitwright::bearings {
 const fields::Model& hertz_model();
+const fields::Model& line_contact_model();
 const fields::Model& mounted_model();
 const fields::Model& static_rating_model();
 const fields::Model& dynamic_rating_model();
@@ -54,4 +55,8 @@ const fields::Model& reference_life_model();
 const fields::Model& creep_model();
 const fields::Model& frequencies_model();
 const fields::Model& service_model();
+const fields::Model& housing_fit_model();
+const fields::Model& pair_model();
+const fields::Model& thrust_equilibrium_model();
+const fields::Model& equilibrium_model();
 } // namespace fitwright::bearings

@@ -21,6 +21,7 @@ PYBIND11_MODULE(_core, m, py::mod_gil_not_used()) {
     bind_materials(m); // first: later signatures name its class
     bind_sizes(m);
     bind_bearings(m);
+    bind_balls(m);
     bind_fields(m);
     bind_heat(m);
     bind_stack(m);

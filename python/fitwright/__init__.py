@@ -13,6 +13,7 @@ from fitwright.errors import InputError
 
 if TYPE_CHECKING:
     from fitwright import (
+        balls,
         bearing_life,
         bearings,
         heat,
@@ -31,7 +32,9 @@ if TYPE_CHECKING:
         Bearing,
         Body,
         HeldRing,
+        Housing,
         Layer,
+        LineBody,
         Lubricant,
         Nut,
         Ring,
@@ -53,9 +56,11 @@ __all__ = [
     "Bearing",
     "Body",
     "HeldRing",
+    "Housing",
     "InputError",
     "Job",
     "Layer",
+    "LineBody",
     "Lubricant",
     "Material",
     "Nut",
@@ -69,6 +74,7 @@ __all__ = [
     "SquareRing",
     "SquareShaft",
     "SteppedRing",
+    "balls",
     "bearing_life",
     "bearings",
     "demo",
@@ -82,6 +88,7 @@ __all__ = [
 ]
 
 _MODULES = {
+    "balls",
     "bearing_life",
     "bearings",
     "heat",
@@ -103,7 +110,9 @@ _NAMES = {
             "Bearing",
             "Body",
             "HeldRing",
+            "Housing",
             "Layer",
+            "LineBody",
             "Lubricant",
             "Nut",
             "Ring",

@@ -1,6 +1,7 @@
 // The contacts: Hertz's point contact, and a mounted bearing with both contacts of each ball.
 #include "bench.hpp"
 #include "packs.hpp"
+#include <fitwright/bearings/equilibrium.hpp>
 #include <fitwright/bearings/hertz.hpp>
 #include <fitwright/bearings/mounted.hpp>
 #include <models.hpp>
@@ -51,6 +52,9 @@ void bench_contacts(int) {
     constexpr int count = 256;
     std::vector<std::vector<double>> contacts;
     std::vector<std::vector<double>> mountings;
+    std::vector<std::vector<double>> whole; // the same running at speed, inner ring in one piece
+    std::vector<std::vector<double>> split;
+    std::vector<std::vector<double>> rings; // sixteen balls, thrust, radial load and moment
     for (int k = 0; k < count; ++k) {
         const double share = (k + 0.5) / count;
         auto contact = fields::standard_inputs<bearings::HertzInputs>();
@@ -70,9 +74,30 @@ void bench_contacts(int) {
         mounted.inner_growth = 40e-6;
         mounted.thrust = 4e3 + 8e3 * share;
         mountings.push_back(flat(mounted));
+        auto running = fields::standard_inputs<bearings::ThrustInputs>();
+        running.bearing = mounted.bearing;
+        running.inner_growth = mounted.inner_growth;
+        running.thrust = mounted.thrust;
+        running.speed = 1150.0;
+        split.push_back(flat(running));
+        running.bearing.shim = 0.0;
+        whole.push_back(flat(running));
+        auto ring = fields::standard_inputs<bearings::EquilibriumInputs>();
+        ring.bearing = running.bearing;
+        ring.bearing.balls = 16.0;
+        ring.inner_growth = running.inner_growth;
+        ring.thrust = running.thrust;
+        ring.speed = running.speed;
+        ring.radial_load = 0.4 * running.thrust;
+        ring.moment = 0.005 * running.thrust;
+        rings.push_back(flat(ring));
     }
     bench_model(bearings::hertz_model(), contacts, context);
     bench_model(bearings::mounted_model(), mountings, context);
+    bench_model(bearings::thrust_equilibrium_model(), whole, context);
+    std::printf("  the same with a split inner ring and its band of thrusts:\n");
+    bench_model(bearings::thrust_equilibrium_model(), split, context);
+    bench_model(bearings::equilibrium_model(), rings, context);
 }
 
 } // namespace fitwright::bench

@@ -2,7 +2,10 @@
 // of the test.
 #include "archetype.hpp"
 #include "../../cpp/src/bearings/detail/mounted.hpp"
+#include "../../cpp/src/bearings/detail/mounting.hpp"
 #include "../../cpp/src/bearings/detail/service.hpp"
+#include "../../cpp/src/bearings/detail/shear.hpp"
+#include "../../cpp/src/bearings/detail/thrust.hpp"
 #include "../../cpp/src/heat/detail/chill.hpp"
 #include "../../cpp/src/heat/detail/oven.hpp"
 #include "../../cpp/src/heat/detail/seating.hpp"
@@ -113,6 +116,36 @@ TEST_CASE("every formula needs only the allowed operations of a number", "[numbe
     compare<heat::TakeOff, heat::TakeOffOutputs>(cases::take_off(), {"4340", "52100"});
     compare<threads::Tighten, threads::Tightening>(cases::nut(), {"4340"});
     compare<bearings::Mounted, bearings::MountedOutputs>(cases::bearing(), {"52100", "52100"});
+
+    auto running = fields::standard_inputs<bearings::ThrustInputs>();
+    running.bearing = cases::bearing().bearing;
+    running.bearing.shim = 100e-6;
+    running.thrust = 5e3;
+    running.speed = 1200.0;
+    running.outer_control = 0.8;
+    compare<bearings::Thrust, bearings::ThrustOutputs>(running, {"52100", "52100"});
+
+    auto seated = fields::standard_inputs<bearings::HousingFitInputs>();
+    seated.outside = 0.16;
+    seated.raceway = 0.14;
+    seated.housing.bore = 0.15998;
+    seated.housing.outside = 0.22;
+    compare<bearings::HousingFit, bearings::HousingFitOutputs>(seated, {"52100", "4340"});
+
+    auto rows = fields::standard_inputs<bearings::PairInputs>();
+    rows.bearing = cases::bearing().bearing;
+    rows.preload_force = 500.0;
+    rows.thrust = 800.0;
+    for (const int arrangement : {0, 1, 2}) {
+        const int choices[] = {arrangement, 0};
+        compare<bearings::Pair, bearings::PairOutputs>(rows, {"52100", "52100"}, choices);
+    }
+
+    auto line = fields::standard_inputs<bearings::LineInputs>();
+    line.first_curvature = 100.0;
+    line.length = 0.02;
+    line.load = 5e3;
+    compare<bearings::LineContact, bearings::LineOutputs>(line, {"52100", "52100"});
 
     auto torque = fields::standard_inputs<threads::TorqueInputs>();
     torque.nut = cases::nut().nut;

@@ -30,7 +30,8 @@ MountedOutputs<double> run_mounted(const MountedInputs<double>& in) {
 
 // An invented thrust bearing of 110 mm pitch diameter.
 MountedInputs<double> example() {
-    return {{14.0, 0.019, 0.110, 0.52, 0.53, 250e-6, 0.0, fields::worked_out, 1.0, 1.0},
+    return {{14.0, 0.019, 0.110, 0.52, 0.53, 250e-6, 0.0, fields::worked_out, 1.0, 1.0, 0.2, 0.2,
+             fields::worked_out},
             60e-6,
             20e-6,
             90.0,
@@ -55,8 +56,13 @@ TEST_CASE("geometry of a deep groove bearing", "[bearings]") {
     // T6-01: Harris & Kotzalas, examples 2.1 to 2.3, bearing of size 209, f = 0.52 (from memory):
     // contact angle 9.86 / 9.858 deg, end play 0.174 / 0.1739 mm, curvature sums 0.202 / 0.20178 and
     // 0.138 / 0.1378 per mm, F 0.9399 / 0.93996 and 0.912 / 0.91209 (at contact angle 0)
-    const auto out = run_mounted(
-        {{9, 12.7e-3, 65e-3, 0.52, 0.52, 15e-6, 0, fields::worked_out, 1, 1}, 0, 0, 20, 0, 1});
+    const auto out = run_mounted({{9, 12.7e-3, 65e-3, 0.52, 0.52, 15e-6, 0, fields::worked_out, 1,
+                                   1, 0.2, 0.2, fields::worked_out},
+                                  0,
+                                  0,
+                                  20,
+                                  0,
+                                  1});
     CHECK(out.contact_angle / degree == Approx(9.858).margin(6e-4));
     CHECK(out.end_play == Approx(0.1739e-3).margin(6e-8));
     CHECK(out.radial_play == out.clearance);
@@ -78,9 +84,19 @@ TEMPLATE_TEST_CASE("angular contact under centric thrust", "[bearings]", double,
     const auto v = [](const T& x) { return number::value_of(x); };
     const double f = 0.5232; // as printed; 11.63/22.23 is 0.52317
     const double distance = (2 * f - 1) * 22.23e-3;
-    const Bearing<T> bearing{
-        16.0, 22.23e-3,           125.26e-3, f,  f, 2 * distance * (1 - std::cos(40 * degree)),
-        0.0,  fields::worked_out, 1.0,       1.0};
+    const Bearing<T> bearing{16.0,
+                             22.23e-3,
+                             125.26e-3,
+                             f,
+                             f,
+                             2 * distance * (1 - std::cos(40 * degree)),
+                             0.0,
+                             fields::worked_out,
+                             1.0,
+                             1.0,
+                             0.2,
+                             0.2,
+                             fields::worked_out};
     number::Faults<T> faults;
     auto contacts = contact_constants(bearing, steel, steel, T(1.0), faults);
     const T none(0.0);

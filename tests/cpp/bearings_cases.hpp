@@ -2,6 +2,7 @@
 #pragma once
 
 #include "../../cpp/src/bearings/detail/mounted.hpp"
+#include "../../cpp/src/bearings/detail/shear.hpp"
 #include <cmath>
 
 namespace bearings_cases {

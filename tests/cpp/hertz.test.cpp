@@ -137,6 +137,56 @@ TEST_CASE("ellipticity solves Hertz's equation", "[bearings]") {
     CHECK((nearly.ellipticity - 1.0) == Approx(2.0 / 3.0 * 2e-9).epsilon(1e-6));
 }
 
+TEST_CASE("shear under the contact", "[bearings]") {
+    // T5-09: Johnson, Contact Mechanics (from memory), nu = 0.3. Circle: 0.31 / 0.31 p0 at 0.48 / 0.4809 a;
+    // line: 0.30 / 0.3003 p0 at 0.78 / 0.7862 b.
+    const auto round = run_hertz(contact_with<double>(0.0), steel);
+    CHECK(round.greatest_shear / round.contact_stress == Approx(0.31).margin(5e-4));
+    CHECK(round.shear_depth / round.semi_major == Approx(0.4809).margin(6e-5));
+    // The closed form of the axis of a circle: sz = -1/(1 + w^2), sr = sz/-2 - (1 + nu)(1 - w atan 1/w).
+    const double w = round.shear_depth / round.semi_major;
+    const double radial = 0.5 / (1 + w * w) - 1.3 * (1 - w * std::atan(1 / w));
+    CHECK(round.greatest_shear / round.contact_stress ==
+          Approx((radial + 1 / (1 + w * w)) / 2).epsilon(1e-12));
+    const auto narrow = run_hertz(contact_with<double>(0.9997), steel);
+    CHECK(narrow.greatest_shear / narrow.contact_stress ==
+          Approx(0.3003).margin(1.5e-3)); // b = a/60
+    CHECK(narrow.shear_depth / narrow.semi_minor == Approx(0.7862).margin(2e-3));
+    // Lundberg & Palmgren (from memory): line p0/4 at b/2, circle 0.214 p0 at 0.35 b.
+    CHECK(narrow.orthogonal_shear / narrow.contact_stress == Approx(0.25).margin(1e-4));
+    CHECK(narrow.orthogonal_depth / narrow.semi_minor == Approx(0.5).margin(2e-3));
+    CHECK(round.orthogonal_shear / round.contact_stress == Approx(0.214).margin(5e-4));
+    CHECK(round.orthogonal_depth / round.semi_minor == Approx(0.35).margin(2e-3));
+    // It is the top.
+    for (const double f : {0.0, 0.4, 0.8, 0.95, 0.999}) {
+        const auto out = run_hertz(contact_with<double>(f), steel);
+        const double k = 1 / out.ellipticity;
+        const double z = out.shear_depth / out.semi_minor;
+        for (const double other : {0.7, 0.97, 1.03, 1.4})
+            CHECK(shear_at(z * other, k, 0.3) < out.greatest_shear / out.contact_stress);
+    }
+}
+
+TEST_CASE("line contact", "[bearings]") {
+    // Its pressure carries the load; shear as T5-09.
+    LineInputs<double> in{100.0, 0.0, 0.02, 5e3, {1.0}, {1.0}};
+    const materials::Material* both[] = {&steel, &steel};
+    LineOutputs<double> out;
+    number::Faults<double> faults;
+    LineContact::run<double>(&in.first_curvature, &out.half_width, {both, nullptr, nullptr},
+                             faults);
+    CHECK(out.contact_stress * out.half_width * fields::pi / 2 * in.length == Approx(in.load));
+    CHECK(out.greatest_shear / out.contact_stress == Approx(0.3003).margin(6e-5));
+    CHECK(out.shear_depth / out.half_width == Approx(0.7862).margin(6e-5));
+    // A point contact drawn out long comes to the same stress for the same load in its middle.
+    const double flexibility = 2 * (1 - 0.09) / 206.84e9;
+    CHECK(out.contact_stress == Approx(std::sqrt(2.5e5 * 100.0 / (fields::pi * flexibility))));
+    in.second_curvature = -100.0;
+    CHECK_THROWS_AS(LineContact::run<double>(&in.first_curvature, &out.half_width,
+                                             {both, nullptr, nullptr}, faults),
+                    Fault);
+}
+
 TEST_CASE("a contact that is no point is refused", "[bearings]") {
     number::Faults<double> faults;
     const auto code = [&](const HertzInputs<double>& in) {
@@ -180,6 +230,12 @@ TEST_CASE("exact derivatives of the contact, also where it is round", "[bearings
             same(exact.contact_stress, a.contact_stress, b.contact_stress);
             same(exact.approach, a.approach, b.approach);
             same(exact.stiffness, a.stiffness, b.stiffness);
+            if (!round) {
+                same(exact.greatest_shear, a.greatest_shear, b.greatest_shear);
+                same(exact.shear_depth, a.shear_depth, b.shear_depth);
+                same(exact.orthogonal_shear, a.orthogonal_shear, b.orthogonal_shear);
+                same(exact.orthogonal_depth, a.orthogonal_depth, b.orthogonal_depth);
+            }
             if (round)
                 continue;
             same(exact.semi_major, a.semi_major, b.semi_major);

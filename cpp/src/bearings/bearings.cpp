@@ -1,5 +1,6 @@
 // The models of this room: told to users, and instantiated for double.
 #include "detail/mounted.hpp"
+#include "detail/shear.hpp"
 #include "fields/at_level.hpp"
 #include "models.hpp"
 
@@ -10,16 +11,38 @@ const fields::Model& hertz_model() {
     static const fields::Model model{
         {"bearings", "hertz", "Size, stress and approach of two curved bodies pressed together.",
          "lesser/greater relative curvature = (1 - m) D(m)/B(m), m = 1 - (b/a)^2; "
-         "a^3 = 3 Q g E(m) a^2/(pi s b^2), p0 = 3 Q/(2 pi a b), approach = 3 Q g K(m)/(2 pi a)",
+         "a^3 = 3 Q g E(m) a^2/(pi s b^2), p0 = 3 Q/(2 pi a b), approach = 3 Q g K(m)/(2 pi a); "
+         "shear = (sy - sz)/2 on the axis; orthogonal: (b/a)^2 = (t^2 - 1)(2 t - 1)",
          "Elastic, smooth, dry, both bodies large beside the contact; elastic data at 20 degC; "
          "ellipticity up to 200.",
-         "Hertz, J. reine angew. Math. 92 (1881); Johnson, Contact Mechanics, chapter 4",
+         "Hertz, J. reine angew. Math. 92 (1881); Johnson, Contact Mechanics, chapter 4; Lundberg "
+         "& "
+         "Palmgren (1947), orthogonal shear (from memory)",
          "fw.bearings.hertz(first=fw.Body(curvature_x=100.0, curvature_y=100.0, "
          "material=\"52100\"), "
          "second=fw.Body(curvature_y=-90.0, material=\"52100\"), load=\"2 kN\").contact_stress"},
         &fields::Declared<HertzInputs>::declaration,
         &fields::Declared<HertzOutputs>::declaration,
         fields::all_formulas<Hertz>(&Hertz::run<double>),
+        places};
+    return model;
+}
+
+const fields::Model& line_contact_model() {
+    static constexpr const char* places[] = {""};
+    static const fields::Model model{
+        {"bearings", "line_contact", "Width and stresses of two bodies pressed together on a line.",
+         "b^2 = 4 Q g/(pi L s), p0 = 2 Q/(pi b L); shear 0.30028 p0 at 0.78615 b, orthogonal "
+         "p0/4 at b/2",
+         "Elastic, smooth, dry, line long beside its width and evenly loaded; no approach, since "
+         "that depends on the shape of the whole bodies; elastic data at 20 degC.",
+         "Hertz (1881); Johnson, Contact Mechanics, section 4.2 (from memory)",
+         "fw.bearings.line_contact(first_curvature=\"0.1 1/mm\", length=\"20 mm\", load=\"5 kN\", "
+         "first=fw.LineBody(material=\"52100\"), "
+         "second=fw.LineBody(material=\"52100\")).contact_stress"},
+        &fields::Declared<LineInputs>::declaration,
+        &fields::Declared<LineOutputs>::declaration,
+        fields::all_formulas<LineContact>(&LineContact::run<double>),
         places};
     return model;
 }

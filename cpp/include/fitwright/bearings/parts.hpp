@@ -25,6 +25,16 @@
     FIELD(modulus_factor, ratio, from_to(0.5, 2.0), 1.0,                                           \
           "Young's modulus of the balls over the table value of their material")                   \
     FIELD(expansion_factor, ratio, from_to(0.5, 2.0), 1.0,                                         \
-          "thermal expansion of the balls over the table value of their material")
+          "thermal expansion of the balls over the table value of their material")                 \
+    FIELD(inner_shoulder, ratio, from_to(0.0, 0.5), 0.2,                                           \
+          "height of the inner groove's shoulder over its bottom, on the side that takes the "     \
+          "thrust, over the ball diameter (0.2 is common practice of deep grooves)")               \
+    FIELD(outer_shoulder, ratio, from_to(0.0, 0.5), 0.2,                                           \
+          "height of the outer groove's shoulder over its bottom, on the side that takes the "     \
+          "thrust, over the ball diameter")                                                        \
+    FIELD(back_shoulder, ratio, from_to(0.0, 0.5), worked_out,                                     \
+          "height of the lower of the two shoulders that take thrust the other way, over the "     \
+          "ball diameter; 0 for an angular contact bearing, open on that side; as in front when "  \
+          "left out")
 FITWRIGHT_DECLARE(bearings, Bearing, true, "a ball bearing; the material is that of the balls",
                   FITWRIGHT_BEARING)

@@ -35,6 +35,7 @@ enum class Quantity : int {
     film,          // heat per area and difference of temperature
     heat_flux,     // heat per area and time
     compliance,
+    stiffness,        // force per displacement
     curvature,        // of a surface; negative when hollow
     contact_constant, // load per approach to the power 3/2
 };
@@ -143,6 +144,11 @@ inline constexpr QuantityRow quantities[] = {
      "m/N",
      {"um/kN", 1e9, 0, 3},
      {"thou/lbf", 1e3 * per_inch / per_pound_force, 0, 8}},
+    {Quantity::stiffness,
+     "stiffness",
+     "N/m",
+     {"kN/mm", 1e-6, 0, 1},
+     {"lbf/thou", per_pound_force / (1e3 * per_inch), 0, 0}},
     {Quantity::curvature, "curvature", "1/m", {"1/mm", 1e-3, 0, 5}, {"1/in", 0.0254, 0, 4}},
     // 1e-3 and 0.0254 to the power 3/2.
     {Quantity::contact_constant,

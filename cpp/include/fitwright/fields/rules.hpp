@@ -90,6 +90,17 @@
     RULE(balls_fit_circle, "balls", count, "do not fit side by side on the pitch circle")          \
     RULE(clearance_below_groove, "clearance", fine,                                                \
          "is so large that the balls cannot touch both grooves")                                   \
+    RULE(                                                                                          \
+        contact_shallow, "thrust", force,                                                          \
+        "and the speed press ball and grooves together by more than a twentieth of the ball, far " \
+        "beyond what is elastic")                                                                  \
+    RULE(thrust_on_arch, "thrust", force,                                                          \
+         "pushes against the side of the grooves that has no shoulder")                            \
+    RULE(balls_flung_out, "speed", speed,                                                          \
+         "flings the balls so far into the outer grooves that the inner ring can pass over them")  \
+    RULE(no_running_balance, "speed", speed,                                                       \
+         "found no balance of the balls: speed and thrust are far outside what the bearing can "   \
+         "run at")                                                                                 \
     RULE(raceway_in_ring, "raceway", size, "must lie between seat and outside of the inner ring")  \
     RULE(hertz_curvature, "curvature_sum", ratio, "the bodies must touch in a point")              \
     RULE(no_convergence, "", ratio, "the solution did not converge")                               \
@@ -158,6 +169,10 @@
     RULE(point_contact, "curvature_x", curvature,                                                  \
          "and its partners make no contact in a point: in both planes the bodies must curve away " \
          "from each other, and less than 7000 times as much in one as in the other")               \
+    RULE(shoulder_in_raceway, "shoulder", size,                                                    \
+         "of an outer ring must not be larger than its groove bottom")                             \
+    RULE(line_contact, "first_curvature", curvature,                                               \
+         "and its partner's must curve the bodies away from each other")                           \
     RULE(inner_groove_open, "inner_curvature", ratio, "must be at least 0.501 and at most 0.6")    \
     RULE(outer_groove_open, "outer_curvature", ratio, "must be at least 0.501 and at most 0.6")    \
     RULE(radial_bearing_angle, "contact_angle", angle,                                             \

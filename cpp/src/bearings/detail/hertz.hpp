@@ -27,6 +27,7 @@ struct Contact {
     T semi_major, semi_minor, pressure, approach;
     T stiffness; // K in Q = K approach^1.5
     T ellipticity;
+    T second; // complete elliptic integral E of the second kind
 };
 
 template <Plain T>
@@ -98,46 +99,13 @@ Contact<T> contact_of(const T& lesser, const T& greater, const T& flexibility, F
     const auto integrals = complete_elliptic(1.0 - k * k);
     Contact<T> c;
     c.ellipticity = 1.0 / k;
+    c.second = integrals.second;
     c.semi_major = cbrt(flexibility * integrals.second / (sum * k * k) * (3.0 / fields::pi));
     c.semi_minor = c.semi_major * k;
     c.pressure = (1.5 / fields::pi) / (c.semi_major * c.semi_minor);
     c.approach = flexibility * integrals.first / c.semi_major * (1.5 / fields::pi);
     c.stiffness = 1.0 / (c.approach * sqrt(c.approach));
     return c;
-}
-
-template <class T>
-void Hertz::run(const T* inputs, T* outputs, const fields::Context& context, Faults<T>& faults) {
-    const auto& in = *reinterpret_cast<const HertzInputs<T>*>(inputs);
-    auto& out = *reinterpret_cast<HertzOutputs<T>*>(outputs);
-    // The gap between the bodies is a quadratic form; turning one body by the angle turns its part of
-    // the form by twice the angle.
-    const T difference1 = in.first.curvature_x - in.first.curvature_y;
-    const T difference2 = in.second.curvature_x - in.second.curvature_y;
-    const T sum =
-        in.first.curvature_x + in.first.curvature_y + in.second.curvature_x + in.second.curvature_y;
-    const T difference =
-        norm2(difference1 + difference2 * cos(in.angle * 2.0), difference2 * sin(in.angle * 2.0));
-    const T lesser = (sum - difference) * 0.5;
-    const T greater = (sum + difference) * 0.5;
-    const auto point = is_point(lesser, greater);
-    faults.place = 1;
-    faults.require(point, rules::point_contact, in.first.curvature_x);
-    faults.place = 0;
-    // A round contact pulls long either way, and under no load there is no contact to grow.
-    faults.kink((difference == T(0.0)) | (in.load == T(0.0)));
-
-    const T flexibility = flexibility_of(*context.materials[0], in.first.modulus_factor) +
-                          flexibility_of(*context.materials[1], in.second.modulus_factor);
-    const Contact<T> c = contact_of(lesser, greater, flexibility, faults);
-    const T size = cbrt(in.load);
-    out.semi_major = c.semi_major * size;
-    out.semi_minor = c.semi_minor * size;
-    out.contact_stress = c.pressure * size;
-    out.approach = c.approach * size * size;
-    out.stiffness = c.stiffness;
-    out.ellipticity = c.ellipticity;
-    out.curvature_difference = difference / select(point, sum, T(1.0));
 }
 
 } // namespace fitwright::bearings

@@ -147,6 +147,12 @@ FITWRIGHT_INLINE DisplacementBracket<T> displacement_bracket(const ThrustEquatio
     return {e.displacement(most), e.displacement(start)};
 }
 
+template <class T>
+FITWRIGHT_INLINE T state_clearance(const Bearing<T>& b, const T& inner_growth,
+                                   const T& outer_growth, const T& ball_growth) {
+    return b.clearance - inner_growth + outer_growth - ball_growth * 2.0;
+}
+
 // One state. Growths are of diameters.
 template <class T>
 MountedOutputs<T> mounted_state(const Bearing<T>& b, const BearingContacts<T>& c,
@@ -154,7 +160,7 @@ MountedOutputs<T> mounted_state(const Bearing<T>& b, const BearingContacts<T>& c
                                 const T& thrust, Faults<T>& faults) {
     MountedOutputs<T> out;
     const T a = c.groove_distance;
-    out.clearance = b.clearance - inner_growth + outer_growth - ball_growth * 2.0;
+    out.clearance = state_clearance(b, inner_growth, outer_growth, ball_growth);
     out.radial_play = arch_radial_play(b, out.clearance, faults);
     const T given_half = out.clearance * 0.5;
     const auto touches = given_half < a;

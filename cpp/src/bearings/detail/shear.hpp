@@ -1,0 +1,204 @@
+// Shear under a Hertz contact, in the middle of it, as shares of the largest pressure p0.
+//
+// The largest shear (at 45 degrees to the surface) lies on the axis of the contact. Stresses there for
+// half axes a >= b, k = b/a, z the depth: K. L. Johnson, Contact Mechanics, section 4.2 (after Thomas &
+// Hoersch, 1930), from memory, here with e^2 = 1 - k^2 taken out so that the round contact is no special
+// case. With w = z/a, s^2 = 1/(1 + w^2), T^2 = (k^2 + w^2) s^2:
+//
+//   sz/p0 = -k s^2/T
+//   sy/p0 = 2 k [s^2/(2 T (1 + T)) + v (w D - s^2/(1 + T)) + (s^2/(1 + T) - 1 + w (F - D))/k^2]
+//
+// F the incomplete elliptic integral of the first kind to the angle with the sine s, D its part with
+// sin^2: s RF(1 - s^2, T^2, 1) and s^3/3 RD(1 - s^2, T^2, 1) (Carlson). The shear is (sy - sz)/2.
+//
+// The largest orthogonal shear, which goes to and fro as a ball rolls by along b: Lundberg & Palmgren
+// (1947), from memory: k^2 = (t^2 - 1)(2 t - 1), its amplitude sqrt(2 t - 1)/(2 t (t + 1)) p0 at the depth
+// b/((t + 1) sqrt(2 t - 1)).
+#pragma once
+
+#include "hertz.hpp"
+
+namespace fitwright::bearings {
+
+template <class T>
+struct PartElliptic {
+    T first, d;
+};
+// Carlson, Numer. Algorithms 10 (1995) 13-26, from memory; x, y > 0 up to 1, the third argument 1.
+template <class T>
+FITWRIGHT_INLINE PartElliptic<T> part_elliptic(const T& x0, const T& y0) {
+    T x = x0;
+    T y = y0;
+    T z(1.0);
+    T sum(0.0);
+    double share = 1.0;
+    for (int i = 0; i < 6; ++i) {
+        const T rx = sqrt(x);
+        const T ry = sqrt(y);
+        const T rz = sqrt(z);
+        const T shift = rx * ry + rx * rz + ry * rz;
+        sum += share / (rz * (z + shift));
+        share *= 0.25;
+        x = (x + shift) * 0.25;
+        y = (y + shift) * 0.25;
+        z = (z + shift) * 0.25;
+    }
+    PartElliptic<T> p;
+    {
+        const T mean = (x + y + z) * (1.0 / 3.0);
+        const T dx = 1.0 - x / mean;
+        const T dy = 1.0 - y / mean;
+        const T dz = -(dx + dy);
+        const T e2 = dx * dy - dz * dz;
+        const T e3 = dx * dy * dz;
+        p.first =
+            (1.0 - e2 * 0.1 + e3 * (1.0 / 14.0) + e2 * e2 * (1.0 / 24.0) - e2 * e3 * (3.0 / 44.0)) /
+            sqrt(mean);
+    }
+    const T mean = (x + y + z * 3.0) * 0.2;
+    const T dx = 1.0 - x / mean;
+    const T dy = 1.0 - y / mean;
+    const T dz = -(dx + dy) * (1.0 / 3.0);
+    const T xy = dx * dy;
+    const T zz = dz * dz;
+    const T e2 = xy - zz * 6.0;
+    const T e3 = (xy * 3.0 - zz * 8.0) * dz;
+    const T e4 = (xy - zz) * zz * 3.0;
+    const T e5 = xy * zz * dz;
+    p.d = sum * 3.0 + share *
+                          (1.0 - e2 * (3.0 / 14.0) + e3 * (1.0 / 6.0) + e2 * e2 * (9.0 / 88.0) -
+                           e4 * (3.0 / 22.0) - e2 * e3 * (9.0 / 52.0) + e5 * (3.0 / 26.0)) /
+                          (mean * sqrt(mean));
+    return p;
+}
+
+// At the depth z = depth b on the axis, over p0.
+template <class T>
+FITWRIGHT_INLINE T shear_at(const T& depth, const T& k, double poisson) {
+    const T w = depth * k;
+    const T w2 = w * w;
+    const T s2 = 1.0 / (1.0 + w2);
+    const T s = sqrt(s2);
+    const T t2 = (k * k + w2) * s2;
+    const T t = sqrt(t2);
+    const auto part = part_elliptic(T(w2 * s2), t2);
+    const T first = s * part.first;
+    const T d = s * s2 * part.d * (1.0 / 3.0);
+    const T over = s2 / (1.0 + t);
+    const T along =
+        2.0 * k *
+        (over / (t * 2.0) + poisson * (w * d - over) + (over - 1.0 + w * (first - d)) / (k * k));
+    return (along + k * s2 / t) * 0.5;
+}
+
+// The depth where a little more and a little less give the same shear: the top, but for 1e-5.
+template <class T>
+struct ShearTop {
+    T k;
+    double poisson;
+    FITWRIGHT_INLINE Residual<T> operator()(const T& depth) const {
+        constexpr double h = 4e-3;
+        const T above = shear_at(T(depth * (1.0 - h)), k, poisson);
+        const T below = shear_at(T(depth * (1.0 + h)), k, poisson);
+        const T middle = shear_at(depth, k, poisson);
+        return {above - below, (middle * 2.0 - above - below) * (2.0 / h) / depth};
+    }
+    FITWRIGHT_INLINE ShearTop<Value<T>> values() const { return {value_of(k), poisson}; }
+};
+
+// (t^2 - 1)(2 t - 1) = k^2
+template <class T>
+struct OrthogonalEquation {
+    T k2;
+    FITWRIGHT_INLINE Residual<T> operator()(const T& t) const {
+        const T low = t * t - 1.0;
+        const T high = t * 2.0 - 1.0;
+        return {low * high - k2, t * 2.0 * high + low * 2.0};
+    }
+    FITWRIGHT_INLINE OrthogonalEquation<Value<T>> values() const { return {value_of(k2)}; }
+};
+
+// Depths over b, stresses over p0.
+template <class T>
+struct ShearBelow {
+    T greatest, depth, orthogonal, orthogonal_depth;
+};
+template <class T>
+ShearBelow<T> shear_below(const T& k, double poisson, Faults<T>& faults) {
+    ShearBelow<T> s;
+    const auto top =
+        root(ShearTop<T>{k, poisson}, T(0.3), T(1.2), T(T(0.786) - value_of(k) * 0.3), T(0.0));
+    faults.require(top.converged, rules::no_convergence, k);
+    s.depth = top.x;
+    s.greatest = shear_at(top.x, k, poisson);
+    const auto turn = root(OrthogonalEquation<T>{k * k}, T(1.0), T(1.3),
+                           T(T(1.0) + value_of(k) * value_of(k) * 0.2), T(0.0));
+    const T high = sqrt(turn.x * 2.0 - 1.0);
+    s.orthogonal = high / (turn.x * (turn.x + 1.0) * 2.0);
+    s.orthogonal_depth = 1.0 / ((turn.x + 1.0) * high);
+    return s;
+}
+
+template <class T>
+void Hertz::run(const T* inputs, T* outputs, const fields::Context& context, Faults<T>& faults) {
+    const auto& in = *reinterpret_cast<const HertzInputs<T>*>(inputs);
+    auto& out = *reinterpret_cast<HertzOutputs<T>*>(outputs);
+    // The gap between the bodies is a quadratic form; turning one body by the angle turns its part of
+    // the form by twice the angle.
+    const T difference1 = in.first.curvature_x - in.first.curvature_y;
+    const T difference2 = in.second.curvature_x - in.second.curvature_y;
+    const T sum =
+        in.first.curvature_x + in.first.curvature_y + in.second.curvature_x + in.second.curvature_y;
+    const T difference =
+        norm2(difference1 + difference2 * cos(in.angle * 2.0), difference2 * sin(in.angle * 2.0));
+    const T lesser = (sum - difference) * 0.5;
+    const T greater = (sum + difference) * 0.5;
+    const auto point = is_point(lesser, greater);
+    faults.place = 1;
+    faults.require(point, rules::point_contact, in.first.curvature_x);
+    faults.place = 0;
+    // A round contact pulls long either way, and under no load there is no contact to grow.
+    faults.kink((difference == T(0.0)) | (in.load == T(0.0)));
+
+    const T flexibility = flexibility_of(*context.materials[0], in.first.modulus_factor) +
+                          flexibility_of(*context.materials[1], in.second.modulus_factor);
+    const Contact<T> c = contact_of(lesser, greater, flexibility, faults);
+    const T size = cbrt(in.load);
+    out.semi_major = c.semi_major * size;
+    out.semi_minor = c.semi_minor * size;
+    out.contact_stress = c.pressure * size;
+    out.approach = c.approach * size * size;
+    out.stiffness = c.stiffness;
+    out.ellipticity = c.ellipticity;
+    out.curvature_difference = difference / select(point, sum, T(1.0));
+    const auto shear = shear_below(T(1.0 / c.ellipticity), context.materials[0]->poisson, faults);
+    out.greatest_shear = shear.greatest * out.contact_stress;
+    out.shear_depth = shear.depth * out.semi_minor;
+    out.orthogonal_shear = shear.orthogonal * out.contact_stress;
+    out.orthogonal_depth = shear.orthogonal_depth * out.semi_minor;
+}
+
+// Two cylinders, or a cylinder on a flat: b^2 = 4 q g/(pi s) with the load q per length, p0 = 2 q/(pi b).
+// Shear (Johnson, section 4.2; from memory): 0.30028 p0 at 0.78615 b; orthogonal p0/4 at b/2.
+template <class T>
+void LineContact::run(const T* inputs, T* outputs, const fields::Context& context,
+                      Faults<T>& faults) {
+    const auto& in = *reinterpret_cast<const LineInputs<T>*>(inputs);
+    auto& out = *reinterpret_cast<LineOutputs<T>*>(outputs);
+    const T sum = in.first_curvature + in.second_curvature;
+    const auto apart = sum > T(0.0);
+    faults.require(apart, rules::line_contact, in.first_curvature);
+    faults.kink(in.load == T(0.0));
+    const T flexibility = flexibility_of(*context.materials[0], in.first.modulus_factor) +
+                          flexibility_of(*context.materials[1], in.second.modulus_factor);
+    const T s = select(apart, sum, T(1.0));
+    const T per_length = in.load / in.length;
+    out.half_width = root0(per_length * flexibility / s * (4.0 / fields::pi));
+    out.contact_stress = root0(per_length * s / flexibility * (1.0 / fields::pi));
+    out.greatest_shear = out.contact_stress * 0.30028310;
+    out.shear_depth = out.half_width * 0.78615138;
+    out.orthogonal_shear = out.contact_stress * 0.25;
+    out.orthogonal_depth = out.half_width * 0.5;
+}
+
+} // namespace fitwright::bearings

@@ -1,0 +1,4 @@
+#include "detail/thrust.hpp"
+#include "fields/level_file.hpp"
+
+FITWRIGHT_SERVE_AT_LEVEL(fitwright::bearings::Thrust)

@@ -1,0 +1,79 @@
+"""The balls of a loaded bearing one by one, and pictures of a bearing.
+
+result = fw.bearings.equilibrium(bearing=..., thrust="5 kN", radial_load="2 kN", ...)
+balls = fw.balls.ball_by_ball(result)
+balls.inner_load, balls.outer_angle, balls.stiffness
+balls.draw()
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fitwright import _core
+from fitwright.errors import InputError
+from fitwright.models import Arguments, Result, call
+
+if TYPE_CHECKING:
+    from fitwright.plots import Picture
+
+__all__ = ["Balls", "ball_by_ball", "draw_angles", "draw_clearance"]
+
+
+class Balls:
+    """Arrays by ball, SI; the first ball stands where the radial load points."""
+
+    def __init__(self, found: _core.BallByBall) -> None:
+        def column(name: str) -> NDArray[np.float64]:
+            return np.asarray(getattr(found, name), dtype=np.float64)
+
+        self.inner_load = column("inner_load")
+        self.outer_load = column("outer_load")
+        self.inner_angle = column("inner_angle")
+        self.outer_angle = column("outer_angle")
+        self.inner_peak = column("inner_peak")
+        self.outer_peak = column("outer_peak")
+        self.centrifugal_force = column("centrifugal_force")
+        self.gyroscopic_moment = column("gyroscopic_moment")
+        #: forces per displacement: axial, radial, radial across, about the first ball, about 90 deg
+        self.stiffness = np.asarray(found.stiffness, dtype=np.float64)
+
+    def draw(self) -> Picture:
+        """Loads and contact angles around the ring."""
+        from fitwright.plots.bearing import ball_loads
+
+        return ball_loads(self.inner_load, self.outer_load, self.inner_angle, self.outer_angle)
+
+
+def ball_by_ball(result: Result) -> Balls:
+    """Every ball of a result of `fw.bearings.equilibrium` that was asked at one point."""
+    if result._model != "bearings.equilibrium":
+        raise InputError([("result", f"must come from bearings.equilibrium, not {result._model}")])
+    read = Arguments(result._model, result._arguments)
+    if read.are_arrays:
+        raise InputError([("result", "holds arrays; ask for one bearing at a time")])
+    return Balls(_core.balls_of([float(v) for v in read.values], read.materials))
+
+
+def draw_angles(result: Result, speeds: Sequence[float] | NDArray[np.float64]) -> Picture:
+    """Contact angles of a `thrust_equilibrium` against speed [rad/s], all else as in the result."""
+    from fitwright.plots.bearing import angles_against_speed
+
+    if result._model != "bearings.thrust_equilibrium":
+        told = f"must come from bearings.thrust_equilibrium, not {result._model}"
+        raise InputError([("result", told)])
+    at = np.asarray(speeds, dtype=np.float64)
+    arguments: dict[str, Any] = {**result._arguments, "speed": at}
+    swept = call(type(result), arguments)
+    return angles_against_speed(at, swept.inner_angle, swept.outer_angle)
+
+
+def draw_clearance(steps: Mapping[str, float]) -> Picture:
+    """A waterfall of the clearance: the first value stands [m], the others add to it."""
+    from fitwright.plots.bearing import clearance_waterfall
+
+    return clearance_waterfall(steps)
