@@ -80,7 +80,7 @@ Tightening<T> tightening(const Nut<T>& nut, const T& bore, const T& leading, boo
     const T per_force = thread + face_part(g, nut.face_friction);
     Tightening<T> out;
     out.torque = torque_leads ? leading : leading * per_force;
-    out.preload = torque_leads ? leading / per_force : leading;
+    out.preload = hub(torque_leads ? leading / per_force : leading);
     out.preload_low = out.torque / (thread_part(g, nut.thread_friction_high, true, faults) +
                                     face_part(g, nut.face_friction_high));
     const T thread_low = thread_part(g, nut.thread_friction_low, true, faults);
