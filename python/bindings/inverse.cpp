@@ -29,7 +29,7 @@ py::tuple row_of(const Reach& r, const Judge& judge) {
     const Side none{-1, std::numeric_limits<double>::quiet_NaN(), true, 1.0};
     const Side& s = r.side < 0 ? none : judge.sides()[static_cast<std::size_t>(r.side)];
     return py::make_tuple(r.value, stop_names[static_cast<int>(r.stop)], s.output, s.limit,
-                          s.is_least, r.problem, r.checked, r.monotonic, r.worst);
+                          s.is_least, r.problem, r.checked, r.proven, r.worst, r.bound);
 }
 
 py::list reuse_rows(const job::Job& job, const std::vector<Spread>& spreads, const Judgement& how,
@@ -47,17 +47,18 @@ py::list reuse_rows(const job::Job& job, const std::vector<Spread>& spreads, con
     return rows;
 }
 
-// (value, where, monotonic, one-sided, points, evaluations, out of domain)
+// (value, where, bound, proven, at a corner, boxes, evaluations, out of domain)
 py::list extreme_rows(const job::Job& job, const std::vector<Spread>& spreads,
-                      const std::vector<std::pair<int, bool>>& wanted, std::int64_t budget) {
+                      const std::vector<std::pair<int, bool>>& wanted, std::int64_t budget,
+                      std::int64_t boxes) {
     std::vector<Extreme> found;
     {
         const py::gil_scoped_release unlocked;
-        found = extremes(job, edges_of(job, spreads), wanted, budget);
+        found = extremes(job, edges_of(job, spreads), wanted, budget, boxes);
     }
     py::list rows;
     for (const Extreme& e : found)
-        rows.append(py::make_tuple(e.value, e.at, e.monotonic, e.one_sided, e.points, e.evaluations,
+        rows.append(py::make_tuple(e.value, e.at, e.bound, e.proven, e.corner, e.boxes, e.evaluations,
                                    e.out_of_domain));
     return rows;
 }
@@ -124,7 +125,7 @@ void bind_inverse(py::module_& m) {
     m.def("reuse_limits", &reuse_rows, py::arg("job"), py::arg("spreads"), py::arg("how"),
           py::arg("leaves"));
     m.def("extremes", &extreme_rows, py::arg("job"), py::arg("spreads"), py::arg("wanted"),
-          py::arg("budget"));
+          py::arg("budget"), py::arg("boxes"));
     m.def("solve_for", &solved, py::arg("job"), py::arg("spreads"), py::arg("how"),
           py::arg("leaves"), py::arg("low"), py::arg("high"));
     m.def("reserve_matrix", &reserves, py::arg("job"), py::arg("row_leaf"), py::arg("rows"),

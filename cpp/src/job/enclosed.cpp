@@ -1,5 +1,6 @@
 #include "detail/enclosed.hpp"
 #include <algorithm>
+#include <cmath>
 #include <fitwright/job/enclosed.hpp>
 
 namespace fitwright::rings {
@@ -324,6 +325,42 @@ Enclosed Encloser::one(const std::vector<double>& values, const std::vector<BoxS
             found.slopes[i] = number::common(found.slopes[i], all.slopes[i]);
     }
     return found;
+}
+
+// Over a box of some ulp a derivative is one number, but at a kink: there the bounds are the
+// derivatives of both sides.
+std::vector<char> Job::one_sided() const {
+    evaluate(); // the full message, should a rule be broken
+    std::vector<BoxSide> sides;
+    for (std::size_t i = 0; i < inputs_->size(); ++i) {
+        const double x = values_[i];
+        const fields::Range& range = (*inputs_)[i].field->range;
+        const double some = std::isfinite(x) ? std::max(std::fabs(x) * 0x1p-49, 1e-290) : 0.0;
+        const bool inside = x - some > range.low && x + some < range.high;
+        BoxSide s{{static_cast<int>(i)}, x, x};
+        if (inside && some > 0.0)
+            s = {{static_cast<int>(i)}, x - some, x + some};
+        sides.push_back(s);
+    }
+    const std::vector<Enclosed> all = Encloser(*this).all(values_, sides);
+    std::vector<char> flags;
+    for (std::size_t o = 0; o < all.size(); ++o) {
+        const double output_scale = std::max(all[o].value.size(), (*outputs_)[o].field->standard);
+        for (std::size_t i = 0; i < sides.size(); ++i) {
+            const number::Interval& slope = all[o].slopes[i];
+            const fields::Field& field = *(*inputs_)[i].field;
+            double input_scale = std::fabs(values_[i]);
+            if (!(input_scale > 0.0) || !std::isfinite(input_scale))
+                input_scale = std::isfinite(field.standard) ? std::fabs(field.standard) : 0.0;
+            if (!(input_scale > 0.0))
+                input_scale = std::min(std::max(field.range.high, -field.range.low) * 1e-3, 1.0);
+            const double width = slope.width();
+            const bool moves = slope.low != 0.0 || slope.high != 0.0;
+            flags.push_back(width > 1e-6 * slope.size() &&
+                            width * input_scale > 1e-8 * output_scale && moves);
+        }
+    }
+    return flags;
 }
 
 Enclosed Encloser::within(const std::vector<double>& values, const std::vector<BoxSide>& box,

@@ -321,9 +321,10 @@ Extreme extreme(const job::Job& middle, const std::vector<Edge>& edges, int outp
             }
             return open.empty() ? proof.best : std::min(proof.best, open.top().bound);
         };
-        bound = halved(whole, box_budget * 2 / 3);
-        if (const Piece p = proof.by_one_quantity(whole); !near(bound) && p.hub >= 0)
-            bound = std::max(bound, halved(p, box_budget));
+        const Piece by_one = proof.by_one_quantity(whole);
+        bound = halved(whole, by_one.hub >= 0 ? box_budget * 2 / 3 : box_budget);
+        if (!near(bound) && by_one.hub >= 0)
+            bound = std::max(bound, halved(by_one, box_budget));
     }
     result.proven = near(bound);
     result.boxes = proof.boxes;
