@@ -58,8 +58,8 @@ py::list extreme_rows(const job::Job& job, const std::vector<Spread>& spreads,
     }
     py::list rows;
     for (const Extreme& e : found)
-        rows.append(py::make_tuple(e.value, e.at, e.bound, e.proven, e.corner, e.boxes, e.evaluations,
-                                   e.out_of_domain));
+        rows.append(py::make_tuple(e.value, e.at, e.bound, e.proven, e.corner, e.boxes,
+                                   e.evaluations, e.out_of_domain));
     return rows;
 }
 

@@ -74,8 +74,8 @@ py::tuple contributions_of(const job::Job& j, const std::vector<Spread>& spreads
         for (const Spread& s : spreads) {
             bool any = false;
             for (const int leaf : {s.leaf, s.low_leaf, s.high_leaf})
-                any = any || (leaf >= 0 && flags[o * j.inputs().size() +
-                                                 static_cast<std::size_t>(leaf)] != 0);
+                any = any || (leaf >= 0 &&
+                              flags[o * j.inputs().size() + static_cast<std::size_t>(leaf)] != 0);
             *flag++ = any;
         }
     return py::make_tuple(matrix, linear_deviation(parts, spreads.size()), one_sided);

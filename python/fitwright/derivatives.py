@@ -49,7 +49,11 @@ class Derivatives(dict[tuple[str, str, str], float]):
                 found.append((abs(moved), source, moved, sided))
         found.sort(key=lambda row: -row[0])
         rows = [
-            [source + ("*" if sided else ""), shown(moved, step, units), f"{self[state, path, source]:.6g}"]
+            [
+                source + ("*" if sided else ""),
+                shown(moved, step, units),
+                f"{self[state, path, source]:.6g}",
+            ]
             for _, source, moved, sided in found
         ]
         title = f"{path} in {state}: 1 % of each input moves it by"

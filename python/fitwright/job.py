@@ -20,10 +20,10 @@ from fitwright.tables import Table
 from fitwright.units import Number
 
 if TYPE_CHECKING:
-    from fitwright.derivatives import Derivatives
     from matplotlib.axes import Axes
 
     from fitwright.assign import Allocation, Match
+    from fitwright.derivatives import Derivatives
     from fitwright.indices import SobolIndices
     from fitwright.inverse import Best
     from fitwright.panel import Panel
@@ -241,7 +241,11 @@ class Job:
         return reuse_limits(self, paths, at, seed, samples)
 
     def worst_case(
-        self, state: str | None = None, path: str | None = None, *, budget: int = 20_000,
+        self,
+        state: str | None = None,
+        path: str | None = None,
+        *,
+        budget: int = 20_000,
         boxes: int = 300,
     ) -> WorstCases:
         """Least and greatest value of an output, or of all findings, over all ends of the scatter.

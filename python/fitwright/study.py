@@ -203,7 +203,11 @@ class Study:
         sided = {s for s, flag in zip(self.job.spreads, one_sided[number], strict=True) if flag}
         step = "difference" if finding.quantity == "temperature" else finding.quantity
         rows = [
-            [source + ("*" if source in sided else ""), shown(value, step, units), f"{_share(value, budget):.0%}"]
+            [
+                source + ("*" if source in sided else ""),
+                shown(value, step, units),
+                f"{_share(value, budget):.0%}",
+            ]
             for source, value in self.contributions(state, path).items()
             if value != 0.0
         ]

@@ -168,8 +168,7 @@ TEST_CASE("no sample of a job leaves the bounds of its box", "[enclosure]") {
         for (const job::BoxSide& s : sides) {
             std::vector<double> column;
             for (int k = 0; k < block; ++k)
-                column.push_back(s.low +
-                                 (s.high - s.low) * std::clamp(uniform(engine), 0.0, 1.0));
+                column.push_back(s.low + (s.high - s.low) * std::clamp(uniform(engine), 0.0, 1.0));
             columns.push_back(std::move(column));
         }
         const auto found = job.sweep(leaves, columns, outputs, 2);

@@ -140,7 +140,8 @@ TEST_CASE("an output that turns back within the box is searched, and said so", "
         least = std::min(least, value);
         greatest = std::max(greatest, value);
     }
-    const auto found = extremes(job, edges_of(job, {s}), {{output, true}, {output, false}}, 20000, 300);
+    const auto found =
+        extremes(job, edges_of(job, {s}), {{output, true}, {output, false}}, 20000, 300);
     // A cube root about no thrust (Hertz): the place is sharp where the value is not.
     CHECK(least == 0.0);
     CHECK(std::fabs(found[0].at[0]) < 0.1);

@@ -150,7 +150,8 @@ public:
             Enclosure x(s.low);
             if (s.low < s.high) {
                 const double centre = s.low + (s.high - s.low) * 0.5;
-                box_.span(direction, {number::below(s.low - centre), number::above(s.high - centre)});
+                box_.span(direction,
+                          {number::below(s.low - centre), number::above(s.high - centre)});
                 x = Enclosure::input(direction++, {s.low, s.high}, centre);
             }
             for (const int leaf : s.leaves)
@@ -210,8 +211,8 @@ private:
             const int part = place % Place::per_state;
             if (place / Place::per_state != state)
                 continue;
-            if (part == Place::bearing && layout_.has_bearing &&
-                inside >= layout_.bearing_out_at && inside < layout_.rings_out_at)
+            if (part == Place::bearing && layout_.has_bearing && inside >= layout_.bearing_out_at &&
+                inside < layout_.rings_out_at)
                 return true;
         }
         return false;
@@ -310,8 +311,8 @@ Enclosed Encloser::one(const std::vector<double>& values, const std::vector<BoxS
             const double step = e.range.width() / pieces;
             const Interval piece{k == 0 ? e.range.low : e.range.low + k * step,
                                  k + 1 == pieces ? e.range.high : e.range.low + (k + 1) * step};
-            const Enclosed there = Run(part.layout, part.values, part.sides, hub_limit, e.hub,
-                                       piece)[part.output];
+            const Enclosed there =
+                Run(part.layout, part.values, part.sides, hub_limit, e.hub, piece)[part.output];
             if (k == 0) {
                 all = there;
                 continue;

@@ -11,7 +11,8 @@ constexpr std::size_t block_size = 1 << 16;
 
 // The loops over directions are most of the work. They are compiled for several vector units; without
 // contraction every one of them gives the same bits.
-#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) && !defined(__SANITIZE_ADDRESS__)
+#if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) &&                             \
+    !defined(__SANITIZE_ADDRESS__)
 #define FITWRIGHT_VECTOR_UNITS [[gnu::target_clones("default", "avx2", "avx512f")]]
 #else
 #define FITWRIGHT_VECTOR_UNITS
@@ -80,8 +81,7 @@ const double* hull(const double* x, const double* y) {
     double* const out = box.take();
     for (int i = 0; i < n; ++i) {
         out[i] = std::min(x == nullptr ? 0.0 : x[i], y == nullptr ? 0.0 : y[i]);
-        out[n + i] =
-            std::max(x == nullptr ? 0.0 : x[n + i], y == nullptr ? 0.0 : y[n + i]);
+        out[n + i] = std::max(x == nullptr ? 0.0 : x[n + i], y == nullptr ? 0.0 : y[n + i]);
     }
     return out;
 }
@@ -231,8 +231,8 @@ Likelihood operator&(const Likelihood& x, const Likelihood& y) {
     const double* depends = x.slopes == nullptr   ? y.slopes
                             : y.slopes == nullptr ? x.slopes
                                                   : jumping(x.slopes, y.slopes, nullptr);
-    return {x.can_hold && y.can_hold, x.can_fail || y.can_fail,
-            x.centre_holds && y.centre_holds, x.centre_fails || y.centre_fails, depends};
+    return {x.can_hold && y.can_hold, x.can_fail || y.can_fail, x.centre_holds && y.centre_holds,
+            x.centre_fails || y.centre_fails, depends};
 }
 
 Enclosure tightened(const Interval& value, const Interval& centre, const double* slopes) {
@@ -262,9 +262,8 @@ Enclosure tightened(const Interval& value, const Interval& centre, const double*
     if (slopes[unknown] == 0.0 && slopes[n + unknown] == 0.0) {
         thread_local std::vector<double> held;
         // A hub held to a part of its range has a centre of its own.
-        without_hubs(slopes, held, box.restricted(), [&] {
-            tight = common(tight, form(held.data()));
-        });
+        without_hubs(slopes, held, box.restricted(),
+                     [&] { tight = common(tight, form(held.data())); });
     }
     return {tight, centre, slopes};
 }
@@ -326,12 +325,14 @@ Enclosure operator/(const Enclosure& x, const Enclosure& y) {
         without_hubs(mixed(1.0, x.slopes, -quotient, y.slopes), held, -1, [] {});
         double* const slopes = box.take();
         std::copy(held.begin(), held.end(), slopes);
-        const Enclosure whole = tightened(quotient, x.centre / y.centre,
-                                          mixed(one_over, x.slopes, -(quotient * one_over), y.slopes));
-        return {box.restricted() < 0
-                    ? tightened(whole.value, whole.centre, mixed(one_over, slopes, 0.0, nullptr)).value
-                    : whole.value,
-                whole.centre, mixed(one_over, slopes, 0.0, nullptr)};
+        const Enclosure whole =
+            tightened(quotient, x.centre / y.centre,
+                      mixed(one_over, x.slopes, -(quotient * one_over), y.slopes));
+        return {
+            box.restricted() < 0
+                ? tightened(whole.value, whole.centre, mixed(one_over, slopes, 0.0, nullptr)).value
+                : whole.value,
+            whole.centre, mixed(one_over, slopes, 0.0, nullptr)};
     }
     return tightened(quotient, x.centre / y.centre,
                      mixed(one_over, x.slopes, -(quotient * one_over), y.slopes));
@@ -415,9 +416,7 @@ Enclosure log(const Enclosure& x) {
 // The integral of e^(x t) over t from 0 to 1: its slope rises as well.
 Enclosure expm1_over(const Enclosure& x) {
     using D = Dual<2, Isa<0>>;
-    const auto slope = [](double at) {
-        return expm1_over(D(at, D::Directions(1.0))).d.lane(0);
-    };
+    const auto slope = [](double at) { return expm1_over(D(at, D::Directions(1.0))).d.lane(0); };
     constexpr double enough = 4096.0; // ulp; its two forms are good to some hundred
     return chain(x, expm1_over(x.value), expm1_over(x.centre),
                  outwards(slope(x.value.low), slope(x.value.high), enough));
@@ -430,9 +429,7 @@ Enclosure sin(const Enclosure& x) {
     return chain(x, sin(x.value), sin(x.centre),
                  x.value.low >= 0.0 ? cos(x.value) : Interval{-1.0, 1.0});
 }
-Enclosure cos(const Enclosure& x) {
-    return chain(x, cos(x.value), cos(x.centre), -sin(x.value));
-}
+Enclosure cos(const Enclosure& x) { return chain(x, cos(x.value), cos(x.centre), -sin(x.value)); }
 Enclosure atan(const Enclosure& x) {
     return chain(x, atan(x.value), atan(x.centre), inverse(square(x.value) + Interval(1.0)));
 }
@@ -476,8 +473,8 @@ EllipticParts<Enclosure> elliptic_parts(const Enclosure& m) {
     const Interval half(0.5);
     const Interval b_over = b / complement;
     EllipticParts<Enclosure> p;
-    p.first = chain(m, outwards(low.first, high.first, ulp),
-                    outwards(first.first, last.first, ulp), b_over * half);
+    p.first = chain(m, outwards(low.first, high.first, ulp), outwards(first.first, last.first, ulp),
+                    b_over * half);
     p.b = chain(m, b, outwards(first.b, last.b, ulp), c * half);
     p.d = chain(m, d, outwards(first.d, last.d, ulp), (b_over - c) * half);
     p.complement = 1.0 - m;

@@ -209,7 +209,9 @@ public:
     int place = 0;
     bool can_fail = false;      // a rule may be broken somewhere in the box
     std::vector<int> kinked_at; // places where a formula says that a derivative may not exist
-    void require(const Likelihood& ok, Rule, const Enclosure&) { can_fail = can_fail || ok.can_fail; }
+    void require(const Likelihood& ok, Rule, const Enclosure&) {
+        can_fail = can_fail || ok.can_fail;
+    }
     void kink(const Likelihood& at) {
         if (at.can_hold)
             kinked_at.push_back(place);

@@ -42,26 +42,14 @@ namespace detail {
 // become the slow 64-bit one (GCC), so the instruction is named; clang finds it by itself.
 template <class Bits>
 FITWRIGHT_INLINE Bits half_product(const Bits& x, const Bits& y) {
-#if defined(__x86_64__) && !defined(__clang__)
-    if constexpr (sizeof(Bits) == 16) {
-        using V [[gnu::vector_size(16)]] = int;
-        return (Bits)__builtin_ia32_pmuludq128((V)x, (V)y);
-    }
-#ifdef __AVX2__
-    if constexpr (sizeof(Bits) == 32) {
-        using V [[gnu::vector_size(32)]] = int;
-        return (Bits)__builtin_ia32_pmuludq256((V)x, (V)y);
-    }
-#endif
-#ifdef __AVX512F__
-    if constexpr (sizeof(Bits) == 64) {
-        using V [[gnu::vector_size(64)]] = int;
-        using Q [[gnu::vector_size(64)]] = long long;
-        return (Bits)__builtin_ia32_pmuludq512_mask((V)x, (V)y, Q{}, static_cast<unsigned char>(-1));
-    }
-#endif
-#endif
+#if defined(__AVX512F__) && !defined(__clang__)
+    using V [[gnu::vector_size(64)]] = int;
+    using Q [[gnu::vector_size(64)]] = long long;
+    return reinterpret_cast<Bits>(__builtin_ia32_pmuludq512_mask(
+        reinterpret_cast<V>(x), reinterpret_cast<V>(y), Q{}, static_cast<unsigned char>(-1)));
+#else
     return (x & 0xffffffff) * (y & 0xffffffff);
+#endif
 }
 
 template <class Bits>
@@ -85,34 +73,58 @@ FITWRIGHT_INLINE Product<Bits> product(const Bits& x, std::uint64_t factor) {
 
 } // namespace detail
 
-// Eight blocks side by side: for four keys (`key_low`, the high half is the same) those of counter
+// The blocks of counter `first` and of the one after it as eight uniform numbers, on scalar
+// registers; the two run side by side.
+FITWRIGHT_INLINE void philox_uniforms(std::uint64_t key_low, std::uint64_t key_high,
+                                      std::uint64_t first, double* u) {
+    __extension__ using Wide = unsigned __int128;
+    std::uint64_t a[2] = {first, first + 1};
+    std::uint64_t b[2] = {0, 0};
+    std::uint64_t c[2] = {0, 0};
+    std::uint64_t d[2] = {0, 0};
+    for (int round = 0; round < 10; ++round) {
+        for (int i = 0; i < 2; ++i) {
+            const Wide one = Wide{a[i]} * 0xd2e7470ee14c6c93;
+            const Wide two = Wide{c[i]} * 0xca5a826395121157;
+            a[i] = static_cast<std::uint64_t>(two >> 64) ^ b[i] ^ key_low;
+            c[i] = static_cast<std::uint64_t>(one >> 64) ^ d[i] ^ key_high;
+            b[i] = static_cast<std::uint64_t>(two);
+            d[i] = static_cast<std::uint64_t>(one);
+        }
+        key_low += 0x9e3779b97f4a7c15;
+        key_high += 0xbb67ae8584caa73b;
+    }
+    for (int i = 0; i < 2; ++i) {
+        const std::uint64_t words[4] = {a[i], b[i], c[i], d[i]};
+        for (int k = 0; k < 4; ++k)
+            u[4 * i + k] =
+                from_bits(static_cast<std::int64_t>((words[k] >> 12) | 0x3ff0000000000000)) -
+                (1.0 - 0x1p-53);
+    }
+}
+
+// Eight blocks side by side in wide registers: for four keys (`key_low`, the high half is the same) those of counter
 // `first` and of the one after it. The uniform numbers of key k come out as lanes of u[k], word after
 // word, the same bits as from `philox`.
 template <class Level>
 FITWRIGHT_INLINE void philox_uniforms(const std::uint64_t* key_low, std::uint64_t key_high,
                                       std::uint64_t first, Lanes<8, Level>* u) {
-    constexpr int n = Pack<8, Level>::per_register;
-    constexpr int registers = Pack<8, Level>::registers;
-    using Bits [[gnu::vector_size(n * sizeof(double))]] = std::uint64_t;
+    static_assert(Pack<8, Level>::registers == 1);
+    using Bits [[gnu::vector_size(8 * sizeof(double))]] = std::uint64_t;
     using Vector = typename Pack<8, Level>::Vector;
-    Bits a[registers] = {}, b[registers] = {}, c[registers] = {}, d[registers] = {};
-    Bits low[registers] = {};
-    for (int i = 0; i < registers; ++i)
-        for (int k = 0; k < n; ++k) {
-            const int lane = i * n + k;
-            a[i][k] = first + static_cast<std::uint64_t>(lane / 4);
-            low[i][k] = key_low[lane % 4];
-        }
+    const Bits counter_step = {0, 0, 0, 0, 1, 1, 1, 1};
+    Bits a = first + counter_step;
+    Bits b = {}, c = {}, d = {};
+    Bits low = {key_low[0], key_low[1], key_low[2], key_low[3],
+                key_low[0], key_low[1], key_low[2], key_low[3]};
     for (int round = 0; round < 10; ++round) {
-        for (int i = 0; i < registers; ++i) {
-            const auto one = detail::product(a[i], 0xd2e7470ee14c6c93);
-            const auto two = detail::product(c[i], 0xca5a826395121157);
-            a[i] = two.high ^ b[i] ^ low[i];
-            c[i] = one.high ^ d[i] ^ key_high;
-            b[i] = two.low;
-            d[i] = one.low;
-            low[i] += 0x9e3779b97f4a7c15;
-        }
+        const auto one = detail::product(a, 0xd2e7470ee14c6c93);
+        const auto two = detail::product(c, 0xca5a826395121157);
+        a = two.high ^ b ^ low;
+        c = one.high ^ d ^ key_high;
+        b = two.low;
+        d = one.low;
+        low += 0x9e3779b97f4a7c15;
         key_high += 0xbb67ae8584caa73b;
     }
     const auto uniform = [](const Bits& word) {
@@ -120,41 +132,18 @@ FITWRIGHT_INLINE void philox_uniforms(const std::uint64_t* key_low, std::uint64_
         return reinterpret_cast<Vector>(bits) - (1.0 - 0x1p-53);
     };
     // Four by four turned over, in each half of the lanes.
-    if constexpr (n == 8) {
-        const Vector va = uniform(a[0]), vb = uniform(b[0]), vc = uniform(c[0]), vd = uniform(d[0]);
-        const Vector even = __builtin_shufflevector(va, vb, 0, 8, 2, 10, 4, 12, 6, 14);
-        const Vector odd = __builtin_shufflevector(va, vb, 1, 9, 3, 11, 5, 13, 7, 15);
-        const Vector even2 = __builtin_shufflevector(vc, vd, 0, 8, 2, 10, 4, 12, 6, 14);
-        const Vector odd2 = __builtin_shufflevector(vc, vd, 1, 9, 3, 11, 5, 13, 7, 15);
-        u[0].v[0] = __builtin_shufflevector(even, even2, 0, 1, 8, 9, 4, 5, 12, 13);
-        u[1].v[0] = __builtin_shufflevector(odd, odd2, 0, 1, 8, 9, 4, 5, 12, 13);
-        u[2].v[0] = __builtin_shufflevector(even, even2, 2, 3, 10, 11, 6, 7, 14, 15);
-        u[3].v[0] = __builtin_shufflevector(odd, odd2, 2, 3, 10, 11, 6, 7, 14, 15);
-    } else if constexpr (n == 4) {
-        for (int i = 0; i < 2; ++i) {
-            const Vector va = uniform(a[i]), vb = uniform(b[i]), vc = uniform(c[i]),
-                         vd = uniform(d[i]);
-            const Vector even = __builtin_shufflevector(va, vb, 0, 4, 2, 6);
-            const Vector odd = __builtin_shufflevector(va, vb, 1, 5, 3, 7);
-            const Vector even2 = __builtin_shufflevector(vc, vd, 0, 4, 2, 6);
-            const Vector odd2 = __builtin_shufflevector(vc, vd, 1, 5, 3, 7);
-            u[0].v[i] = __builtin_shufflevector(even, even2, 0, 1, 4, 5);
-            u[1].v[i] = __builtin_shufflevector(odd, odd2, 0, 1, 4, 5);
-            u[2].v[i] = __builtin_shufflevector(even, even2, 2, 3, 6, 7);
-            u[3].v[i] = __builtin_shufflevector(odd, odd2, 2, 3, 6, 7);
-        }
-    } else {
-        for (int i = 0; i < 4; ++i) { // registers: keys 0 and 1, 2 and 3, of each counter
-            const Vector va = uniform(a[i]), vb = uniform(b[i]), vc = uniform(c[i]),
-                         vd = uniform(d[i]);
-            const int key = 2 * (i % 2);
-            const int at = 2 * (i / 2);
-            u[key].v[at] = __builtin_shufflevector(va, vb, 0, 2);
-            u[key].v[at + 1] = __builtin_shufflevector(vc, vd, 0, 2);
-            u[key + 1].v[at] = __builtin_shufflevector(va, vb, 1, 3);
-            u[key + 1].v[at + 1] = __builtin_shufflevector(vc, vd, 1, 3);
-        }
-    }
+    const Vector va = uniform(a);
+    const Vector vb = uniform(b);
+    const Vector vc = uniform(c);
+    const Vector vd = uniform(d);
+    const Vector even = __builtin_shufflevector(va, vb, 0, 8, 2, 10, 4, 12, 6, 14);
+    const Vector odd = __builtin_shufflevector(va, vb, 1, 9, 3, 11, 5, 13, 7, 15);
+    const Vector even2 = __builtin_shufflevector(vc, vd, 0, 8, 2, 10, 4, 12, 6, 14);
+    const Vector odd2 = __builtin_shufflevector(vc, vd, 1, 9, 3, 11, 5, 13, 7, 15);
+    u[0].v[0] = __builtin_shufflevector(even, even2, 0, 1, 8, 9, 4, 5, 12, 13);
+    u[1].v[0] = __builtin_shufflevector(odd, odd2, 0, 1, 8, 9, 4, 5, 12, 13);
+    u[2].v[0] = __builtin_shufflevector(even, even2, 2, 3, 10, 11, 6, 7, 14, 15);
+    u[3].v[0] = __builtin_shufflevector(odd, odd2, 2, 3, 10, 11, 6, 7, 14, 15);
 }
 
 // A number inside (0, 1): the middle of one of 2^52 equal intervals. With 2^53 of them the last
