@@ -108,6 +108,32 @@ py::list allocations(const job::Job& job, const std::vector<Spread>& others,
     return rows;
 }
 
+// Rings of each kind by shaft, and whether nothing is better. `reserves`: shafts x all sets, the last
+// kind fastest.
+py::tuple matched(const Column& reserves, const std::vector<int>& counts,
+                  const std::vector<std::vector<int>>& start, std::int64_t budget) {
+    const std::span<const double> all(reserves.data(), static_cast<std::size_t>(reserves.size()));
+    const auto shafts = static_cast<std::size_t>(reserves.shape(0));
+    std::vector<int> begin(shafts, 0);
+    for (std::size_t k = 0; k < counts.size(); ++k)
+        for (std::size_t s = 0; s < shafts; ++s)
+            begin[s] = begin[s] * counts[k] + start.at(k).at(s);
+    MatchedSets found;
+    {
+        const py::gil_scoped_release unlocked;
+        found = match_sets(all, shafts, counts, begin, budget);
+    }
+    std::vector<std::vector<int>> rings(counts.size(), std::vector<int>(shafts));
+    for (std::size_t s = 0; s < shafts; ++s) {
+        int rest = found.sets[s];
+        for (std::size_t k = counts.size(); k-- > 0;) {
+            rings[k][s] = rest % counts[k];
+            rest /= counts[k];
+        }
+    }
+    return py::make_tuple(rings, found.proven);
+}
+
 Column costs_of(const Column& reserves) {
     Column costs({reserves.shape(0), reserves.shape(1)});
     const auto count = static_cast<std::size_t>(reserves.size());
@@ -131,6 +157,8 @@ void bind_inverse(py::module_& m) {
     m.def("reserve_matrix", &reserves, py::arg("job"), py::arg("row_leaf"), py::arg("rows"),
           py::arg("column_leaf"), py::arg("columns"), py::arg("fixed"), py::arg("fixed_values"));
     m.def("assignment_costs", &costs_of, py::arg("reserves"));
+    m.def("match_sets", &matched, py::arg("reserves"), py::arg("counts"), py::arg("start"),
+          py::arg("budget"));
     m.def("tolerance_spread", &tolerance_spread, py::arg("job"), py::arg("path"), py::arg("width"));
     m.def("allocations", &allocations, py::arg("job"), py::arg("others"), py::arg("leaves"),
           py::arg("widths"), py::arg("costs"), py::arg("rate"), py::arg("most"));

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from fitwright.tables import Table
 from fitwright.units import shown
 
 if TYPE_CHECKING:
+    import numpy as np
     from numpy.typing import NDArray
 
     from fitwright.job import Job
@@ -31,12 +30,14 @@ class Derivatives(dict[tuple[str, str, str], float]):
             }
         )
         self.one_sided = frozenset(
-            (job._outputs[i][0], job._outputs[i][1], job._inputs[j][0])
-            for i, j in np.argwhere(flags)
+            (state, path, source)
+            for (state, path, *_), row in zip(job._outputs, flags.tolist(), strict=True)
+            for (source, *_), flag in zip(job._inputs, row, strict=True)
+            if flag
         )
 
     def table(self, state: str, path: str, units: str = "metric") -> Table:
-        """Derivatives of one output that are not 0, times a hundredth of the input; greatest first."""
+        """Derivatives of one output, times a hundredth of the input; greatest first, none that is 0."""
         job = self._job
         quantity = job._outputs[job._core.output(state, path)][2]
         step = "difference" if quantity == "temperature" else quantity

@@ -250,8 +250,8 @@ class Job:
     ) -> WorstCases:
         """Least and greatest value of an output, or of all findings, over all ends of the scatter.
 
-        With proof: bounds over the whole box, of at most `boxes` parts of it for each value. `budget`:
-        evaluations one search may take where the signs of derivatives do not settle it.
+        With proof: bounds over the whole box, of at most `boxes` parts of it for each value.
+        `budget`: evaluations one search may take where the signs of derivatives do not settle it.
         """
         from fitwright.worst import worst_case
 

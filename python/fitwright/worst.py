@@ -79,8 +79,9 @@ class WorstCases(Shown):
     be missing.
     """
 
-    def __init__(self, cases: Sequence[WorstCase]) -> None:
-        self.all = list(cases)
+    def __init__(self, cases: Sequence[WorstCase], tied: bool) -> None:
+        #: whether some inputs are correlated, which a box of ends cannot know
+        self.all, self.tied = list(cases), tied
 
     def __iter__(self) -> Iterator[WorstCase]:
         return iter(self.all)
@@ -127,6 +128,8 @@ class WorstCases(Shown):
             )
             marks.append({"": "", "ok": "good", "NOT MET": "bad"}[word])
         title = "least and greatest over all ends of the scatter"
+        if self.tied:
+            title += "; correlated inputs are taken as free of each other"
         return Table(head, rows, title, marks)
 
 
@@ -174,4 +177,4 @@ def worst_case(
         least, greatest = (made(rows[k], quantity) for k in (2 * i, 2 * i + 1))
         nominal = Value(values[number], quantity)
         cases.append(WorstCase(name, output, nominal, least, greatest, bounds[0], bounds[1]))
-    return WorstCases(cases)
+    return WorstCases(cases, bool(job._file.correlations_of(job.spreads)))

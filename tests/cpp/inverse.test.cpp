@@ -220,3 +220,38 @@ TEST_CASE("a matrix of reserves is the job, pair by pair", "[inverse]") {
         CHECK(std::isinf(matrix[3 * i + 2]));
     }
 }
+
+TEST_CASE("matched sets of two kinds are the best of all assignments", "[inverse]") {
+    // 4 shafts, 4 and 5 rings; reserves without a pattern, some of them bad.
+    constexpr int shafts = 4;
+    const std::vector<int> counts{4, 5};
+    std::vector<double> reserves;
+    for (int i = 0; i < shafts * 4 * 5; ++i)
+        reserves.push_back(std::fmod(0.377 * i * i + 0.11 * i, 1.0) - 0.6);
+    const std::vector<int> start{0, 6, 12, 18}; // first to first, second to second, ...
+    const MatchedSets found = match_sets(reserves, shafts, counts, start, 1'000'000);
+    CHECK(found.proven);
+    std::vector<int> first{0, 1, 2, 3};
+    std::pair<int, double> best{-1, 0.0};
+    do {
+        std::vector<int> second{0, 1, 2, 3, 4};
+        do {
+            std::pair<int, double> score{0, 0.0};
+            for (int s = 0; s < shafts; ++s) {
+                const double r = reserves[at((s * 4 + first[at(s)]) * 5 + second[at(s)])];
+                score.first += r >= 0.0 ? 1 : 0;
+                score.second += r;
+            }
+            best = std::max(best, score);
+        } while (std::next_permutation(second.begin(), second.end()));
+    } while (std::next_permutation(first.begin(), first.end()));
+    std::pair<int, double> score{0, 0.0};
+    for (int s = 0; s < shafts; ++s) {
+        const double r = reserves[at(s * 20 + found.sets[at(s)])];
+        score.first += r >= 0.0 ? 1 : 0;
+        score.second += r;
+    }
+    CHECK(score.first == best.first);
+    CHECK(std::fabs(score.second - best.second) < 1e-12);
+    CHECK_FALSE(match_sets(reserves, shafts, counts, start, 3).proven); // work spent first
+}

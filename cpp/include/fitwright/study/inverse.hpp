@@ -138,6 +138,18 @@ std::vector<double> reserve_matrix(const job::Job&, int row_leaf, const std::vec
 // Costs whose least sum gives the most good pairs, and of those the greatest sum of reserves.
 void assignment_costs(std::span<const double> reserves, std::size_t rows, std::span<double> costs);
 
+// Sets of rings of several kinds, one ring of each kind to a shaft: most good sets, and of those the
+// greatest sum of reserves. reserves: shafts x (counts[0] x counts[1] x ...), the last kind fastest; a
+// set is told by that place. `start` is what to beat. `proven`: nothing is better (the search came to
+// its end within `budget` steps).
+struct MatchedSets {
+    std::vector<int> sets;
+    bool proven;
+};
+MatchedSets match_sets(std::span<const double> reserves, std::size_t shafts,
+                       std::span<const int> counts, std::span<const int> start,
+                       std::int64_t budget);
+
 // A size made to a tolerance about its value: normal, six deviations wide (common practice, Cp = 1).
 Spread tolerance_spread(const job::Job&, const std::string& path, double width);
 // Tolerances by the linear budget: share of good parts when tolerance i of option k is
