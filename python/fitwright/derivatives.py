@@ -37,7 +37,7 @@ class Derivatives(dict[tuple[str, str, str], float]):
         )
 
     def table(self, state: str, path: str, units: str = "metric") -> Table:
-        """Derivatives of one output, times a hundredth of the input; greatest first, none that is 0."""
+        """Derivatives of one output, times a hundredth of the input; greatest first, no zeros."""
         job = self._job
         quantity = job._outputs[job._core.output(state, path)][2]
         step = "difference" if quantity == "temperature" else quantity

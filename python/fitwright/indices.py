@@ -48,8 +48,8 @@ def run_indices(
         problems.append(
             (
                 "correlation",
-                "indices are for inputs that scatter independently: the variance cannot be shared out "
-                "among tied ones; take the [[correlation]] out, or read the study's contributions",
+                "indices are for inputs that scatter independently: tied ones share their "
+                "variance; take the [[correlation]] out, or read the contributions of a study",
             )
         )
     check_run(job, problems)
