@@ -12,7 +12,7 @@ constexpr std::size_t block_size = 1 << 16;
 // The loops over directions are most of the work. They are compiled for several vector units; without
 // contraction every one of them gives the same bits.
 #if defined(__x86_64__) && defined(__GNUC__) && !defined(__clang__) &&                             \
-    !defined(__SANITIZE_ADDRESS__)
+    !defined(__SANITIZE_ADDRESS__) && !defined(__SANITIZE_THREAD__)
 #define FITWRIGHT_VECTOR_UNITS [[gnu::target_clones("default", "avx2", "avx512f")]]
 #else
 #define FITWRIGHT_VECTOR_UNITS
