@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from fitwright.tables import Table
@@ -20,7 +21,9 @@ ONE_SIDED = "* holds on one side only: the output has a kink here"
 class Derivatives(dict[tuple[str, str, str], float]):
     """(state, output, input) -> value (SI). `one_sided`: those that hold on one side only."""
 
-    def __init__(self, job: Job, matrix: NDArray[np.float64], flags: NDArray[np.bool_]) -> None:
+    def __init__(
+        self, job: Job, matrix: NDArray[np.float64], flags: Sequence[Sequence[bool]]
+    ) -> None:
         self._job = job
         super().__init__(
             {
@@ -31,7 +34,7 @@ class Derivatives(dict[tuple[str, str, str], float]):
         )
         self.one_sided = frozenset(
             (state, path, source)
-            for (state, path, *_), row in zip(job._outputs, flags.tolist(), strict=True)
+            for (state, path, *_), row in zip(job._outputs, flags, strict=True)
             for (source, *_), flag in zip(job._inputs, row, strict=True)
             if flag
         )

@@ -327,7 +327,7 @@ class Job:
         from fitwright.derivatives import Derivatives
 
         _, matrix, _ = self._core.jacobian()
-        flags = self._core.one_sided()
+        flags = self._core.one_sided().tolist()
         for (state, path, *_), row in zip(self._outputs, matrix, strict=True):
             if not np.all(np.isfinite(row)):
                 raise InputError([(path, f"has a derivative in state {state} that is not finite")])

@@ -141,7 +141,7 @@ def test_worst_case_holds_every_sample(demo):
     job = fw.Job(
         demo._core, demo._file, {p: s for p, s in demo.spreads.items() if s.shape != "normal"}
     )
-    found = job.worst_case(boxes=100)
+    found = job.worst_case(boxes=40)
     study = job.study(50_000, progress=False)
     for f in study:
         case = found[f.state, f.path]

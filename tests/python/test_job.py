@@ -352,7 +352,7 @@ def test_a_derivative_on_one_side_only_is_flagged(demo):
     shown = str(at_knot.table("start", "rings.sleeve.ring_strain"))
     assert f"{path}*" in shown
     assert "holds on one side only" in shown
-    assert "*" not in str(off.table("start", "rings.sleeve.ring_strain"))
+    assert f"{path}*" not in str(off.table("start", "rings.sleeve.ring_strain"))
 
 
 def test_derivatives_equal_finite_differences(demo):
