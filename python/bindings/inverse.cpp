@@ -29,7 +29,7 @@ py::tuple row_of(const Reach& r, const Judge& judge) {
     const Side none{-1, std::numeric_limits<double>::quiet_NaN(), true, 1.0};
     const Side& s = r.side < 0 ? none : judge.sides()[static_cast<std::size_t>(r.side)];
     return py::make_tuple(r.value, stop_names[static_cast<int>(r.stop)], s.output, s.limit,
-                          s.is_least, r.problem, r.checked, r.monotonic, r.worst);
+                          s.is_least, r.problem, r.checked, r.proven, r.worst, r.bound);
 }
 
 py::list reuse_rows(const job::Job& job, const std::vector<Spread>& spreads, const Judgement& how,
@@ -47,18 +47,19 @@ py::list reuse_rows(const job::Job& job, const std::vector<Spread>& spreads, con
     return rows;
 }
 
-// (value, where, monotonic, one-sided, points, evaluations, out of domain)
+// (value, where, bound, proven, at a corner, boxes, evaluations, out of domain)
 py::list extreme_rows(const job::Job& job, const std::vector<Spread>& spreads,
-                      const std::vector<std::pair<int, bool>>& wanted, std::int64_t budget) {
+                      const std::vector<std::pair<int, bool>>& wanted, std::int64_t budget,
+                      std::int64_t boxes) {
     std::vector<Extreme> found;
     {
         const py::gil_scoped_release unlocked;
-        found = extremes(job, edges_of(job, spreads), wanted, budget);
+        found = extremes(job, edges_of(job, spreads), wanted, budget, boxes);
     }
     py::list rows;
     for (const Extreme& e : found)
-        rows.append(py::make_tuple(e.value, e.at, e.monotonic, e.one_sided, e.points, e.evaluations,
-                                   e.out_of_domain));
+        rows.append(py::make_tuple(e.value, e.at, e.bound, e.proven, e.corner, e.boxes,
+                                   e.evaluations, e.out_of_domain));
     return rows;
 }
 
@@ -107,6 +108,32 @@ py::list allocations(const job::Job& job, const std::vector<Spread>& others,
     return rows;
 }
 
+// Rings of each kind by shaft, and whether nothing is better. `reserves`: shafts x all sets, the last
+// kind fastest.
+py::tuple matched(const Column& reserves, const std::vector<int>& counts,
+                  const std::vector<std::vector<int>>& start, std::int64_t budget) {
+    const std::span<const double> all(reserves.data(), static_cast<std::size_t>(reserves.size()));
+    const auto shafts = static_cast<std::size_t>(reserves.shape(0));
+    std::vector<int> begin(shafts, 0);
+    for (std::size_t k = 0; k < counts.size(); ++k)
+        for (std::size_t s = 0; s < shafts; ++s)
+            begin[s] = begin[s] * counts[k] + start.at(k).at(s);
+    MatchedSets found;
+    {
+        const py::gil_scoped_release unlocked;
+        found = match_sets(all, shafts, counts, begin, budget);
+    }
+    std::vector<std::vector<int>> rings(counts.size(), std::vector<int>(shafts));
+    for (std::size_t s = 0; s < shafts; ++s) {
+        int rest = found.sets[s];
+        for (std::size_t k = counts.size(); k-- > 0;) {
+            rings[k][s] = rest % counts[k];
+            rest /= counts[k];
+        }
+    }
+    return py::make_tuple(rings, found.proven);
+}
+
 Column costs_of(const Column& reserves) {
     Column costs({reserves.shape(0), reserves.shape(1)});
     const auto count = static_cast<std::size_t>(reserves.size());
@@ -124,12 +151,14 @@ void bind_inverse(py::module_& m) {
     m.def("reuse_limits", &reuse_rows, py::arg("job"), py::arg("spreads"), py::arg("how"),
           py::arg("leaves"));
     m.def("extremes", &extreme_rows, py::arg("job"), py::arg("spreads"), py::arg("wanted"),
-          py::arg("budget"));
+          py::arg("budget"), py::arg("boxes"));
     m.def("solve_for", &solved, py::arg("job"), py::arg("spreads"), py::arg("how"),
           py::arg("leaves"), py::arg("low"), py::arg("high"));
     m.def("reserve_matrix", &reserves, py::arg("job"), py::arg("row_leaf"), py::arg("rows"),
           py::arg("column_leaf"), py::arg("columns"), py::arg("fixed"), py::arg("fixed_values"));
     m.def("assignment_costs", &costs_of, py::arg("reserves"));
+    m.def("match_sets", &matched, py::arg("reserves"), py::arg("counts"), py::arg("start"),
+          py::arg("budget"));
     m.def("tolerance_spread", &tolerance_spread, py::arg("job"), py::arg("path"), py::arg("width"));
     m.def("allocations", &allocations, py::arg("job"), py::arg("others"), py::arg("leaves"),
           py::arg("widths"), py::arg("costs"), py::arg("rate"), py::arg("most"));

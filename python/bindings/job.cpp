@@ -174,6 +174,17 @@ py::tuple job_jacobian(const Job& j) {
     return py::make_tuple(result.outputs, matrix, result.one_sided);
 }
 
+py::array_t<bool> job_one_sided(const Job& j) {
+    std::vector<char> flags;
+    {
+        const py::gil_scoped_release unlocked;
+        flags = j.one_sided();
+    }
+    py::array_t<bool> matrix({j.outputs().size(), j.inputs().size()});
+    std::copy(flags.begin(), flags.end(), matrix.mutable_data());
+    return matrix;
+}
+
 py::list job_sweep(const Job& j, const std::vector<int>& leaves,
                    const std::vector<std::vector<double>>& columns, const std::vector<int>& outputs,
                    int threads) {
@@ -224,6 +235,7 @@ void bind_job(py::module_& m) {
         .def("findings", &finding_rows, py::arg("outputs"))
         .def("history", &job_history)
         .def("jacobian", &job_jacobian)
+        .def("one_sided", &job_one_sided)
         .def("sweep", &job_sweep, py::arg("leaves"), py::arg("columns"), py::arg("outputs"),
              py::arg("threads"))
         .def("solve", &Job::solve, py::arg("leaf"), py::arg("output"), py::arg("target"),

@@ -54,7 +54,7 @@ Study make_study(const job::Job& j, const std::vector<Spread>& spreads,
                  correlations_of(correlations));
 }
 
-// (contributions: outputs x spreads, linear deviation per output, some derivative is one-sided)
+// (contributions: outputs x spreads, linear deviation per output, which are one-sided)
 py::tuple contributions_of(const job::Job& j, const std::vector<Spread>& spreads) {
     // At the middle of what the study draws: there an input with ends is one number.
     job::Job middle = j;
@@ -63,11 +63,22 @@ py::tuple contributions_of(const job::Job& j, const std::vector<Spread>& spreads
             if (end >= 0)
                 middle.set(end, j.values()[static_cast<std::size_t>(s.leaf)]);
     const job::Job::Jacobian derivatives = middle.jacobian();
+    const std::vector<char> flags = middle.one_sided();
     const std::vector<double> parts =
         contributions(derivatives.derivatives, j.inputs().size(), spreads);
     py::array_t<double> matrix({j.outputs().size(), spreads.size()});
     std::copy(parts.begin(), parts.end(), matrix.mutable_data());
-    return py::make_tuple(matrix, linear_deviation(parts, spreads.size()), derivatives.one_sided);
+    py::array_t<bool> one_sided({j.outputs().size(), spreads.size()});
+    bool* flag = one_sided.mutable_data();
+    for (std::size_t o = 0; o < j.outputs().size(); ++o)
+        for (const Spread& s : spreads) {
+            bool any = false;
+            for (const int leaf : {s.leaf, s.low_leaf, s.high_leaf})
+                any = any || (leaf >= 0 &&
+                              flags[o * j.inputs().size() + static_cast<std::size_t>(leaf)] != 0);
+            *flag++ = any;
+        }
+    return py::make_tuple(matrix, linear_deviation(parts, spreads.size()), one_sided);
 }
 
 std::string fault_of(const Study& s, const job::Job& j) {

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import itertools
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
@@ -23,6 +24,10 @@ if TYPE_CHECKING:
 #: Cost of a seat or bore made to an ISO 286 grade, IT7 taken as 1: a plain rising table to start
 #: from, common practice, from memory. A shop has its own figures: pass them as `costs`.
 COST_OF_GRADE: dict[int, float] = {4: 6.0, 5: 3.5, 6: 1.8, 7: 1.0, 8: 0.7, 9: 0.5, 10: 0.4}
+#: More reserves than this (shafts times sets of rings) are not worked out to prove a match.
+MOST_RESERVES = 20_000
+#: Steps the proof may take.
+MOST_STEPS = 5_000_000
 #: More sets of grades than this are not looked through.
 MOST_SETS = 200_000
 #: Sets that a study looks at before the search gives up.
@@ -62,10 +67,16 @@ class Pairing:
 
 
 class Match(Shown):
-    """The best assignment; `.good` sets of `len(match)`, `.least_reserve`."""
+    """The best assignment; `.good` sets of `len(match)`, `.least_reserve`.
 
-    def __init__(self, sets: Sequence[Pairing], left_over: dict[str, list[int]]) -> None:
-        self.all, self.left_over = list(sets), left_over
+    `.proven`: no other assignment has more good sets, or as many and more reserve. One kind of ring
+    always is; several kinds are where the search through all assignments comes to its end.
+    """
+
+    def __init__(
+        self, sets: Sequence[Pairing], left_over: dict[str, list[int]], proven: bool
+    ) -> None:
+        self.all, self.left_over, self.proven = list(sets), left_over, proven
         self.good = len([s for s in sets if s.good])
         self.least_reserve = min(s.reserve for s in sets)
 
@@ -85,6 +96,7 @@ class Match(Shown):
         ]
         marks = ["good" if s.good else "bad" for s in self.all]
         title = f"{self.good} good sets of {len(self.all)}; numbers are places in the lists given"
+        title += "; proven best" if self.proven else "; not proven best"
         return Table(["seat", *rings, "least reserve", "what binds"], rows, title, marks)
 
 
@@ -147,12 +159,46 @@ def match(job: Job, seats: Any, rings: Mapping[str, Any], rounds: int) -> Match:
             chosen[name] = [int(k) for k in found]
         if chosen == before or len(bores) == 1:
             break
+    proven = len(bores) == 1
+    if not proven and len(sizes) * np.prod([len(b) for b in bores.values()]) <= MOST_RESERVES:
+        chosen, proven = _through_all(job, seat_leaf, sizes, leaves, bores, chosen)
     sets = []
     for i, size in enumerate(sizes):
         given = {name: (chosen[name][i], float(bores[name][chosen[name][i]])) for name in bores}
         sets.append(_pairing(job, seat_path, i, float(size), given))
     left = {n: [k for k in range(len(b)) if k not in chosen[n]] for n, b in bores.items()}
-    return Match(sets, left)
+    return Match(sets, left, proven)
+
+
+def _through_all(
+    job: Job,
+    seat_leaf: int,
+    sizes: NDArray[np.float64],
+    leaves: dict[str, int],
+    bores: dict[str, NDArray[np.float64]],
+    start: dict[str, list[int]],
+) -> tuple[dict[str, list[int]], bool]:
+    """Every set of rings on every shaft, and the best of all assignments of them."""
+    *others, last = bores
+    counts = [len(column) for column in bores.values()]
+    parts = []
+    for picked in itertools.product(*(bores[name].tolist() for name in others)):
+        fixed = [[value] * len(sizes) for value in picked]
+        parts.append(
+            _core.reserve_matrix(
+                job._core,
+                seat_leaf,
+                sizes.tolist(),
+                leaves[last],
+                bores[last].tolist(),
+                [leaves[name] for name in others],
+                fixed,
+            )
+        )
+    reserves = np.ascontiguousarray(np.concatenate(parts, axis=1))
+    begin = [start[name] for name in bores]
+    places, proven = _core.match_sets(reserves, counts, begin, MOST_STEPS)
+    return dict(zip(bores, places, strict=True)), proven
 
 
 def _pairing(

@@ -45,7 +45,13 @@ def run_indices(
 ) -> SobolIndices:
     problems = StudyOptions(samples, seed, None, threads, progress).problems()
     if job._file.correlations_of(job.spreads):
-        problems.append(("correlation", "indices are for inputs that scatter independently"))
+        problems.append(
+            (
+                "correlation",
+                "indices are for inputs that scatter independently: tied ones share their "
+                "variance; take the [[correlation]] out, or read the contributions of a study",
+            )
+        )
     check_run(job, problems)
     numbers = [row[0] for row in job._core.limits()] if outputs is None else []
     for wanted in [outputs] if isinstance(outputs, str) else outputs or ():

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from fitwright.assign import Allocation, Match
+    from fitwright.derivatives import Derivatives
     from fitwright.history import History, JointDiagram
     from fitwright.indices import SobolIndices
     from fitwright.inverse import Best
@@ -282,15 +283,21 @@ class Job:
         return reuse_limits(self, paths, at, seed, samples)
 
     def worst_case(
-        self, state: str | None = None, path: str | None = None, *, budget: int = 20_000
+        self,
+        state: str | None = None,
+        path: str | None = None,
+        *,
+        budget: int = 20_000,
+        boxes: int = 300,
     ) -> WorstCases:
         """Least and greatest value of an output, or of all findings, over all ends of the scatter.
 
+        With proof: bounds over the whole box, of at most `boxes` parts of it for each value.
         `budget`: evaluations one search may take where the signs of derivatives do not settle it.
         """
         from fitwright.worst import worst_case
 
-        return worst_case(self, state, path, budget)
+        return worst_case(self, state, path, budget, boxes)
 
     def solve_for(
         self,
@@ -353,19 +360,22 @@ class Job:
 
         return run_indices(self, samples, seed, outputs, threads, progress)
 
-    def derivatives(self, level: str | None = None) -> dict[tuple[str, str, str], float]:
-        """Exact derivative of every output to every input (SI): (state, output, input) -> value."""
+    def derivatives(self, level: str | None = None) -> Derivatives:
+        """Exact derivative of every output to every input (SI): (state, output, input) -> value.
+
+        `.one_sided` holds those that hold on one side only, where the output has a kink: contact
+        opening, slip, a knot of a material table (20 degC is one).
+        """
+        from fitwright.derivatives import Derivatives
+
         if level is not None and level != self.level:
             return self.at_level(level).derivatives()
         _, matrix, _ = self._core.jacobian()
+        flags = self._core.one_sided().tolist()
         for (state, path, *_), row in zip(self._outputs, matrix, strict=True):
             if not np.all(np.isfinite(row)):
                 raise InputError([(path, f"has a derivative in state {state} that is not finite")])
-        return {
-            (state, path, source): float(matrix[i, j])
-            for i, (state, path, *_) in enumerate(self._outputs)
-            for j, (source, *_) in enumerate(self._inputs)
-        }
+        return Derivatives(self, matrix, flags)
 
     def yield_against(
         self, path: str, values: Sequence[Number], *, samples: int = 50_000, seed: int = 1

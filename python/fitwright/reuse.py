@@ -110,12 +110,11 @@ def _dimensions(job: Job) -> list[str]:
     ]
 
 
-def _proof(job: Job, output: int, checked: bool, monotonic: bool, worst: float) -> str:
+def _proof(job: Job, output: int, checked: bool, proven: bool, worst: float, bound: float) -> str:
     if not checked:
         return ""
-    if monotonic:
-        return "derivative signs agree at 4 points"
-    return f"signs differ; a search finds {shown(worst, job._outputs[output][2])}"
+    value, most = (shown(x, job._outputs[output][2]) for x in (worst, bound))
+    return f"proven: {value}" if proven else f"not proven: found {value}, bound {most}"
 
 
 def reuse_limits(

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fitwright import _core, units
+from fitwright.derivatives import ONE_SIDED
 from fitwright.errors import InputError
 from fitwright.findings import Value
 from fitwright.tables import Table
@@ -197,10 +198,16 @@ class Study:
             state, path = first.state, first.path
         finding = self[state, path]
         _, linear, one_sided = self._linear()
-        budget = linear[self.job._core.output(state, path)]
+        number = self.job._core.output(state, path)
+        budget = linear[number]
+        sided = {s for s, flag in zip(self.job.spreads, one_sided[number], strict=True) if flag}
         step = "difference" if finding.quantity == "temperature" else finding.quantity
         rows = [
-            [source, shown(value, step, units), f"{_share(value, budget):.0%}"]
+            [
+                source + ("*" if source in sided else ""),
+                shown(value, step, units),
+                f"{_share(value, budget):.0%}",
+            ]
             for source, value in self.contributions(state, path).items()
             if value != 0.0
         ]
@@ -211,8 +218,8 @@ class Study:
         )
         if abs(budget - finding.statistics.deviation) > 0.1 * finding.statistics.deviation:
             title += "; THEY DISAGREE: the output is not linear here, trust the samples"
-        if one_sided:
-            title += " (some derivatives of this job hold on one side only)"
+        if sided & {source for source, value in self.contributions(state, path).items() if value}:
+            title += f" ({ONE_SIDED})"
         return Table(["input", "effect", "share of variance"], rows, title)
 
     def indices(

@@ -18,25 +18,36 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class Worst:
-    """The least or the greatest value of an output over all ends of the scatter."""
+    """The least or the greatest value of an output over all ends of the scatter.
+
+    `bound`: nothing in the box goes beyond it. `proven`: it is the value, to a millionth of that or
+    of the output's scale. `corner`: because the output runs one way along every input.
+    """
 
     value: Value
     at: dict[str, Value]
-    monotonic: bool
-    one_sided: bool
-    points: int
+    bound: Value
+    proven: bool
+    corner: bool
+    boxes: int
     evaluations: int
     out_of_domain: int
 
     @property
-    def proof(self) -> str:
+    def gap(self) -> float:
+        """What may be missing: from the value to the bound (SI)."""
+        return 0.0 if self.proven else abs(float(self.bound) - float(self.value))
+
+    def proof(self, units: str = "metric") -> str:
         """What stands behind the value."""
-        if self.monotonic:
-            text = f"derivative signs agree at {self.points} points"
+        if self.proven and self.corner:
+            text = "proven: a corner"
+        elif self.proven:
+            text = f"proven: {self.boxes} boxes"
         else:
-            text = f"searched, {self.evaluations} evaluations"
+            text = f"not proven: found; bound {self.bound.shown(units)}, {self.boxes} boxes"
         if self.out_of_domain:
-            text += f", {self.out_of_domain} of them out of domain"
+            text += f", {self.out_of_domain} points out of domain"
         return text
 
 
@@ -63,13 +74,14 @@ class WorstCase:
 class WorstCases(Shown):
     """Least and greatest values over the box of all ends; by state and path.
 
-    "monotonic along the path checked" is said where every derivative keeps its sign at the middle,
-    half way, at the corner and at the opposite corner, and no corner that differs in one input is
-    worse. It is no proof between these points.
+    Each comes with what proves it: bounds of the output and of its derivatives over the whole box,
+    halved where that does not do. Where the work told was spent first, the bound says how much may
+    be missing.
     """
 
-    def __init__(self, cases: Sequence[WorstCase]) -> None:
-        self.all = list(cases)
+    def __init__(self, cases: Sequence[WorstCase], tied: bool) -> None:
+        #: whether some inputs are correlated, which a box of ends cannot know
+        self.all, self.tied = list(cases), tied
 
     def __iter__(self) -> Iterator[WorstCase]:
         return iter(self.all)
@@ -82,6 +94,11 @@ class WorstCases(Shown):
             if (case.state, case.path) == key:
                 return case
         raise InputError([(key[1], f"is not in these worst cases for state {key[0]}")])
+
+    @property
+    def proven(self) -> bool:
+        """Whether every least and every greatest value is."""
+        return all(case.least.proven and case.greatest.proven for case in self.all)
 
     @property
     def passed(self) -> bool:
@@ -97,10 +114,8 @@ class WorstCases(Shown):
                 if bound is not None
             ]
             word = "" if not limits else "ok" if c.passed else "NOT MET"
-            if c.least.monotonic and c.greatest.monotonic:
-                proof = f"monotonic along the path checked: {c.least.proof}"
-            else:
-                proof = f"least: {c.least.proof}; greatest: {c.greatest.proof}"
+            least, greatest = c.least.proof(units), c.greatest.proof(units)
+            proof = least if least == greatest else f"least {least}; greatest {greatest}"
             rows.append(
                 [
                     c.path,
@@ -113,15 +128,18 @@ class WorstCases(Shown):
             )
             marks.append({"": "", "ok": "good", "NOT MET": "bad"}[word])
         title = "least and greatest over all ends of the scatter"
-        if any(c.least.one_sided or c.greatest.one_sided for c in self.all):
-            title += " (some derivatives of this job hold on one side only)"
+        if self.tied:
+            title += "; correlated inputs are taken as free of each other"
         return Table(head, rows, title, marks)
 
 
-def worst_case(job: Job, state: str | None, path: str | None, budget: int) -> WorstCases:
+def worst_case(
+    job: Job, state: str | None, path: str | None, budget: int, boxes: int
+) -> WorstCases:
     problems = []
-    if not isinstance(budget, int) or isinstance(budget, bool) or budget < 1:
-        problems.append(("budget", f"{budget!r} must be a whole number above 0"))
+    for name, most in (("budget", budget), ("boxes", boxes)):
+        if not isinstance(most, int) or isinstance(most, bool) or most < 1:
+            problems.append((name, f"{most!r} must be a whole number above 0"))
     if not job.spreads:
         problems.append(("job", "has no input that scatters; give one a spread"))
     if state is not None and path is None and state not in job.states:
@@ -138,16 +156,16 @@ def worst_case(job: Job, state: str | None, path: str | None, budget: int) -> Wo
     spreads = spreads_of(job)
     rows = []
     for number in outputs:  # one by one, so that Ctrl-C is heard between them
-        rows += _core.extremes(job._core, spreads, [(number, True), (number, False)], budget)
+        rows += _core.extremes(job._core, spreads, [(number, True), (number, False)], budget, boxes)
 
     def made(row: Any, quantity: str) -> Worst:
-        value, ends, monotonic, one_sided, points, evaluations, outside = row
+        value, ends, bound, proven, corner, cut, evaluations, outside = row
         where = {
             spread.path: Value(end, job._inputs[spread.leaf][1])
             for spread, end in zip(spreads, ends, strict=True)
         }
-        found = Value(value, quantity)
-        return Worst(found, where, monotonic, one_sided, points, evaluations, outside)
+        found, limit = Value(value, quantity), Value(bound, quantity)
+        return Worst(found, where, limit, proven, corner, cut, evaluations, outside)
 
     cases = []
     for i, number in enumerate(outputs):
@@ -159,4 +177,4 @@ def worst_case(job: Job, state: str | None, path: str | None, budget: int) -> Wo
         least, greatest = (made(rows[k], quantity) for k in (2 * i, 2 * i + 1))
         nominal = Value(values[number], quantity)
         cases.append(WorstCase(name, output, nominal, least, greatest, bounds[0], bounds[1]))
-    return WorstCases(cases)
+    return WorstCases(cases, bool(job._file.correlations_of(job.spreads)))

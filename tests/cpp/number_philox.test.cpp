@@ -88,3 +88,15 @@ TEST_CASE("the key of a path is the published hash", "[number]") {
     CHECK(key("a") == 0xaf63dc4c8601ec8c);
     CHECK(key("foobar") == 0x85944171f73967e8);
 }
+
+TEST_CASE("two blocks side by side are the same words", "[number]") {
+    for (const std::uint64_t first : {std::uint64_t{0}, std::uint64_t{42}, ones - 1}) {
+        double u[8];
+        fn::philox_uniforms(12345, 67890, first, u);
+        for (int i = 0; i < 8; ++i) {
+            const auto block =
+                fn::philox({{first + static_cast<std::uint64_t>(i / 4), 0, 0, 0}}, {12345, 67890});
+            CHECK(u[i] == fn::uniform_open(block.word[i % 4]));
+        }
+    }
+}

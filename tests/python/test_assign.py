@@ -60,6 +60,35 @@ def test_several_rings_at_once(demo, measured):
     assert found.good >= given
 
 
+def test_two_kinds_are_the_best_of_all_assignments(demo, measured):
+    """Against every order of both kinds."""
+    seats, bores = measured[0][:4], measured[1][:4]
+    rings = {"sleeve": bores, "inner_thrust": bores[::-1] - 1.5e-6}
+    found = demo.match(list(seats), rings)
+    assert found.proven
+    assert "proven best" in str(found)
+    table = [
+        [
+            [
+                demo.replace({SEAT: s, "rings.sleeve.bore": a, "rings.inner_thrust.bore": float(b)})
+                .evaluate()
+                .worst.reserve
+                for b in rings["inner_thrust"]
+            ]
+            for a in bores
+        ]
+        for s in seats
+    ]
+    best = max(
+        (sum(r >= 0.0 for r in picked), sum(picked))
+        for first in itertools.permutations(range(4))
+        for second in itertools.permutations(range(4))
+        for picked in [[table[i][first[i]][second[i]] for i in range(4)]]
+    )
+    assert found.good == best[0]
+    assert sum(s.reserve for s in found) == pytest.approx(best[1], abs=1e-12)
+
+
 def test_without_scipy(demo, measured, monkeypatch):
     real = importlib.import_module
 

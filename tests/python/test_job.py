@@ -340,6 +340,23 @@ def test_what_sweep_refuses(demo, ranges, said):
 # -- derivatives ----------------------------------------------------------------------------------
 
 
+def test_a_derivative_on_one_side_only_is_flagged(demo):
+    """20 degC is a knot of the material tables; off it nothing of the warm state is flagged."""
+    path = "states.start.shaft_temperature"
+    lags = {f"states.start.lags.{r['name']}": 0.0 for r in demo._file.rows("ring")}
+    at_knot = demo.replace({path: 20.0, **lags}).derivatives()
+    off = demo.replace({path: 31.0, **lags}).derivatives()
+    flagged = ("start", "rings.sleeve.ring_strain", path)
+    assert flagged in at_knot.one_sided
+    assert flagged not in off.one_sided
+    assert at_knot.keys() == off.keys()
+    assert at_knot.one_sided < set(at_knot)
+    shown = str(at_knot.table("start", "rings.sleeve.ring_strain"))
+    assert f"{path}*" in shown
+    assert "holds on one side only" in shown
+    assert f"{path}*" not in str(off.table("start", "rings.sleeve.ring_strain"))
+
+
 def test_derivatives_equal_finite_differences(demo):
     exact = demo.derivatives()
     here = demo.evaluate()

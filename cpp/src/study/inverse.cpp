@@ -239,6 +239,7 @@ namespace {
 
 void look_again(const Judge& judge, const job::Job& job, int leaf, Reach& r) {
     constexpr std::int64_t budget = 5000;
+    constexpr std::int64_t boxes = 200;
     job::Job there = job;
     there.set(leaf, r.value);
     std::vector<Spread> others;
@@ -253,10 +254,12 @@ void look_again(const Judge& judge, const job::Job& job, int leaf, Reach& r) {
     }
     const Side& side = judge.sides()[at(r.side)];
     const Extreme e =
-        extremes(there, edges_of(there, others), {{side.output, side.is_least}}, budget).front();
+        extremes(there, edges_of(there, others), {{side.output, side.is_least}}, budget, boxes)
+            .front();
     r.checked = true;
-    r.monotonic = e.monotonic;
+    r.proven = e.proven;
     r.worst = e.value;
+    r.bound = e.bound;
 }
 
 } // namespace

@@ -11,8 +11,12 @@ namespace {
 // Values of every input that scatters, for the lanes from sample `first`.
 template <class L>
 void draw(const ChunkWork& work, std::int64_t first, L* values) {
-    for (int j = 0; j < work.stream_count; ++j)
-        values[j] = uniforms<L>(work.streams[j], work, first);
+    const auto design = static_cast<Design>(work.design);
+    if (design != Design::sobol)
+        all_plain_uniforms(work.streams, work.stream_count, work.seed, first, values);
+    if (design != Design::plain)
+        for (int j = 0; j < work.stream_count; ++j)
+            values[j] = uniforms(work.streams[j], work, first, values[j]);
     // Correlated inputs: their normal scores are mixed, and turned back into uniform numbers.
     L scores[correlation_limit];
     for (int i = 0; i < work.mixed_count; ++i)

@@ -120,6 +120,10 @@ public:
         bool one_sided;
     };
     Jacobian jacobian() const;
+    // Which of them hold on one side only, because the output has a kink where the job stands (outputs
+    // x inputs): contact opening, slip, a knot of a material table. 0: both sides, 1: one side.
+    // An input at the end of its range counts as having no other side to differ from: 0.
+    std::vector<char> one_sided() const;
     // Some inputs take many values; columns of the wanted outputs come back.
     std::vector<std::vector<double>> sweep(const std::vector<int>& leaves,
                                            const std::vector<std::vector<double>>& columns,

@@ -50,6 +50,13 @@ FITWRIGHT_INLINE T cube(const T& x) {
     return x * x * x;
 }
 
+// What much else is worked out from (a force, a pressure). Says nothing to numbers and their
+// derivatives; bounds take derivatives by it in one step (enclosure.hpp).
+template <class T>
+FITWRIGHT_INLINE const T& hub(const T& x) {
+    return x;
+}
+
 // sqrt with derivative 0 at 0 (and 0 below it), where the plain one has none.
 template <class T>
 FITWRIGHT_INLINE T root0(const T& x) {

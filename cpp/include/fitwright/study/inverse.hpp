@@ -54,24 +54,25 @@ struct Edge {
 };
 std::vector<Edge> edges_of(const job::Job&, const std::vector<Spread>&);
 
-// The least or greatest value of an output over all ends of the scatter. `monotonic`: at every point
-// looked at (the middle, half way, the corner and the opposite corner) each derivative has the sign
-// the corner was chosen by, and no corner that differs in one input is worse. That is a check along
-// the diagonal, no proof between the points. Else coordinates were searched one after the other
-// within a budget of evaluations.
+// The least or greatest value of an output over the box of all ends. The box is bounded as a whole
+// (job::Encloser): an input whose derivative has one sign all over it stands at one of its ends, and
+// where that holds for all of them the corner is the answer (`corner`). Else the box is halved where
+// it matters most, and what cannot hold anything better is dropped, until value and bound are
+// `extreme_tolerance` apart (`proven`) or the work told is spent.
+inline constexpr double extreme_tolerance = 1e-6; // of the value, at least of the field's scale
 struct Extreme {
     double value = 0.0;
     std::vector<double> at; // a value per edge
-    bool monotonic = false;
-    bool one_sided = false; // some derivative holds on one side only
-    int points = 0;         // where derivatives were compared
+    double bound = 0.0;     // nothing in the box goes beyond
+    bool proven = false, corner = false;
+    std::int64_t boxes = 0; // bounded
     std::int64_t evaluations = 0;
     std::int64_t out_of_domain = 0; // points of the search that could not be evaluated
 };
-// Throws DomainError when the middle cannot be evaluated.
+// Throws DomainError when the middle cannot be evaluated. At most `budget` evaluations, `boxes` boxes.
 std::vector<Extreme> extremes(const job::Job&, const std::vector<Edge>&,
                               const std::vector<std::pair<int, bool>>& output_and_least,
-                              std::int64_t budget);
+                              std::int64_t budget, std::int64_t boxes);
 
 // Judges a job with some inputs changed.
 class Judge {
@@ -105,8 +106,8 @@ struct Reach {
     int side;            // of Judge::sides(), where a limit stops it
     std::string problem; // where the domain stops it
     // Worst case only: that corner of that side looked at once more, as `extremes` does.
-    bool checked = false, monotonic = false;
-    double worst = 0.0;
+    bool checked = false, proven = false;
+    double worst = 0.0, bound = 0.0;
 };
 struct Reuse {
     Reach down, up;
@@ -136,6 +137,18 @@ std::vector<double> reserve_matrix(const job::Job&, int row_leaf, const std::vec
 
 // Costs whose least sum gives the most good pairs, and of those the greatest sum of reserves.
 void assignment_costs(std::span<const double> reserves, std::size_t rows, std::span<double> costs);
+
+// Sets of rings of several kinds, one ring of each kind to a shaft: most good sets, and of those the
+// greatest sum of reserves. reserves: shafts x (counts[0] x counts[1] x ...), the last kind fastest; a
+// set is told by that place. `start` is what to beat. `proven`: nothing is better (the search came to
+// its end within `budget` steps).
+struct MatchedSets {
+    std::vector<int> sets;
+    bool proven;
+};
+MatchedSets match_sets(std::span<const double> reserves, std::size_t shafts,
+                       std::span<const int> counts, std::span<const int> start,
+                       std::int64_t budget);
 
 // A size made to a tolerance about its value: normal, six deviations wide (common practice, Cp = 1).
 Spread tolerance_spread(const job::Job&, const std::string& path, double width);

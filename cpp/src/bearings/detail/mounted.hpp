@@ -160,7 +160,7 @@ MountedOutputs<T> mounted_state(const Bearing<T>& b, const BearingContacts<T>& c
                                 const T& thrust, Faults<T>& faults) {
     MountedOutputs<T> out;
     const T a = c.groove_distance;
-    out.clearance = state_clearance(b, inner_growth, outer_growth, ball_growth);
+    out.clearance = hub(state_clearance(b, inner_growth, outer_growth, ball_growth));
     out.radial_play = arch_radial_play(b, out.clearance, faults);
     const T given_half = out.clearance * 0.5;
     const auto touches = given_half < a;

@@ -302,9 +302,9 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
             assembly.shortfall = first.shortfall;
         } else {
             loop.wanted = assembly.locked_in + scene.loop.gained - opening - assembly.settling;
-            force = stack::locked_force(loop, faults);
+            force = hub(stack::locked_force(loop, faults));
             loop.wanted -= assembly.shortfall;
-            force_low = stack::locked_force(loop, faults);
+            force_low = hub(stack::locked_force(loop, faults));
         }
         const auto capacity = stack::grip_capacity(scene.loop, scene.members, at.rings, force);
         if (s > 0) {

@@ -119,7 +119,7 @@ struct RacewayGrowth {
 template <class T>
 RacewayGrowth<T> raceway_growth(const Joint<T>& j, const T& ring_force, const T& shaft_force,
                                 const T& raceway, const T& speed) {
-    const T p = pressure_under(j, ring_force, shaft_force);
+    const T p = hub(pressure_under(j, ring_force, shaft_force));
     const T r = raceway * 0.5;
     const auto of = [&](const Section<T>& s) {
         return growth_by_pressure(s, p, r) + face_growth_by_speed(s, speed, r) +
@@ -166,7 +166,7 @@ FitOutputs<T> fit_outputs(const Joint<T>& j, const Ring<T>& ring, const T& ring_
     FitOutputs<T> out;
     const T left = interference_under(j, ring_force, shaft_force);
     faults.kink(left == T(0.0));
-    const T p = positive(left) / j.flexibility;
+    const T p = hub(positive(left) / j.flexibility);
     out.interference_left = left;
     out.smoothing_loss = j.smoothing_loss;
     out.pressure = p;

@@ -46,10 +46,8 @@ struct LoopEquation {
         for (int i = 0; i < count; ++i) {
             const Link<T>& k = links[i];
             const T left = k.left - k.loss * n;
-            const auto closed = left > T(0.0);
-            const T share = select(closed, k.shortening, T(0.0));
-            value += left * share;
-            slope -= k.loss * share;
+            value += positive(left) * k.shortening;
+            slope -= k.loss * select(left > T(0.0), k.shortening, T(0.0));
         }
         slope = slope * n + nut_faces;
         add_faces(shoulder_faces, thrust, n, value, slope);
@@ -62,10 +60,9 @@ struct LoopEquation {
                                     T& slope) const {
         const T floor = first_force * 1e-3;
         const T carried = n + load;
-        const auto touching = carried > floor;
-        const T held = select(touching, carried, floor);
+        const T held = larger(floor, carried);
         value += faces * log(held / first_force);
-        slope += select(touching, faces * n / held, T(0.0));
+        slope += select(carried > floor, faces * n / held, T(0.0));
     }
     FITWRIGHT_INLINE LoopEquation<Value<T>> values() const {
         return {value_links,

@@ -27,6 +27,37 @@ FITWRIGHT_INLINE L plain_uniforms(const Stream& s, std::uint64_t seed, std::int6
     return u;
 }
 
+// The same for all streams. With eight lanes to a register four streams at once, from two blocks each;
+// narrower ones are slower than scalar products (measured: 1.9 against 1.6 ns a number at v3, 3.5
+// against 1.75 at v2).
+template <class Level>
+FITWRIGHT_INLINE void all_plain_uniforms(const Stream* streams, int count, std::uint64_t seed,
+                                         std::int64_t first, Lanes<8, Level>* values) {
+    if constexpr (Pack<8, Level>::registers > 1) {
+        for (int j = 0; j < count; ++j) {
+            double u[8];
+            philox_uniforms(streams[j].key, seed, static_cast<std::uint64_t>(first / 4), u);
+            values[j] = Lanes<8, Level>::load(u);
+        }
+    } else {
+        for (int j = 0; j < count; j += 4) {
+            std::uint64_t keys[4];
+            for (int k = 0; k < 4; ++k)
+                keys[k] = streams[j + k < count ? j + k : count - 1].key;
+            Lanes<8, Level> u[4];
+            philox_uniforms(keys, seed, static_cast<std::uint64_t>(first / 4), u);
+            for (int k = 0; k < 4 && j + k < count; ++k)
+                values[j + k] = u[k];
+        }
+    }
+}
+template <class L>
+FITWRIGHT_INLINE void all_plain_uniforms(const Stream* streams, int count, std::uint64_t seed,
+                                         std::int64_t first, L* values) {
+    for (int j = 0; j < count; ++j)
+        values[j] = plain_uniforms<L>(streams[j], seed, first);
+}
+
 // Bits of the least power of four that is at least n: the domain of the permutation.
 FITWRIGHT_INLINE int even_bits(std::uint64_t n) {
     int bits = 2;
@@ -61,14 +92,12 @@ FITWRIGHT_INLINE std::uint64_t permuted(std::uint64_t i, std::uint64_t n, std::u
     return x;
 }
 
+// What a design other than plain makes of a plain number.
 template <class L>
-FITWRIGHT_INLINE L uniforms(const Stream& s, const ChunkWork& work, std::int64_t first) {
-    const auto design = static_cast<Design>(work.design);
-    if (design == Design::plain)
-        return plain_uniforms<L>(s, work.seed, first);
+FITWRIGHT_INLINE L uniforms(const Stream& s, const ChunkWork& work, std::int64_t first,
+                            const L& inside) {
     L u(0.0);
-    if (design == Design::latin_hypercube) {
-        const L inside = plain_uniforms<L>(s, work.seed, first);
+    if (static_cast<Design>(work.design) == Design::latin_hypercube) {
         const auto n = static_cast<std::uint64_t>(work.total);
         for (int w = 0; w < L::width; ++w) {
             const std::int64_t last = work.total - 1; // what lies beyond is not counted

@@ -50,7 +50,7 @@ Tightening<T> tightening(const Nut<T>& nut, const T& bore, const T& leading, boo
     const T per_force = thread + face_part(g, nut.face_friction);
     Tightening<T> out;
     out.torque = torque_leads ? leading : leading * per_force;
-    out.preload = torque_leads ? leading / per_force : leading;
+    out.preload = hub(torque_leads ? leading / per_force : leading);
     out.preload_low =
         out.torque / torque_per_force(g, nut.thread_friction_high, nut.face_friction_high, faults);
     const T thread_low = thread_part(g, nut.thread_friction_low, true, faults);

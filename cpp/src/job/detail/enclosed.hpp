@@ -1,0 +1,38 @@
+// The formula of a job on enclosures. What has no form of its own that serves them is told here,
+// before the templates that look for it.
+#pragma once
+
+#include <fitwright/materials/table.hpp>
+#include <fitwright/number/enclosure.hpp>
+
+namespace fitwright::rings {
+
+// The inverse of the growth A(t) (t - 20), which rises with temperature: ends to ends, and slopes
+// from those of the table.
+number::Enclosure temperature_for_growth(const materials::Material& m,
+                                         const number::Enclosure& expansion_factor,
+                                         const number::Enclosure& growth);
+
+} // namespace fitwright::rings
+
+#include "rings/detail/thick_ring.hpp"
+
+namespace fitwright::rings {
+
+// A norm of the stresses: no slope of it by one of them is beyond 1, also where all are equal.
+number::Enclosure von_mises(const Stresses<number::Enclosure>& s);
+
+} // namespace fitwright::rings
+
+#include "stack/detail/locked.hpp"
+
+namespace fitwright::stack {
+
+// In the force N itself: in y = ln(N/N0) every effect of N0 comes in twice and cancels, which
+// bounds cannot see.
+number::Enclosure locked_force(const LoopEquation<number::Enclosure>& e,
+                               number::Faults<number::Enclosure>& faults);
+
+} // namespace fitwright::stack
+
+#include "job/detail/quick.hpp"

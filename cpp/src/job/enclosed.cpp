@@ -1,0 +1,373 @@
+#include "detail/enclosed.hpp"
+#include <algorithm>
+#include <cmath>
+#include <fitwright/job/enclosed.hpp>
+
+namespace fitwright::rings {
+
+using number::Enclosure;
+using number::Interval;
+
+Enclosure temperature_for_growth(const materials::Material& m, const Enclosure& expansion_factor,
+                                 const Enclosure& growth) {
+    const Enclosure wanted = growth / expansion_factor;
+    // In the double the root and the division err by some ulp of t - 20.
+    const auto of = [&](const Interval& w) {
+        const double a = temperature_for_growth(m, 1.0, w.low);
+        const double b = temperature_for_growth(m, 1.0, w.high);
+        const double slack = 64.0 * 0x1p-52 * std::max(std::max(std::abs(a), std::abs(b)), 100.0);
+        return Interval{std::max(a - slack, m.lowest), std::min(b + slack, m.highest)};
+    };
+    const Interval t = of(wanted.value);
+    // Slope of the growth on every piece that t can lie on: A + A' (t - 20).
+    Interval slope(0.0);
+    bool first = true;
+    double piece = 0.0;
+    const materials::Table& table = m.expansion;
+    for (int k = -1; k < table.count; ++k) {
+        if (k >= 0)
+            piece += table.slope_change[k];
+        const double from = k < 0 ? m.lowest : table.knot[k];
+        const double to = k + 1 < table.count ? table.knot[k + 1] : m.highest;
+        const Interval on{std::max(t.low, from), std::min(t.high, to)};
+        if (on.low > on.high)
+            continue;
+        const Interval a{std::min(materials::at(table, on.low), materials::at(table, on.high)),
+                         std::max(materials::at(table, on.low), materials::at(table, on.high))};
+        const Interval here = number::outwards(a.low, a.high, 32.0) +
+                              Interval(piece) * (on - Interval(materials::reference_temperature));
+        slope = first ? here : number::hull(slope, here);
+        first = false;
+    }
+    Interval inverse = number::inverse(slope);
+    if (t.low <= m.lowest || t.high >= m.highest) // held at the ends of the data
+        inverse = number::hull(inverse, 0.0);
+    return chain(wanted, t, of(wanted.centre), inverse);
+}
+
+// With x one stress and y, z the others: square = (x - (y + z)/2)^2 + 3/4 (y - z)^2, and the slope by x
+// is (x - (y + z)/2) over the root.
+Enclosure von_mises(const Stresses<Enclosure>& s) {
+    const Enclosure* const of[] = {&s.radial, &s.hoop, &s.axial};
+    Enclosure deviators[3];
+    Interval square_value(0.0, number::unbounded);
+    Interval square_centre(0.0, number::unbounded);
+    for (int i = 0; i < 3; ++i) {
+        const Enclosure& y = *of[(i + 1) % 3];
+        const Enclosure& z = *of[(i + 2) % 3];
+        deviators[i] = *of[i] - (y + z) * 0.5;
+        const Enclosure across = y - z;
+        square_value = common(square_value, number::square(deviators[i].value) +
+                                                number::square(across.value) * Interval(0.75));
+        square_centre = common(square_centre, number::square(deviators[i].centre) +
+                                                  number::square(across.centre) * Interval(0.75));
+    }
+    const Interval root = sqrt(square_value);
+    const Interval unit = number::outwards(-1.0, 1.0, 4.0);
+    Interval slope[3];
+    for (int i = 0; i < 3; ++i)
+        slope[i] = common(unit, deviators[i].value / root);
+    return number::composed(of, slope, root, sqrt(square_centre));
+}
+
+} // namespace fitwright::rings
+
+namespace fitwright::stack {
+
+namespace {
+
+using number::Enclosure;
+
+class LoopInForce final : public number::Unknown {
+public:
+    explicit LoopInForce(const LoopEquation<Enclosure>& e)
+        : e_(e) {}
+    number::Residual<Enclosure> at(const Enclosure& n) const override {
+        Enclosure value = e_.compliance * n + e_.nut_faces * log(n / e_.first_force) - e_.wanted;
+        Enclosure slope = e_.compliance + e_.nut_faces / n;
+        for (int i = 0; i < e_.count; ++i) {
+            const Link<Enclosure>& k = e_.links[i];
+            const Enclosure left = k.left - k.loss * n;
+            value += positive(left) * k.shortening;
+            slope -= k.loss * select(left > Enclosure(0.0), k.shortening, Enclosure(0.0));
+        }
+        add_faces(e_.shoulder_faces, e_.thrust, n, value, slope);
+        if (e_.has_split)
+            add_faces(e_.split_faces, e_.split_thrust, n, value, slope);
+        return {value, slope};
+    }
+
+private:
+    void add_faces(const Enclosure& faces, const Enclosure& load, const Enclosure& n,
+                   Enclosure& value, Enclosure& slope) const {
+        const Enclosure floor = e_.first_force * 1e-3;
+        const Enclosure carried = n + load;
+        const Enclosure held = larger(floor, carried);
+        value += faces * log(held / e_.first_force);
+        slope += select(carried > floor, faces / held, Enclosure(0.0));
+    }
+    const LoopEquation<Enclosure>& e_;
+};
+
+} // namespace
+
+Enclosure locked_force(const LoopEquation<Enclosure>& e, number::Faults<Enclosure>&) {
+    const number::Interval& first = e.first_force.value;
+    return number::enclosed_root(LoopInForce(e), {first.low * 1e-26, first.high * 2980.0},
+                                 e.first_force.centre.middle())
+        .x;
+}
+
+} // namespace fitwright::stack
+
+namespace fitwright::job {
+
+namespace {
+
+using number::Enclosure;
+using number::Interval;
+
+// Of two states: the force as tightened and, in each, that of the nut, the pressures of the rings and
+// the bearing's clearance.
+constexpr int hub_limit = 24;
+constexpr int pieces = 8; // of the range of a hub
+
+// Runs the formula with the sides that have a width as directions; hands on one output.
+class Run {
+public:
+    Run(const Layout& layout, const std::vector<double>& values, const std::vector<BoxSide>& sides,
+        int hubs, int hub = -1, const Interval& part = 0.0)
+        : layout_(layout)
+        , sides_(sides)
+        , box_(count(sides), hubs)
+        , open_(box_) {
+        if (hub >= 0)
+            box_.restrict_hub(hub, part);
+        for (const double x : values)
+            in_.emplace_back(x);
+        int direction = 0;
+        for (const BoxSide& s : sides) {
+            Enclosure x(s.low);
+            if (s.low < s.high) {
+                const double centre = s.low + (s.high - s.low) * 0.5;
+                box_.span(direction,
+                          {number::below(s.low - centre), number::above(s.high - centre)});
+                x = Enclosure::input(direction++, {s.low, s.high}, centre);
+            }
+            for (const int leaf : s.leaves)
+                in_[static_cast<std::size_t>(leaf)] = x;
+        }
+        out_.resize(static_cast<std::size_t>(layout_.output_count));
+        Quick::run<Enclosure>(in_.data(), out_.data(), {nullptr, nullptr, &layout_}, faults_);
+    }
+    Enclosed operator[](int output) const { return told(output, -1); }
+    Enclosed told(int output, int held) const {
+        const Enclosure& x = out_[static_cast<std::size_t>(output)];
+        Enclosed found;
+        found.value = x.value;
+        found.kinked = kinked(output);
+        const std::vector<Interval> totals = x.totals(held);
+        std::size_t direction = 0;
+        for (const BoxSide& s : sides_)
+            found.slopes.push_back(s.low < s.high ? totals[direction++] : Interval(0.0));
+        if (held >= 0) {
+            found.hub = held;
+            found.hub_range = box_.hub_range(held);
+            found.hub_slope = totals.back();
+        }
+        return found;
+    }
+    // Hubs by what they do to an output over their range, the most first.
+    struct Effect {
+        double size;
+        int hub;
+        Interval range;
+    };
+    std::vector<Effect> effects(int output) const {
+        std::vector<Effect> found;
+        for (int k = 0; k < box_.hubs(); ++k) {
+            const Interval& range = box_.hub_range(k);
+            const Interval slope = out_[static_cast<std::size_t>(output)].slope(box_.inputs() + k);
+            if (const double size = slope.size() * range.width(); size > 0.0)
+                found.push_back({size, k, range});
+        }
+        std::sort(found.begin(), found.end(),
+                  [](const Effect& x, const Effect& y) { return x.size > y.size; });
+        return found;
+    }
+
+private:
+    static int count(const std::vector<BoxSide>& sides) {
+        return static_cast<int>(std::count_if(sides.begin(), sides.end(),
+                                              [](const BoxSide& s) { return s.low < s.high; }));
+    }
+    // Formulas tell of the bearing in a state and of rings in a state.
+    bool kinked(int output) const {
+        const int state = output / layout_.outputs_per_state;
+        const int inside = output % layout_.outputs_per_state;
+        if (state >= layout_.states)
+            return false;
+        for (const int place : faults_.kinked_at) {
+            const int part = place % Place::per_state;
+            if (place / Place::per_state != state)
+                continue;
+            if (part == Place::bearing && layout_.has_bearing && inside >= layout_.bearing_out_at &&
+                inside < layout_.rings_out_at)
+                return true;
+        }
+        return false;
+    }
+
+    const Layout& layout_;
+    const std::vector<BoxSide>& sides_;
+    number::Box box_;
+    number::Box::Open open_;
+    number::Faults<Enclosure> faults_;
+    std::vector<Enclosure> in_, out_;
+};
+
+} // namespace
+
+std::vector<Enclosed> Encloser::all(const std::vector<double>& values,
+                                    const std::vector<BoxSide>& box) const {
+    const Run run(job_.layout(), values, box, 0);
+    std::vector<Enclosed> found;
+    for (int i = 0; i < job_.layout().output_count; ++i)
+        found.push_back(run[i]);
+    return found;
+}
+
+namespace {
+
+// The same job with the first state and that of an output alone.
+struct PartOfJob {
+    Layout layout;
+    std::vector<double> values;
+    std::vector<BoxSide> sides;
+    int output;
+};
+PartOfJob part_of(const Layout& whole, const std::vector<double>& values,
+                  const std::vector<BoxSide>& box, int output) {
+    const int of_state = output / whole.outputs_per_state;
+    const int state = of_state < whole.states ? of_state : 0;
+    PartOfJob part{whole, {}, box, output};
+    Layout& at = part.layout;
+    at.states = state > 0 ? 2 : 1;
+    const int left_out = whole.states - at.states;
+    at.input_count -= left_out * whole.state_size;
+    at.output_count -= left_out * whole.outputs_per_state;
+    at.tightened_at -= left_out * whole.outputs_per_state;
+    at.ovens_at -= left_out * whole.outputs_per_state;
+    const int first_end = whole.states_at + whole.state_size;
+    const int from = whole.states_at + state * whole.state_size;
+    const auto moved = [&](int leaf) { // -1: left out
+        if (leaf < first_end)
+            return leaf;
+        if (leaf >= from && leaf < from + whole.state_size)
+            return leaf - from + first_end;
+        const int beyond = whole.states_at + whole.states * whole.state_size;
+        return leaf < beyond ? -1 : leaf - left_out * whole.state_size;
+    };
+    part.values.resize(static_cast<std::size_t>(at.input_count));
+    for (int i = 0; i < whole.input_count; ++i)
+        if (const int to = moved(i); to >= 0)
+            part.values[static_cast<std::size_t>(to)] = values[static_cast<std::size_t>(i)];
+    for (BoxSide& s : part.sides) {
+        std::vector<int> leaves;
+        for (const int leaf : s.leaves)
+            if (const int to = moved(leaf); to >= 0)
+                leaves.push_back(to);
+        s.leaves = leaves;
+        if (leaves.empty())
+            s.high = s.low; // it moves nothing here
+    }
+    if (of_state >= whole.states)
+        part.output -= left_out * whole.outputs_per_state;
+    else if (state > 0)
+        part.output -= (state - 1) * whole.outputs_per_state;
+    return part;
+}
+
+} // namespace
+
+Enclosed Encloser::one(const std::vector<double>& values, const std::vector<BoxSide>& box,
+                       int output, bool finely) const {
+    const PartOfJob part = part_of(job_.layout(), values, box, output);
+    Enclosed found;
+    std::vector<Run::Effect> effects;
+    {
+        const Run run(part.layout, part.values, part.sides, hub_limit);
+        found = run[part.output];
+        effects = run.effects(part.output);
+        if (!effects.empty()) {
+            found.hub = effects.front().hub;
+            found.hub_range = effects.front().range;
+        }
+    }
+    effects.resize(finely ? std::min<std::size_t>(effects.size(), 3) : 0);
+    for (const Run::Effect& e : effects) {
+        Enclosed all;
+        for (int k = 0; k < pieces; ++k) {
+            const double step = e.range.width() / pieces;
+            const Interval piece{k == 0 ? e.range.low : e.range.low + k * step,
+                                 k + 1 == pieces ? e.range.high : e.range.low + (k + 1) * step};
+            const Enclosed there =
+                Run(part.layout, part.values, part.sides, hub_limit, e.hub, piece)[part.output];
+            if (k == 0) {
+                all = there;
+                continue;
+            }
+            all.value = number::hull(all.value, there.value);
+            for (std::size_t i = 0; i < box.size(); ++i)
+                all.slopes[i] = number::hull(all.slopes[i], there.slopes[i]);
+        }
+        found.value = number::common(found.value, all.value);
+        for (std::size_t i = 0; i < box.size(); ++i)
+            found.slopes[i] = number::common(found.slopes[i], all.slopes[i]);
+    }
+    return found;
+}
+
+// Over a box of some ulp a derivative is one number, but at a kink: there the bounds are the
+// derivatives of both sides.
+std::vector<char> Job::one_sided() const {
+    evaluate(); // the full message, should a rule be broken
+    std::vector<BoxSide> sides;
+    for (std::size_t i = 0; i < inputs_->size(); ++i) {
+        const double x = values_[i];
+        const fields::Range& range = (*inputs_)[i].field->range;
+        const double some = std::isfinite(x) ? std::max(std::fabs(x) * 0x1p-49, 1e-290) : 0.0;
+        const bool inside = x - some > range.low && x + some < range.high;
+        BoxSide s{{static_cast<int>(i)}, x, x};
+        if (inside && some > 0.0)
+            s = {{static_cast<int>(i)}, x - some, x + some};
+        sides.push_back(s);
+    }
+    const std::vector<Enclosed> all = Encloser(*this).all(values_, sides);
+    std::vector<char> flags;
+    for (std::size_t o = 0; o < all.size(); ++o) {
+        const double output_scale = std::max(all[o].value.size(), (*outputs_)[o].field->standard);
+        for (std::size_t i = 0; i < sides.size(); ++i) {
+            const number::Interval& slope = all[o].slopes[i];
+            const fields::Field& field = *(*inputs_)[i].field;
+            double input_scale = std::fabs(values_[i]);
+            if (!(input_scale > 0.0) || !std::isfinite(input_scale))
+                input_scale = std::isfinite(field.standard) ? std::fabs(field.standard) : 0.0;
+            if (!(input_scale > 0.0))
+                input_scale = std::min(std::max(field.range.high, -field.range.low) * 1e-3, 1.0);
+            const double width = slope.width();
+            const bool moves = slope.low != 0.0 || slope.high != 0.0;
+            flags.push_back(width > 1e-6 * slope.size() &&
+                            width * input_scale > 1e-8 * output_scale && moves);
+        }
+    }
+    return flags;
+}
+
+Enclosed Encloser::within(const std::vector<double>& values, const std::vector<BoxSide>& box,
+                          int output, int hub, const number::Interval& range) const {
+    const PartOfJob part = part_of(job_.layout(), values, box, output);
+    return Run(part.layout, part.values, part.sides, hub_limit, hub, range).told(part.output, hub);
+}
+
+} // namespace fitwright::job
