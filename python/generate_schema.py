@@ -86,6 +86,7 @@ def schema_text(core: Any) -> str:
         "note": text,
         "shaft": table(tables["shaft"], {}, []),
         "nut": table(tables["nut"], {}, []),
+        "workshop": table(tables["workshop"], {}, []),
         "lock": table(tables["lock"], {"kind": text}, []),
         "bearing": table(
             tables["bearing"],

@@ -114,14 +114,15 @@ class Job:
 
     @property
     def level(self) -> str:
-        """Which outputs the job answers with: "quick" or "history"."""
+        """Which outputs the job answers with: "quick", "history" or "heating"."""
         return self._core.level()
 
     def at_level(self, level: str) -> Job:
         """The same job asked at another level.
 
         "quick": closed forms and bounds, on every number type. "history": the steps of assembly and
-        service one after the other as well, which takes milliseconds.
+        service one after the other as well, which takes milliseconds. "heating": each hot ring from
+        the oven until it is cold as well, which takes tens of them.
         """
         if level == self.level:
             return self

@@ -15,6 +15,8 @@ from fitwright.units import UnitProblem
 NAN = float("nan")
 TABLES: dict[str, dict[str, Any]] = _core.job_tables()
 LISTS = ("seat", "ring", "state")
+#: Tables there is one of.
+TABLES_ALONE = ("shaft", "nut", "lock", "bearing", "workshop")
 #: Lists a job can do without.
 MORE_LISTS = ("seal", "step")
 #: Keys of a table beside its declared fields: structure and text.
@@ -23,6 +25,7 @@ EXTRA = {
     "nut": {"material"},
     "lock": {"material", "kind"},
     "bearing": {"material", "inner_rings", "outer_ring_material"},
+    "workshop": set(),
     "seat": {"name"},
     "ring": {"name", "title", "seat", "material"},
     "seal": {"name", "title", "ring", "material"},
@@ -37,10 +40,7 @@ OWN_KEYS = {
 TOP = {
     "title",
     "note",
-    "shaft",
-    "nut",
-    "lock",
-    "bearing",
+    *TABLES_ALONE,
     *LISTS,
     *MORE_LISTS,
     "limit",
@@ -86,8 +86,8 @@ class JobFile:
         for kind in ("shaft", "nut"):
             if self.table(kind) is None:
                 self._problem(kind, f"must be given as a table [{kind}]")
-        for kind in ("lock", "bearing"):
-            if kind in self.document and self.table(kind) is None:
+        for kind in TABLES_ALONE:
+            if kind in self.document and kind not in ("shaft", "nut") and self.table(kind) is None:
                 self._problem(kind, f"must be a table [{kind}]")
         for kind in (*LISTS, *MORE_LISTS, "limit", "material", "correlation"):
             rows = self.document.get(kind, [])
@@ -101,7 +101,7 @@ class JobFile:
                 if not isinstance(row.get("name"), str):
                     self._problem(f"{kind}[{number}].name", "must be given, as text")
                     row["name"] = f"unnamed_{number}"
-        for kind in ("shaft", "nut", "lock", "bearing"):
+        for kind in TABLES_ALONE:
             table = self.table(kind)
             if table is not None:
                 self._check_keys(kind, kind, table)
@@ -301,7 +301,7 @@ class JobFile:
     def _numbers(self, core: _core.Job, spreads: dict[str, _core.Spread]) -> None:
         quantities = {path: quantity for path, quantity, *_ in core.inputs()}
         given: dict[str, Any] = {}
-        for kind in ("shaft", "nut", "lock", "bearing"):
+        for kind in TABLES_ALONE:
             for key, value in (self.table(kind) or {}).items():
                 given[f"{kind}.{key}"] = value
         for kind in (*LISTS, *MORE_LISTS):

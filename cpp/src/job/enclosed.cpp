@@ -361,6 +361,9 @@ std::vector<char> Job::one_sided() const {
                             width * input_scale > 1e-8 * output_scale && moves);
         }
     }
+    // Above the quick level there is one flag for all that the level adds.
+    const bool any = level_ != Level::quick && jacobian().one_sided;
+    flags.resize(static_cast<std::size_t>(output_count()) * inputs_->size(), any ? 1 : 0);
     return flags;
 }
 

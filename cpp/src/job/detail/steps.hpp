@@ -1,10 +1,8 @@
 // A job's parts, states and steps as the history of its stack wants them, and back.
 #pragma once
 
-#include <fitwright/number/number.hpp>
-
-#include "bodies/detail/strip.hpp"
 #include "job/detail/quick.hpp"
+#include "stack/detail/history_scene.hpp"
 #include <fitwright/job/steps.hpp>
 
 namespace fitwright::job {
@@ -12,16 +10,13 @@ namespace fitwright::job {
 // Which number of a friction with ends the history runs with.
 enum class End { value, low, high };
 
+// The members of a scene with their friction and overhang at that end.
 template <class T>
-T seat_friction(const stack::Member<T>& m, End end) {
-    const T excess = rings::overhang_excess(m.joint, m.contact_length);
-    switch (end) {
-    case End::low:
-        return m.friction_low * (m.overhang_low * excess + 1.0);
-    case End::high:
-        return m.friction_high * (m.overhang_high * excess + 1.0);
-    default:
-        return m.friction * (m.overhang * excess + 1.0);
+void take_end(Scene<T>& scene, int count, End end) {
+    for (int i = 0; i < count && end != End::value; ++i) {
+        stack::Member<T>& m = scene.members[i];
+        m.friction = end == End::low ? m.friction_low : m.friction_high;
+        m.overhang = end == End::low ? m.overhang_low : m.overhang_high;
     }
 }
 
@@ -38,42 +33,23 @@ bool has_ends(const Inputs<T>& job) {
 }
 
 template <class T>
-stack::HistoryState<T> history_state(const Scene<T>& scene, const Inputs<T>& job, int s) {
-    const State<T>& state = job.state(s);
-    stack::HistoryState<T> to;
-    for (int i = 0; i < job.at.rings; ++i)
-        to.strips.push_back(bodies::strip_of(scene.members[i].joint, state.speed));
-    const rings::Joint<T>& last = scene.members[job.at.rings - 1].joint;
-    if (job.at.has_lock)
-        to.strips.push_back(bodies::loose_strip(scene.washer.section, scene.washer.warm, last.shaft,
-                                                last.shaft_warm, state.speed));
-    const T shaft_strain = last.shaft_warm + rings::strain_by_speed(last.shaft, state.speed);
-    const T nut_strain = scene.nut_warm + rings::strain_by_speed(scene.body.nut, state.speed);
-    to.nut_free = job.nut().height * 0.5 * (nut_strain - shaft_strain) -
-                  stack::nut_opening(scene.body, state.speed, scene.nut_warm, scene.shaft_warm);
-    to.thrust = state.thrust;
-    to.settled = T(s == 0 ? 0.0 : 1.0); // faces settle once the nut is locked
-    return to;
-}
-
-template <class T>
-void add_parts(stack::History<T>& h, const Scene<T>& scene, const Inputs<T>& job, End end) {
+stack::HistoryEnd<T> history_end(const Scene<T>& scene, const Inputs<T>& job,
+                                 const Assembly<T>& assembly) {
     const Layout& at = job.at;
-    for (int i = 0; i < at.rings; ++i) {
-        const stack::Member<T>& m = scene.members[i];
-        h.parts.push_back({m.length, m.contact_length, seat_friction(m, end),
-                           bodies::shear_softness(m.joint, m.length), m.face_softness, m.settling,
-                           rings::section_area(m.joint.ring) *
-                               materials::at(at.ring_materials[i]->yield, T(20.0))});
-    }
-    if (at.has_lock)
-        h.parts.push_back({job.lock().thickness, T(0.0), T(0.0), T(0.0), scene.washer_softness,
-                           job.lock().settling, T(0.0)});
+    return {at.has_lock ? &scene.washer : nullptr,
+            scene.washer_softness,
+            at.has_lock ? job.lock().settling : T(0.0),
+            scene.body,
+            scene.nut_softness,
+            job.nut().settling,
+            job.nut().height,
+            assembly.tightened.preload,
+            assembly.thread.stress_area *
+                materials::at(at.shaft->yield, job.state(0).shaft_temperature)};
 }
 
 template <class T>
-void add_steps(stack::History<T>& h, const Inputs<T>& job, const Assembly<T>& assembly,
-               Faults<T>& faults) {
+void add_steps(stack::History<T>& h, const Inputs<T>& job, Faults<T>& faults) {
     const Layout& at = job.at;
     int on = -1; // last ring that went on
     for (int k = 0; k < at.steps; ++k) {
@@ -98,7 +74,6 @@ void add_steps(stack::History<T>& h, const Inputs<T>& job, const Assembly<T>& as
                     .preload;
         h.steps.push_back(step);
     }
-    h.touch_force = assembly.tightened.preload * 1e-3;
 }
 
 template <class T>
@@ -108,19 +83,26 @@ stack::History<T> history_of(const Inputs<T>& job, End end, Faults<T>& faults) {
     stack::History<T> h;
     Scene<T> scene;
     for (int s = 0; s < at.states; ++s) {
+        const State<T>& state = job.state(s);
         set_scene(scene, job, s, assembly, faults);
+        take_end(scene, at.rings, end);
+        const auto ending = history_end(scene, job, assembly);
         if (s == 0) {
-            add_parts(h, scene, job, end);
-            h.nut = {scene.body.compliance, scene.nut_softness, job.nut().settling,
-                     assembly.thread.stress_area *
-                         materials::at(at.shaft->yield, job.state(0).shaft_temperature)};
+            stack::history_parts(h, scene.members, at.rings, ending, at.inner_first, at.inner_last);
+            for (int i = 0; i < at.rings; ++i)
+                h.parts[static_cast<std::size_t>(i)].yield_force =
+                    rings::section_area(scene.members[i].joint.ring) *
+                    materials::at(at.ring_materials[i]->yield, state.shaft_temperature);
         }
-        h.states.push_back(history_state(scene, job, s));
+        const T opening =
+            stack::nut_opening(scene.body, state.speed, scene.nut_warm, scene.shaft_warm);
+        // Faces settle once the nut is locked.
+        h.states.push_back(stack::history_state(scene.members, at.rings, ending, scene.nut_warm,
+                                                opening, state.speed, state.thrust,
+                                                T(s == 0 ? 0.0 : 1.0)));
     }
-    h.thrust_inner = at.inner_first;
-    h.thrust_outer = at.inner_last;
     faults.place = Place::nut;
-    add_steps(h, job, assembly, faults);
+    add_steps(h, job, faults);
     return h;
 }
 
