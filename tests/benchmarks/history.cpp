@@ -63,7 +63,8 @@ void bench_history() {
     stack::HistoryRun<D> run;
     stack::HistoryResult<D> result;
     check(run.run(dual, result), "history: a step failed on duals");
-    row("    with derivatives in " + std::to_string(FITWRIGHT_DIRECTIONS) + " directions, over doubles",
+    row("    with derivatives in " + std::to_string(FITWRIGHT_DIRECTIONS) +
+            " directions, over doubles",
         best_ns(10, 1.0, [&] { run.run(dual, result); }) * 1e-6 / whole, "times");
 
     // A study of 100 000, as two threads take it; every sample is another stack.
@@ -72,8 +73,7 @@ void bench_history() {
         stack::HistoryRun<double> one;
         stack::HistoryResult<double> r;
         for (int i = first; i < samples; i += 2) {
-            stack::History<double> s =
-                cases::demo_stack(5e-9 * (i % 2000 - 1000), 0.12 + 6e-5 * i);
+            stack::History<double> s = cases::demo_stack(5e-9 * (i % 2000 - 1000), 0.12 + 6e-5 * i);
             s.steps = cases::demo_steps();
             check(one.run(s, r), "history: a sample failed");
         }
@@ -83,8 +83,8 @@ void bench_history() {
         some(0);
         other.join();
     });
-    row("100 000 histories on two threads, from " + std::to_string(samples), each * 1e-9 * 1e5 / 60.0,
-        "minutes", 5.0);
+    row("100 000 histories on two threads, from " + std::to_string(samples),
+        each * 1e-9 * 1e5 / 60.0, "minutes", 5.0);
 }
 
 } // namespace fitwright::bench

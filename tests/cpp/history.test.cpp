@@ -42,8 +42,8 @@ TEST_CASE("without friction the history is springs in series", "[history]") {
         const auto j = reference_joint(length, -20e-6, bars.numbers, bars.numbers);
         h.parts.push_back({length, length, 0.0, 1e-12, 0.3e-6, 0.5e-6, 0.0});
         cold.strips.push_back(bodies::strip_of(j, 0.0));
-        compliance += length * (cold.strips.back().ring_softness +
-                                cold.strips.back().shaft_softness);
+        compliance +=
+            length * (cold.strips.back().ring_softness + cold.strips.back().shaft_softness);
     }
     HistoryState<double> hot = cold;
     hot.strips[0].ring_free += 12e-6 * 15.0;
@@ -82,12 +82,12 @@ TEST_CASE("one ring tightened in one go follows the gripped law", "[history]") {
         for (const double force : {60e3, 160e3, 400e3}) {
             History<double> h = reference_stack({0.040}, mu);
             without_preslip(h);
-            h.steps = {slip_on(0, 0), press(0.0, Reaction::outside), state(0),
-                       step(StepKind::release), step(StepKind::nut_on), tighten(force)};
+            h.steps = {slip_on(0, 0),           press(0.0, Reaction::outside), state(0),
+                       step(StepKind::release), step(StepKind::nut_on),        tighten(force)};
             const auto r = stack::history(h);
             const auto& steel = reference_steel().numbers;
-            const double passed = force_passed(reference_joint(0.040, 60e-6, steel, steel), 0.040,
-                                               mu, 0.0, force);
+            const double passed =
+                force_passed(reference_joint(0.040, 60e-6, steel, steel), 0.040, mu, 0.0, force);
             CAPTURE(mu, force);
             CHECK(shoulder(r.steps[5]) == Approx(passed).margin(2e-4 * force));
         }
@@ -109,8 +109,7 @@ TEST_CASE("a ring that cools under a press sticks where theory says", "[history]
                    step(StepKind::release)};
         const auto r = stack::history(h);
         CAPTURE(s);
-        const double expected =
-            strain * 0.020 * (1.0 - s + (s > 0.0 ? s * std::log(s) : 0.0));
+        const double expected = strain * 0.020 * (1.0 - s + (s > 0.0 ? s * std::log(s) : 0.0));
         // Seats are 0.5 mm apart: the point that sticks is known to half of that.
         CHECK(r.steps[2].faces[0].gap == Approx(expected).margin(strain * 0.3e-3));
         // The first place from the shoulder where friction no longer drags towards the shoulder.
@@ -128,7 +127,7 @@ TEST_CASE("what friction takes from the nut it gives back in part", "[history]")
     // Rigid walls, x small: unloading turns friction round, N = CAP at most stays.
     History<double> h = reference_stack({0.040}, 0.15);
     without_preslip(h);
-    h.steps = {slip_on(0, 0),          press(20e3, Reaction::outside), state(0),
+    h.steps = {slip_on(0, 0),           press(20e3, Reaction::outside), state(0),
                step(StepKind::release), step(StepKind::nut_on),         tighten(160e3),
                step(StepKind::loosen)};
     const auto r = stack::history(h);
@@ -179,13 +178,13 @@ TEST_CASE("elements and steps halved change little", "[history]") {
     for (const double force : {0.0, 2e3, 5e3, 20e3, 40e3, 50e3})
         for (const Reaction reaction : {Reaction::outside, Reaction::shaft}) {
             History<double> h = reference_stack({0.040});
-            h.steps = {slip_on(0, 0),          press(force, reaction), state(0),
+            h.steps = {slip_on(0, 0),           press(force, reaction), state(0),
                        step(StepKind::release), step(StepKind::nut_on), tighten(80e3),
                        step(StepKind::loosen)};
             CAPTURE(force);
             both(h, 80e3);
             h = reference_stack({0.020, 0.020});
-            h.steps = {slip_on(0, 1),          press(force, reaction), state(0),
+            h.steps = {slip_on(0, 1),           press(force, reaction), state(0),
                        step(StepKind::release), step(StepKind::nut_on), tighten(80e3),
                        step(StepKind::loosen)};
             both(h, 80e3);
@@ -194,8 +193,8 @@ TEST_CASE("elements and steps halved change little", "[history]") {
 
 TEST_CASE("repeat is the same as writing the steps again", "[history]") {
     History<double> h = demo_stack();
-    const std::vector<HistoryStep<double>> build = {
-        slip_on(0, 5), state(0), step(StepKind::nut_on), tighten(60e3), step(StepKind::lock)};
+    const std::vector<HistoryStep<double>> build = {slip_on(0, 5), state(0), step(StepKind::nut_on),
+                                                    tighten(60e3), step(StepKind::lock)};
     h.steps = build;
     for (int k = 0; k < 4; ++k)
         for (const int s : {1, 2, 3, 0})

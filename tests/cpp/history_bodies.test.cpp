@@ -113,9 +113,15 @@ TEST_CASE("a condensed body plugs in where bars did", "[history]") {
     h.states.push_back(h.states[0]);
     h.states[1].strips[0].ring_free += 60e-6;
     h.states[1].strips[0].interference -= 5e-6;
-    h.steps = {slip_on(0, 1),           press(12e3, Reaction::shaft), state(0),
-               step(StepKind::release), step(StepKind::nut_on),       tighten(90e3),
-               state(1),                state(0),                     step(StepKind::loosen)};
+    h.steps = {slip_on(0, 1),
+               press(12e3, Reaction::shaft),
+               state(0),
+               step(StepKind::release),
+               step(StepKind::nut_on),
+               tighten(90e3),
+               state(1),
+               state(0),
+               step(StepKind::loosen)};
     const auto bars = stack::history(h);
     Steps<double, Condensed> steps;
     HistoryResult<double> full;
@@ -125,17 +131,22 @@ TEST_CASE("a condensed body plugs in where bars did", "[history]") {
             CAPTURE(k, f);
             CHECK(full.steps[k].faces[f].force ==
                   Approx(bars.steps[k].faces[f].force).margin(0.002 * 90e3));
-            CHECK(full.steps[k].faces[f].gap ==
-                  Approx(bars.steps[k].faces[f].gap).margin(0.03e-6));
+            CHECK(full.steps[k].faces[f].gap == Approx(bars.steps[k].faces[f].gap).margin(0.03e-6));
         }
 }
 
 TEST_CASE("numbers at their limits", "[history]") {
     const auto usual = [](History<double> h) {
         const int last = static_cast<int>(h.parts.size()) - 1;
-        h.steps = {slip_on(0, last),        press(10e3, Reaction::shaft), state(0),
-                   step(StepKind::release), step(StepKind::nut_on),       tighten(60e3),
-                   step(StepKind::lock),    state(0),                     step(StepKind::loosen)};
+        h.steps = {slip_on(0, last),
+                   press(10e3, Reaction::shaft),
+                   state(0),
+                   step(StepKind::release),
+                   step(StepKind::nut_on),
+                   tighten(60e3),
+                   step(StepKind::lock),
+                   state(0),
+                   step(StepKind::loosen)};
         for (int k = 0; k < 3; ++k)
             h.steps.push_back(step(StepKind::pull));
         h.steps.resize(h.steps.size() - 3 + std::min<std::size_t>(3, h.parts.size()));

@@ -27,9 +27,9 @@ rings::Joint<T> reference_joint(double length, T interference, const materials::
     ring.outside = T(0.120);
     ring.length = T(length);
     number::Faults<T> faults;
-    return rings::joint_of(rings::JointInputs<T>{0.040, 1.0, 1.0, 20.0, 0.080, 0.0, interference,
-                                                 0.0, 20.0},
-                           ring, shaft, ring_metal, {0, 0}, faults);
+    return rings::joint_of(
+        rings::JointInputs<T>{0.040, 1.0, 1.0, 20.0, 0.080, 0.0, interference, 0.0, 20.0}, ring,
+        shaft, ring_metal, {0, 0}, faults);
 }
 
 // Rings of one length on a hollow shaft, flat faces, no thread compliance: checks/fe.md F and G.
@@ -43,8 +43,8 @@ inline stack::History<double> reference_stack(std::vector<double> lengths, doubl
     for (const double length : lengths) {
         const auto j = reference_joint(length, interference, steel, steel);
         const double factor = 1.0 + overhang * rings::overhang_excess(j, length);
-        h.parts.push_back({length, length, friction * factor, bodies::shear_softness(j, length), 0.0, 0.0,
-                           0.0});
+        h.parts.push_back(
+            {length, length, friction * factor, bodies::shear_softness(j, length), 0.0, 0.0, 0.0});
         cold.strips.push_back(bodies::strip_of(j, 0.0));
     }
     h.states = {cold};
@@ -82,7 +82,10 @@ stack::History<T> demo_stack(T more_interference = T(0.0), T friction = T(0.15))
     h.thrust_outer = 2;
     number::Faults<T> faults;
     for (const DemoState& state : demo_states) {
-        stack::HistoryState<T> to{{}, T(1.2e-10), T(-0.4e-6 * state.speed / 1152.0), T(state.thrust),
+        stack::HistoryState<T> to{{},
+                                  T(1.2e-10),
+                                  T(-0.4e-6 * state.speed / 1152.0),
+                                  T(state.thrust),
                                   T(state.speed > 0.0 || state.shaft > 20.0 ? 1.0 : 0.0)};
         for (int i = 0; i < 5; ++i) {
             auto numbers = fields::standard_values(fields::Declared<rings::Ring>::declaration);
@@ -96,8 +99,7 @@ stack::History<T> demo_stack(T more_interference = T(0.0), T friction = T(0.15))
                 interference += more_interference;
             const auto j = rings::joint_of(
                 rings::JointInputs<T>{T(0.030), T(1.0), T(1.0), T(state.shaft), T(0.080), T(0.0),
-                                      interference, T(state.speed),
-                                      T(state.shaft + state.lags[i])},
+                                      interference, T(state.speed), T(state.shaft + state.lags[i])},
                 ring, even.numbers, even.numbers, {0, 0}, faults);
             to.strips.push_back(bodies::strip_of(j, T(state.speed)));
             if (h.states.empty())
@@ -150,13 +152,20 @@ inline HistoryStep<double> repeat(int first, int last, int times) {
 
 // The usual sequence in fourteen steps.
 inline std::vector<HistoryStep<double>> demo_steps() {
-    return {slip_on(0, 5),         press(15e3, stack::Reaction::shaft),
-            state(0),              step(StepKind::release),
-            step(StepKind::nut_on), tighten(60e3),
-            step(StepKind::lock),  state(1),
-            state(2),              state(4),
-            state(3),              state(0),
-            step(StepKind::loosen), step(StepKind::pull)};
+    return {slip_on(0, 5),
+            press(15e3, stack::Reaction::shaft),
+            state(0),
+            step(StepKind::release),
+            step(StepKind::nut_on),
+            tighten(60e3),
+            step(StepKind::lock),
+            state(1),
+            state(2),
+            state(4),
+            state(3),
+            state(0),
+            step(StepKind::loosen),
+            step(StepKind::pull)};
 }
 template <class T>
 std::vector<HistoryStep<T>> steps_as(const std::vector<HistoryStep<double>>& steps) {

@@ -36,7 +36,7 @@ HistoryResult<double> pressed(History<double> h, double force, Reaction reaction
     return stack::history(h);
 }
 HistoryResult<double> tightened(History<double> h, double nut) {
-    h.steps = {slip_on(0, 0),          press(20e3, Reaction::outside), state(0),
+    h.steps = {slip_on(0, 0),           press(20e3, Reaction::outside), state(0),
                step(StepKind::release), step(StepKind::nut_on),         tighten(nut),
                step(StepKind::loosen)};
     return stack::history(h);
@@ -137,9 +137,8 @@ TEST_CASE("gaps of two rings close from the nut side inwards", "[history]") {
     CHECK(force(r, 8, 1) == Approx(92.02).margin(0.03 * 120.0));
     // One after another leaves far smaller gaps than all together.
     History<double> h = f2({0.020, 0.020}, 0.5);
-    h.steps = {slip_on(0, 0),          press(10e3, Reaction::outside), state(0),
-               step(StepKind::release), slip_on(1, 1),
-               press(10e3, Reaction::outside), state(0), step(StepKind::release)};
+    h.steps = {slip_on(0, 0), press(10e3, Reaction::outside), state(0), step(StepKind::release),
+               slip_on(1, 1), press(10e3, Reaction::outside), state(0), step(StepKind::release)};
     const auto one = stack::history(h);
     CHECK(gap(one, 7, 0) + gap(one, 7, 1) < 0.75 * (gap(r, 3, 0) + gap(r, 3, 1)));
     // Clamp is the same in the end.
@@ -150,15 +149,17 @@ TEST_CASE("gaps of two rings close from the nut side inwards", "[history]") {
 
 // The table of docs/theory-history.md: fitwright_tests "[.history_table]".
 TEST_CASE("all differences from finite elements", "[.history_table]") {
-    std::printf("| press kN | F/CAP | F1 held | F1 off | F2 held | F2 off |\n|---|---|---|---|---|---|\n");
+    std::printf(
+        "| press kN | F/CAP | F1 held | F1 off | F2 held | F2 off |\n|---|---|---|---|---|---|\n");
     for (const Seating& s : seating) {
         const auto a = pressed(f1(), s.press * 1e3, Reaction::outside);
         const auto b = pressed(f2(), s.press * 1e3, Reaction::outside);
-        std::printf("| %g | %.3f | %.2f / %.2f (%+.2f) | %.2f / %.2f (%+.2f) | %.2f / %.2f (%+.2f) | "
-                    "%.2f / %.2f (%+.2f) |\n",
-                    s.press, s.press / capacity, s.f1_held, gap(a, 2), gap(a, 2) - s.f1_held,
-                    s.f1_free, gap(a, 3), gap(a, 3) - s.f1_free, s.f2_held, gap(b, 2),
-                    gap(b, 2) - s.f2_held, s.f2_free, gap(b, 3), gap(b, 3) - s.f2_free);
+        std::printf(
+            "| %g | %.3f | %.2f / %.2f (%+.2f) | %.2f / %.2f (%+.2f) | %.2f / %.2f (%+.2f) | "
+            "%.2f / %.2f (%+.2f) |\n",
+            s.press, s.press / capacity, s.f1_held, gap(a, 2), gap(a, 2) - s.f1_held, s.f1_free,
+            gap(a, 3), gap(a, 3) - s.f1_free, s.f2_held, gap(b, 2), gap(b, 2) - s.f2_held,
+            s.f2_free, gap(b, 3), gap(b, 3) - s.f2_free);
     }
     std::printf("\n| press on the shaft, kN | F2 gap off | F2 clamp kept |\n|---|---|---|\n");
     for (const OnShaft& s : on_shaft) {
@@ -168,7 +169,8 @@ TEST_CASE("all differences from finite elements", "[.history_table]") {
     }
     std::printf("\nOutside press, F2, clamp kept:");
     for (const double press : {80e3, 90e3, 100e3, 120e3, 160e3, 200e3})
-        std::printf(" %.0f -> %.1f,", press * 1e-3, force(pressed(f2(), press, Reaction::outside), 3));
+        std::printf(" %.0f -> %.1f,", press * 1e-3,
+                    force(pressed(f2(), press, Reaction::outside), 3));
     std::printf("\n\n| nut kN | F1 at the shoulder | F2 at the shoulder |\n|---|---|---|\n");
     for (const Clamp& c : clamps) {
         const double a = force(tightened(f1(), c.nut * 1e3), 5);

@@ -1,7 +1,7 @@
 // Without friction the history must tell what the quick level tells: the same parts, filled from the
 // same structures, solved in another way.
-#include "../../cpp/src/job/detail/quick.hpp"
 #include "../../cpp/src/stack/detail/history_scene.hpp"
+#include "../../cpp/src/job/detail/quick.hpp"
 #include "catch.hpp"
 #include "history_cases.hpp"
 

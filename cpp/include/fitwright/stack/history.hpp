@@ -40,8 +40,8 @@ struct HistoryNut {
 template <class T>
 struct HistoryState {
     std::vector<bodies::Strip<T>> strips; // one for each part
-    T nut_compliance; // engaged thread, nut body and flanks
-    T nut_free;       // half the nut's free growth over the shaft's, less its opening on the flanks
+    T nut_compliance;                     // engaged thread, nut body and flanks
+    T nut_free; // half the nut's free growth over the shaft's, less its opening on the flanks
     T thrust;   // towards the shoulder
     T settled;  // share of the settling that has happened, 0 to 1; never goes back
 };

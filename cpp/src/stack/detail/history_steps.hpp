@@ -336,8 +336,8 @@ private:
             const double as_before = last > 0.0 ? (acts - reached) / last : 0.0;
             blend(next_, start_, target, acts);
             const int before = solver_.iterations;
-            const bool good = solver_.advance(body_, next_, held_, was_, out_->dissipated,
-                                              as_before);
+            const bool good =
+                solver_.advance(body_, next_, held_, was_, out_->dissipated, as_before);
             out_->iterations += solver_.iterations - before;
             if (good) {
                 ++out_->substeps;
