@@ -49,6 +49,11 @@ public:
         symmetric_ = false;
         restart(as_before);
         evaluate(body, false);
+        for (std::size_t i = 0; i < rest_.size(); ++i)
+            if (!(rest_[i] == rest_[i])) { // not a number: it came in with what acts
+                culprit = static_cast<int>(i);
+                return false;
+            }
         for (int pass = 0; pass < passes; ++pass) {
             ++iterations;
             if (pass == free_passes) {
