@@ -1,7 +1,7 @@
 // The history of a stack against closed forms: springs in series, the gripped law, the ring that
 // drags itself off its shoulder; and what must hold whatever happens.
 #include "../../cpp/src/bodies/detail/bars.hpp"
-#include "../../cpp/src/stack/detail/history_steps.hpp"
+#include "../../cpp/src/stack/detail/history_path.hpp"
 #include "../../cpp/src/stack/detail/quick.hpp"
 #include "catch.hpp"
 #include "history_cases.hpp"
@@ -298,4 +298,15 @@ TEST_CASE("steps that cannot be are named with their number", "[history]") {
     CHECK_THAT(message(h), ContainsSubstring("650 kN is more than the thread can carry"));
     h.thrust_inner = h.thrust_outer = -1;
     CHECK_THAT(message(h), ContainsSubstring("needs a bearing"));
+    // What finds no equilibrium says where: nothing returns NaN silently.
+    h = demo_stack();
+    h.states[2].strips[3].ring_free = std::nan("");
+    h.steps = {slip_on(0, 5), state(0), step(StepKind::nut_on), tighten(60e3), state(1), state(2)};
+    CHECK_THAT(message(h), ContainsSubstring("steps[5] (state, part 3)"));
+    CHECK_THAT(message(h), ContainsSubstring("found no equilibrium"));
+    h.states[2].strips.pop_back();
+    CHECK_THAT(message(h), ContainsSubstring("every state tells of every part"));
+    told({slip_on(0, 5), state(0), step(StepKind::nut_on), tighten(60e3), state(1),
+          step(StepKind::loosen)},
+         "of thrust still acts");
 }

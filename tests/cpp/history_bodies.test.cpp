@@ -1,7 +1,7 @@
 // The solver does not know where stiffness comes from, and what it must bear at the ends of what is
 // allowed; in a study it runs lane by lane.
 #include "../../cpp/src/bodies/detail/bars.hpp"
-#include "../../cpp/src/stack/detail/history_steps.hpp"
+#include "../../cpp/src/stack/detail/history_path.hpp"
 #include "catch.hpp"
 #include "history_cases.hpp"
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "../../cpp/src/bodies/detail/strip.hpp"
+#include "../../cpp/src/rings/detail/overhang.hpp"
 #include "cases.hpp"
 #include <fitwright/stack/history.hpp>
 

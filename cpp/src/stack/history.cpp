@@ -1,6 +1,6 @@
 #include <fitwright/stack/history.hpp>
 
-#include "detail/history_steps.hpp"
+#include "detail/history_path.hpp"
 #include <fitwright/fields/error.hpp>
 
 namespace fitwright::stack {
@@ -48,6 +48,8 @@ HistoryResult<double> history(const History<double>& history) {
     HistoryRun<double> run;
     if (run.run(history, result))
         return result;
+    if (result.rule == rules::history_incomplete)
+        throw DomainError({{"states", history_text(result)}});
     const auto step = static_cast<std::size_t>(result.step);
     const std::string part = result.part == static_cast<int>(history.parts.size())
                                  ? "the nut"

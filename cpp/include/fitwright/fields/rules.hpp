@@ -104,6 +104,8 @@
     RULE(raceway_in_ring, "raceway", size, "must lie between seat and outside of the inner ring")  \
     RULE(hertz_curvature, "curvature_sum", ratio, "the bodies must touch in a point")              \
     RULE(no_convergence, "", ratio, "the solution did not converge")                               \
+    RULE(history_incomplete, "states", count,                                                      \
+         "every state tells of every part, and there is one at least")                             \
     RULE(history_ring_order, "steps", count,                                                       \
          "rings go on one after another from the shoulder, each once")                             \
     RULE(history_ring_needed, "steps", count, "no ring is on the shaft")                           \

@@ -40,8 +40,8 @@ struct HistoryNut {
 template <class T>
 struct HistoryState {
     std::vector<bodies::Strip<T>> strips; // one for each part
-    T nut_compliance; // engaged thread, nut body and flanks
-    T nut_free;       // half the nut's free growth over the shaft's, less its opening on the flanks
+    T nut_compliance;                     // engaged thread, nut body and flanks
+    T nut_free; // half the nut's free growth over the shaft's, less its opening on the flanks
     T thrust;   // towards the shoulder
     T settled;  // share of the settling that has happened, 0 to 1; never goes back
 };
@@ -120,7 +120,8 @@ struct StepResult {
     T nut_force;               // thread force
     T nut_travel;              // how far the nut was turned up since it was put on, as a length
     T pull_force;              // largest force of a `pull`
-    // Where the change of thrust in this step went; they sum to that change.
+    // What shoulder, nut and seats took more of in this step. In a `state` they sum to the change of
+    // thrust: where it went (with what heat moved between them, when both change in one step).
     T to_shoulder, to_nut, to_seats;
     T dissipated;     // by friction in this step, never negative
     double imbalance; // largest force left over at any point

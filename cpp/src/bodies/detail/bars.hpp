@@ -88,8 +88,13 @@ public:
         p.half_area = contact_length * diameter * (0.5 * fields::pi);
         p.shares = seated ? shares_.data() : &whole;
         const int i = static_cast<int>(parts_.size());
-        Ends e{p.first,     p.first + 2 * n - 1, p.first - 1, p.first + 2 * n, part_point(p, n / 2),
-               static_cast<int>(points_.seats.size()), 0};
+        Ends e{p.first,
+               p.first + 2 * n - 1,
+               p.first - 1,
+               p.first + 2 * n,
+               part_point(p, n / 2),
+               static_cast<int>(points_.seats.size()),
+               0};
         // Two places in every element, where Gauss would integrate.
         double along = 0.0;
         for (int k = 0; seated && k < n; ++k) {
@@ -277,11 +282,11 @@ private:
     struct Part {
         int first, elements;
         T length, per_length;
-        T contact;                                     // share of the length in contact
+        T contact; // share of the length in contact
         ElementLaw<T> open{}, closed{};
         ElementLaw<double> open_values{}, closed_values{}; // of duals
-        const double* shares = nullptr;                // of the length, element by element
-        T half_area = T(0.0);                          // half of the seat
+        const double* shares = nullptr;                    // of the length, element by element
+        T half_area = T(0.0);                              // half of the seat
         Strip<T> strip{};
         bool on = false;
     };

@@ -35,8 +35,8 @@ void history_parts(History<T>& history, const Member<T>* members, int count,
              T(0.0)});
     }
     if (end.washer != nullptr)
-        history.parts.push_back({end.washer->thickness, T(0.0), T(0.0), T(0.0),
-                                 end.washer_softness, end.washer_settling, T(0.0)});
+        history.parts.push_back({end.washer->thickness, T(0.0), T(0.0), T(0.0), end.washer_softness,
+                                 end.washer_settling, T(0.0)});
     history.nut = {end.nut_softness, end.nut_settling, end.thread_force};
     history.touch_force = end.tightening_force * 1e-3;
     history.thrust_inner = inner_first;
@@ -57,10 +57,9 @@ HistoryState<T> history_state(const Member<T>* members, int count, const History
                                                    last.shaft, last.shaft_warm, speed));
     const T shaft_strain = last.shaft_warm + rings::strain_by_speed(last.shaft, speed);
     state.nut_compliance = end.body.compliance;
-    state.nut_free =
-        end.nut_height * 0.5 *
-            (nut_warm + rings::strain_by_speed(end.body.nut, speed) - shaft_strain) -
-        opening;
+    state.nut_free = end.nut_height * 0.5 *
+                         (nut_warm + rings::strain_by_speed(end.body.nut, speed) - shaft_strain) -
+                     opening;
     state.thrust = thrust;
     state.settled = settled;
     return state;
