@@ -181,7 +181,7 @@ TEST_CASE("numbers at their limits", "[history]") {
 namespace {
 
 // A model that only knows double: torque's force, friction and interference in, clamp and gap out.
-bool seating(const double* in, double* out, const void*) {
+bool seat_alone(const double* in, double* out, const void*) {
     History<double> h = demo_stack(in[0], in[1]);
     h.steps = demo_steps();
     h.steps[5].force = in[2];
@@ -205,12 +205,12 @@ TEST_CASE("lanes run a history one after the other", "[history]") {
         in[1].set_lane(k, 0.10 + 0.01 * k);
         in[2].set_lane(k, k == 1 ? 900e3 : 50e3 + 2e3 * k); // more than the thread carries
     }
-    const auto ok = number::per_lane(&seating, in, 3, out, 3, nullptr);
+    const auto ok = number::per_lane(&seat_alone, in, 3, out, 3, nullptr);
     for (int k = 0; k < number::lane_count; ++k) {
         CHECK(ok.lane(k) == (k != 1));
         const double alone[] = {in[0].lane(k), in[1].lane(k), in[2].lane(k)};
         double answer[3] = {};
-        if (seating(alone, answer, nullptr))
+        if (seat_alone(alone, answer, nullptr))
             for (int j = 0; j < 3; ++j)
                 CHECK(out[j].lane(k) == answer[j]);
     }

@@ -52,7 +52,7 @@ double force(const HistoryResult<double>& r, std::size_t step, std::size_t face 
 struct Seating {
     double press, f1_held, f1_free, f2_held, f2_free;
 };
-constexpr Seating seating[] = {{0, 18.77, 18.77, 17.01, 17.01}, {2, 16.39, 16.58, 15.00, 15.16},
+constexpr Seating seated[] = {{0, 18.77, 18.77, 17.01, 17.01}, {2, 16.39, 16.58, 15.00, 15.16},
                                {5, 13.97, 14.41, 12.87, 13.25}, {20, 6.44, 7.91, 6.32, 7.56},
                                {40, 1.35, 3.66, 1.79, 3.72},    {50, 0.51, 2.84, 0.36, 2.57}};
 struct Clamp {
@@ -85,7 +85,7 @@ HistoryResult<double> pair_of_rings() {
 } // namespace
 
 TEST_CASE("seating gaps agree with finite elements as far as bars can", "[history]") {
-    for (const Seating& s : seating) {
+    for (const Seating& s : seated) {
         const auto r = pressed(f1(), s.press * 1e3, Reaction::outside);
         const double tolerance = s.press <= 0.75 * capacity ? 0.8 : 1.3;
         CAPTURE(s.press, s.press / capacity);
@@ -151,7 +151,7 @@ TEST_CASE("gaps of two rings close from the nut side inwards", "[history]") {
 TEST_CASE("all differences from finite elements", "[.history_table]") {
     std::printf(
         "| press kN | F/CAP | F1 held | F1 off | F2 held | F2 off |\n|---|---|---|---|---|---|\n");
-    for (const Seating& s : seating) {
+    for (const Seating& s : seated) {
         const auto a = pressed(f1(), s.press * 1e3, Reaction::outside);
         const auto b = pressed(f2(), s.press * 1e3, Reaction::outside);
         std::printf(
