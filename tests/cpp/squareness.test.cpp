@@ -40,8 +40,11 @@ struct Answer {
 SquareStack make(const SquareStackInputs<double>& in,
                  const std::vector<SquareRing<double>>& rings) {
     std::vector<NamedRing> named;
-    for (const auto& r : rings)
-        named.push_back({"r" + std::to_string(named.size()), materials::find("4340"), r});
+    for (const auto& r : rings) {
+        std::string name(1, 'r'); // g++ 12 sees ghosts in "r" + std::to_string(...)
+        name += std::to_string(named.size());
+        named.push_back({name, materials::find("4340"), r});
+    }
     return {in, materials::find("4340"), named};
 }
 Answer answer(const SquareStack& stack) {
