@@ -110,8 +110,8 @@ TEST_CASE("a body after a time: places in order, heat accounted for", "[body]") 
     CHECK(out.surface < out.innermost);
     CHECK((out.heat_share > 0.0 && out.heat_share < 1.0));
     // The film outside at the face's temperature.
-    const double radiation = 0.3 * 5.670374419e-8 *
-                             (std::pow(out.surface + 273.15, 4) - std::pow(213.15, 4));
+    const double radiation =
+        0.3 * 5.670374419e-8 * (std::pow(out.surface + 273.15, 4) - std::pow(213.15, 4));
     CHECK(out.surface_flux == Approx(200.0 * (out.surface + 60.0) + radiation).epsilon(1e-12));
     auto in = chilled();
     in.place = 0.040;
