@@ -96,12 +96,13 @@ def draw(result: Result, against: str = "", units: str = "metric") -> Picture:
     """
     from fitwright import heat
     from fitwright.plots import heating as figures
+    from fitwright.plots import seating
 
     if isinstance(result, heat.SlipOnResult):
         of = figures.size_against_time if against == "time" else figures.size_against_temperature
         return of(result, units)
     if isinstance(result, heat.SeatingResult):
-        return figures.gap_against_press(result, units)
+        return seating.gap_against_press(result, units)
     if isinstance(result, heat.OvenResult | heat.ChillResult):
         return figures.ring_against_shaft(result, units)
     raise InputError([("", f"there is no picture of {result._model}")])

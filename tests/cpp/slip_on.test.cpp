@@ -128,6 +128,17 @@ TEST_CASE("what makes the window longer", "[slip_on]") {
     CHECK(run(in).time_left < 0.0);
 }
 
+TEST_CASE("a ring that grabs when all is nearly cold is cold at once", "[slip_on]") {
+    auto in = usual();
+    in.interference = 0.4e-6;
+    in.shaft.seat = in.ring.bore;
+    in.oven = 110.0;
+    in.room_band = 50.0; // both are near 55 degC when it grabs
+    const auto out = run(in);
+    CHECK(out.ring_at_touch < 70.0);
+    CHECK(out.time_to_room == out.grab);
+}
+
 TEST_CASE("a window of zero seconds is refused with the way out", "[slip_on][bad]") {
     auto in = usual();
     in.oven = 70.0;

@@ -42,8 +42,10 @@ FITWRIGHT_DECLARE(heat, LoosenInputs, false, "a ring on its seat and what heats 
     FIELD(difference_at_free, difference, unlimited(), 10.0, "ring less shaft then")               \
     FIELD(hottest, temperature, unlimited(), 10.0, "hottest place of the ring then")               \
     FIELD(limit_margin, difference, at_least(0.0), 10.0, "heating limit of the ring less that")    \
-    FIELD(time_free, time, unlimited(), 10.0,                                                      \
-          "with the heater off then: until the shaft has caught up and the ring grips again")      \
+    FIELD(                                                                                         \
+        time_free, time, unlimited(), 10.0,                                                        \
+        "with the heater off then: until the shaft has caught up and the ring grips again; 1e9 s " \
+        "stands for never")                                                                        \
     FIELD(energy_error, ratio, at_most(1e-6), 1e-6,                                                \
           "heat taken up and given off less heat put in, over the largest")
 FITWRIGHT_DECLARE(heat, LoosenOutputs, false, "how long heating frees a ring",

@@ -78,7 +78,7 @@ struct Reached {
 };
 
 inline constexpr int step_limit = 20000;
-inline constexpr double long_enough = 1e7; // s
+inline constexpr double long_enough = 1e9; // s
 
 struct NoRecord {
     template <class M>
@@ -90,6 +90,8 @@ struct NoRecord {
 template <class T, class Record>
 Reached<T> march_to(March<T>& m, const Watch<T>& watch, double horizon, Record&& record) {
     double before = value_of(look(m, watch, m.now));
+    if (watch.event == Event::near && before <= 0.0)
+        return {true, m.time, T(0.0)}; // it has been all along
     int tries = 0;
     while (value_of(m.time) < horizon) {
         if (++tries > step_limit) {
