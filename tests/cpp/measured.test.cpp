@@ -134,9 +134,8 @@ TEST_CASE("what is no measurement is refused") {
           std::string::npos);
     in.readings = {80e-3};
     in.part_temperature = 293.0;
-    CHECK(message([&] {
-              measured_size(in);
-          }).find("measured.part_temperature: 293 degC must be") != std::string::npos);
+    CHECK(message([&] { measured_size(in); }).find("measured.part_temperature: 293 degC must be") !=
+          std::string::npos);
     in.part_temperature = 20.0;
     in.gauge_uncertainty = -1e-6;
     CHECK(message([&] {
