@@ -67,7 +67,9 @@ def angles_against_speed(speed: ArrayLike, inner: ArrayLike, outer: ArrayLike) -
     axes.set_ylabel("contact angle [deg]")
     axes.set_xlim(float(np.min(rpm)), float(np.max(rpm)))
     low, high = axes.get_ylim()
-    axes.set_ylim(min(low, 0.0), max(high, 0.0))
+    if high - low < 2.0:  # a hair's breadth is not to look like a change
+        middle = 0.5 * (low + high)
+        axes.set_ylim(middle - 1.0, middle + 1.0)
     axes.legend(frameon=False, fontsize=9)
     return axes
 
