@@ -104,9 +104,7 @@ LATER: dict[str, dict[str, str]] = {
     "no model: contacts are solved exactly here, not by curve fits": {
         "T5-08": "Curve fits for ellipticity and elliptic integrals",
     },
-    "stress below a contact": {"T5-09": "Subsurface shear"},
-    "bearing under combined load and at speed": {
-        "T6-02": "Radial load distribution with clearance",
+    "no output of a model alone: tests/cpp/running.test.cpp holds it": {
         "T6-04": "Ball centrifugal force and gyroscopic moment constants",
     },
     "plates, columns and welds of shop tooling": {

@@ -54,7 +54,8 @@ int rule_broken(const ThrustInputs<double>& in) {
 }
 EquilibriumInputs<double> loaded(double thrust, double radial, double moment, double rpm) {
     EquilibriumInputs<double> in{};
-    reinterpret_cast<ThrustInputs<double>&>(in) = example(thrust, rpm);
+    const ThrustInputs<double> alone = example(thrust, rpm);
+    std::memcpy(&in, &alone, sizeof alone); // the first fields are the same
     in.radial_load = radial;
     in.moment = moment;
     return in;

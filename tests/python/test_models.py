@@ -182,6 +182,20 @@ def test_tables_in_shop_units():
     assert "10.0 um to 20.0 um" in ranged
 
 
+def running_bearing():
+    return fw.Bearing(
+        balls=16,
+        ball_diameter="12 mm",
+        pitch_diameter="80 mm",
+        inner_curvature=0.52,
+        outer_curvature=0.53,
+        clearance="60 um",
+        inner_shoulder=0.3,
+        outer_shoulder=0.25,
+        material="52100",
+    )
+
+
 CALLS = {
     "rings.thick_ring": lambda: fw.rings.thick_ring(
         bore="20 mm", outside="100 mm", inner_pressure="300 MPa", speed=900.0, material="4340"
@@ -416,6 +430,55 @@ CALLS = {
         first=fw.Body(curvature_x=100.0, curvature_y=100.0, material="52100"),
         second=fw.Body(curvature_x=15.0, curvature_y=-90.0, material="52100"),
         load="2 kN",
+    ),
+    "bearings.line_contact": lambda: fw.bearings.line_contact(
+        first_curvature=100.0,
+        second_curvature=-30.0,
+        length="20 mm",
+        load="5 kN",
+        first=fw.LineBody(modulus_factor=1.02, material="52100"),
+        second=fw.LineBody(modulus_factor=0.97, material="4340"),
+    ),
+    "bearings.housing_fit": lambda: fw.bearings.housing_fit(
+        outside="160 mm",
+        raceway="140 mm",
+        shoulder="134 mm",
+        temperature=60.0,
+        housing=fw.Housing(bore="159.95 mm", outside="220 mm", temperature=50.0, material="4340"),
+        material="52100",
+    ),
+    "bearings.pair": lambda: fw.bearings.pair(
+        bearing=running_bearing(),
+        inner_growth="4 um",
+        inner_longer="1 um",
+        ball_temperature=50.0,
+        preload_force="500 N",
+        thrust="300 N",
+        material="52100",
+    ),
+    "bearings.thrust_equilibrium": lambda: fw.bearings.thrust_equilibrium(
+        bearing=running_bearing(),
+        inner_growth="4 um",
+        outer_growth="2 um",
+        ball_temperature=50.0,
+        thrust="3 kN",
+        speed="11000 rpm",
+        outer_control=0.8,
+        material="52100",
+    ),
+    "bearings.equilibrium": lambda: fw.bearings.equilibrium(
+        bearing=running_bearing(),
+        inner_growth="4 um",
+        outer_growth="2 um",
+        ball_temperature=50.0,
+        thrust="3 kN",
+        radial_load="1 kN",
+        radial_load_across="200 N",
+        moment=8.0,
+        moment_across=5.0,
+        speed="11000 rpm",
+        outer_control=0.8,
+        material="52100",
     ),
     "bearings.mounted": lambda: fw.bearings.mounted(
         bearing=fw.Bearing(

@@ -252,8 +252,8 @@ def test_pictures(tmp_path: Any) -> None:
 
     axes = ball_by_ball(result).draw()
     save(axes, tmp_path / "balls.png")
-    thrust = fw.bearings.thrust_equilibrium(**b.arguments())
-    angles = draw_angles(thrust, np.linspace(0.0, 1.5 * b.speed, 60))
+    thrust = fw.bearings.thrust_equilibrium(**{**b.arguments(), "thrust": 0.1 * b.thrust})
+    angles = draw_angles(thrust, np.linspace(0.0, 2.5 * b.speed, 60))
     save(angles, tmp_path / "angles.png")
     inner, outer = (np.asarray(line.get_ydata()) for line in angles.lines[:2])
     assert inner[0] == pytest.approx(outer[0])

@@ -67,7 +67,9 @@ def angles_against_speed(speed: ArrayLike, inner: ArrayLike, outer: ArrayLike) -
     axes.set_ylabel("contact angle [deg]")
     axes.set_xlim(float(np.min(rpm)), float(np.max(rpm)))
     low, high = axes.get_ylim()
-    axes.set_ylim(min(low, 0.0), max(high, 0.0))
+    if high - low < 2.0:  # a hair's breadth is not to look like a change
+        middle = 0.5 * (low + high)
+        axes.set_ylim(middle - 1.0, middle + 1.0)
     axes.legend(frameon=False, fontsize=9)
     return axes
 
@@ -83,13 +85,13 @@ def clearance_waterfall(steps: Mapping[str, float]) -> Picture:
     colors = [INK, *(BODY if v >= 0.0 else BAD for v in values[1:])]
     axes.barh(rows, values, left=before, height=0.6, color=colors)
     axes.barh(len(values), after[-1], height=0.6, color=INK if after[-1] > 0.0 else LIMIT)
-    for row in rows:  # from where one step ends to where the next begins
-        axes.plot([after[row]] * 2, [row + 0.3, row + 0.7], color=INK, linewidth=0.8)
+    for place, end in enumerate(after):  # from where one step ends to where the next begins
+        axes.plot([end, end], [place + 0.3, place + 0.7], color=INK, linewidth=0.8)
     span = float(max(after.max(), 0.0) - min(after.min(), 0.0)) or 1.0
     for row, (start, value) in enumerate(zip(before, values, strict=True)):
-        end = max(start, start + value)
+        right = max(start, start + value)
         text = f"{value:+.1f}" if row else f"{value:.1f}"
-        axes.text(end + 0.012 * span, row, text, va="center", fontsize=9)
+        axes.text(right + 0.012 * span, row, text, va="center", fontsize=9)
     last = max(float(after[-1]), 0.0)
     axes.text(last + 0.012 * span, len(values), f"{after[-1]:.1f}", va="center", fontsize=9)
     axes.set_yticks(np.arange(len(names)), names, parse_math=False)

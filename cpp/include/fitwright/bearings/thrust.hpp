@@ -25,7 +25,7 @@ FITWRIGHT_DECLARE(bearings, ThrustInputs, true,
                   FITWRIGHT_THRUST_INPUTS)
 
 // All balls are alike; angles are signed as the thrust is.
-#define FITWRIGHT_THRUST_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                      \
+#define FITWRIGHT_RUNNING_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                     \
     FIELD(inner_angle, angle, unlimited(), 0.01, "contact angle of ball and inner ring at speed")  \
     FIELD(outer_angle, angle, unlimited(), 0.01, "contact angle of ball and outer ring at speed")  \
     FIELD(inner_load, force, unlimited(), 1e3, "contact force of each ball on the inner ring")     \
@@ -57,7 +57,13 @@ FITWRIGHT_DECLARE(bearings, ThrustInputs, true,
           "least thrust against gross skidding by Hirano: ten times the centrifugal forces")       \
     FIELD(arch_gap, fine, at_least(0.0), 1e-6,                                                     \
           "between the balls and the other half of a split inner ring; negative: three-point "     \
-          "contact; (fi - 1/2) D when the ring is whole")                                          \
+          "contact; (fi - 1/2) D when the ring is whole")
+FITWRIGHT_DECLARE(bearings, RunningOutputs, false,
+                  "angles, loads and motion of the balls under thrust at speed",
+                  FITWRIGHT_RUNNING_OUTPUTS)
+
+#define FITWRIGHT_THRUST_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                      \
+    FITWRIGHT_RUNNING_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                         \
     FIELD(arch_thrust, force, unlimited(), 1e3,                                                    \
           "least thrust that keeps the balls off the other half of a split inner ring, at this "   \
           "speed and clearance; 0 when the ring is whole")                                         \
@@ -65,7 +71,7 @@ FITWRIGHT_DECLARE(bearings, ThrustInputs, true,
           "thrust that presses the balls back onto the other half; 0 when no thrust keeps them "   \
           "off it, or the ring is whole")
 FITWRIGHT_DECLARE(bearings, ThrustOutputs, false,
-                  "angles, loads and motion of the balls under thrust at speed",
+                  "the running balls, and the thrusts that keep them on one half of a split ring",
                   FITWRIGHT_THRUST_OUTPUTS)
 
 namespace fitwright::bearings {

@@ -72,9 +72,14 @@ FITWRIGHT_INLINE PartElliptic<T> part_elliptic(const T& x0, const T& y0) {
     return p;
 }
 
-// At the depth z = depth b on the axis, over p0.
+// At the depth z = depth b on the axis, over p0, and how it changes with the depth (with
+// F' = -s^2/T, D' = -s^4/T, T' = w s^2 (1 - T^2)/T by w).
 template <class T>
-FITWRIGHT_INLINE T shear_at(const T& depth, const T& k, double poisson) {
+struct ShearAt {
+    T shear, slope;
+};
+template <class T>
+FITWRIGHT_INLINE ShearAt<T> shear_at(const T& depth, const T& k, double poisson) {
     const T w = depth * k;
     const T w2 = w * w;
     const T s2 = 1.0 / (1.0 + w2);
@@ -85,23 +90,31 @@ FITWRIGHT_INLINE T shear_at(const T& depth, const T& k, double poisson) {
     const T first = s * part.first;
     const T d = s * s2 * part.d * (1.0 / 3.0);
     const T over = s2 / (1.0 + t);
+    const T per_k2 = 1.0 / (k * k);
     const T along =
-        2.0 * k *
-        (over / (t * 2.0) + poisson * (w * d - over) + (over - 1.0 + w * (first - d)) / (k * k));
-    return (along + k * s2 / t) * 0.5;
+        over / (t * 2.0) + poisson * (w * d - over) + (over - 1.0 + w * (first - d)) * per_k2;
+    const T down = s2 / t;
+
+    const T t_w = w * s2 * (1.0 - t2) / t;
+    const T over_w = -(w * 2.0 * s2 + t_w / (1.0 + t)) * over;
+    const T along_w = over_w / (t * 2.0) - over * t_w / (t2 * 2.0) +
+                      poisson * (d - w * s2 * down - over_w) +
+                      (over_w + first - d - w * down * (1.0 - s2)) * per_k2;
+    const T down_w = -(w * 2.0 * s2 + t_w / t) * down;
+    return {k * (along + down * 0.5), k * k * (along_w + down_w * 0.5)};
 }
 
-// The depth where a little more and a little less give the same shear: the top, but for 1e-5.
+// The top: slope 0. How the slope changes is told by differences, of fourth order.
 template <class T>
 struct ShearTop {
     T k;
     double poisson;
+    FITWRIGHT_INLINE T fall(const T& depth) const { return -shear_at(depth, k, poisson).slope; }
     FITWRIGHT_INLINE Residual<T> operator()(const T& depth) const {
-        constexpr double h = 4e-3;
-        const T above = shear_at(T(depth * (1.0 - h)), k, poisson);
-        const T below = shear_at(T(depth * (1.0 + h)), k, poisson);
-        const T middle = shear_at(depth, k, poisson);
-        return {above - below, (middle * 2.0 - above - below) * (2.0 / h) / depth};
+        constexpr double e = 4e-3;
+        const T near = fall(T(depth + e)) - fall(T(depth - e));
+        const T far = fall(T(depth + 2.0 * e)) - fall(T(depth - 2.0 * e));
+        return {fall(depth), (near * 8.0 - far) * (1.0 / (12.0 * e))};
     }
     FITWRIGHT_INLINE ShearTop<Value<T>> values() const { return {value_of(k), poisson}; }
 };
@@ -130,7 +143,7 @@ ShearBelow<T> shear_below(const T& k, double poisson, Faults<T>& faults) {
         root(ShearTop<T>{k, poisson}, T(0.3), T(1.2), T(T(0.786) - value_of(k) * 0.3), T(0.0));
     faults.require(top.converged, rules::no_convergence, k);
     s.depth = top.x;
-    s.greatest = shear_at(top.x, k, poisson);
+    s.greatest = shear_at(top.x, k, poisson).shear;
     const auto turn = root(OrthogonalEquation<T>{k * k}, T(1.0), T(1.3),
                            T(T(1.0) + value_of(k) * value_of(k) * 0.2), T(0.0));
     const T high = sqrt(turn.x * 2.0 - 1.0);

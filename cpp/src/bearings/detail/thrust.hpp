@@ -39,11 +39,11 @@ FITWRIGHT_INLINE T left_to_edge(const T& curvature, const T& ball, const T& heig
 
 // The clearance of the state comes from mounted_state, which has refused what cannot touch.
 template <class T>
-ThrustOutputs<T> thrust_state(const Bearing<T>& b, const BearingContacts<T>& c,
-                              const materials::Material& balls, const T& clearance,
-                              const T& signed_thrust, const T& speed, const T& control,
-                              Faults<T>& faults) {
-    ThrustOutputs<T> out;
+RunningOutputs<T> running_state(const Bearing<T>& b, const BearingContacts<T>& c,
+                                const materials::Material& balls, const T& clearance,
+                                const T& signed_thrust, const T& speed, const T& control,
+                                Faults<T>& faults) {
+    RunningOutputs<T> out;
     const T thrust = abs(signed_thrust);
     const auto backward = signed_thrust < T(0.0);
     const T back = fields::given(b.back_shoulder, smaller(b.inner_shoulder, b.outer_shoulder));
@@ -121,15 +121,25 @@ ThrustOutputs<T> thrust_state(const Bearing<T>& b, const BearingContacts<T>& c,
         p.inner_length * p.inner_length - reach * reach + shim * (reach * inner.sine * 2.0 - shim);
     const T from_other = sqrt(p.inner_length * p.inner_length - square_left);
     out.arch_gap = select(split, square_left / (p.inner_length + from_other), p.inner_length);
+    return out;
+}
+
+// The thrusts that keep the balls on one half; four times as dear as the state itself.
+template <class T>
+void write_arch_band(ThrustOutputs<T>& out, const Bearing<T>& b, const BearingContacts<T>& c,
+                     const materials::Material& balls, const T& clearance, const T& speed,
+                     Faults<T>& faults) {
+    const auto p = ball_parameters(b, c, balls, speed, T(1.0));
     out.arch_thrust = T(0.0);
     out.arch_limit = T(0.0);
-    if (any(split)) {
-        const auto band = arch_band(shim, T(-half), b.ball_diameter, p);
-        faults.require(band.converged | !split, rules::no_running_balance, speed);
-        out.arch_thrust = select(split, b.balls * band.least, T(0.0));
-        out.arch_limit = select(split, b.balls * band.most, T(0.0));
-    }
-    return out;
+    const auto split = (b.shim > T(0.0)) & (b.shim < p.inner_length * 2.0);
+    if (!any(split))
+        return;
+    const auto band = arch_band(T(select(split, b.shim, p.inner_length)), T(clearance * -0.5),
+                                b.ball_diameter, p);
+    faults.require(band.converged | !split, rules::no_running_balance, speed);
+    out.arch_thrust = select(split, b.balls * band.least, T(0.0));
+    out.arch_limit = select(split, b.balls * band.most, T(0.0));
 }
 
 template <class T>
@@ -151,8 +161,10 @@ void Thrust::run(const T* inputs, T* outputs, const fields::Context& context, Fa
                    clearance);
     arch_radial_play(in.bearing, clearance, faults);
     faults.place = 0;
-    *reinterpret_cast<ThrustOutputs<T>*>(outputs) = thrust_state(
+    auto& out = *reinterpret_cast<ThrustOutputs<T>*>(outputs);
+    reinterpret_cast<RunningOutputs<T>&>(out) = running_state(
         in.bearing, contacts, balls, clearance, in.thrust, in.speed, in.outer_control, faults);
+    write_arch_band(out, in.bearing, contacts, balls, clearance, in.speed, faults);
 }
 
 } // namespace fitwright::bearings
