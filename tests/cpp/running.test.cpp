@@ -4,6 +4,7 @@
 #include "bearings_cases.hpp"
 #include "catch.hpp"
 
+#include <cstring>
 #include <fitwright/bearings/ball_by_ball.hpp>
 #include <random>
 
