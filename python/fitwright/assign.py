@@ -209,7 +209,7 @@ def _pairing(
     changes: dict[str, Any] = {seat_path: size}
     changes |= {f"rings.{name}.bore": bore for name, (_, bore) in rings.items()}
     try:
-        worst = job.replace(changes).evaluate().worst
+        worst = job.replace(changes).evaluate(level="quick").worst
     except InputError as error:
         return Pairing(number, Value(size, "size"), shown, float("-inf"), "", str(error))
     sign = ">=" if worst.is_least else "<="

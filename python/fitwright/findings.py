@@ -74,6 +74,7 @@ class Finding:
             self.margin.shown(system),
             f"{self.reserve:.0%}",
             {"good": "ok", "near": "near", "bad": "NOT MET"}[self.mark],
+            self.level,
         ]
 
 
@@ -104,7 +105,7 @@ class Findings:
                         is_least,
                         Value(margin, step),
                         reserve,
-                        self.level,
+                        self._core.level_of(output),
                         meaning,
                     )
                 )
@@ -148,9 +149,9 @@ class Findings:
         """Each output in its governing state, or in every state."""
         rows = self.all if all_states else self.governing()
         return Table(
-            ["finding", "state", "value", "limit", "margin", "reserve", ""],
+            ["finding", "state", "value", "limit", "margin", "reserve", "", "level"],
             [finding.row(units) for finding in rows],
-            title=f"findings (level {self.level})",
+            title="findings",
             marks=[finding.mark for finding in rows],
         )
 

@@ -46,14 +46,14 @@ class Face(NamedTuple):
 
 
 class Seat(NamedTuple):
-    """A part's seat along the shaft, as arrays (SI). `grip` holds numbers of `GRIPS`."""
+    """A part's seat along the shaft, as arrays (SI); how each point stands in words."""
 
     part: str
     place: NDArray[np.float64]
     pressure: NDArray[np.float64]
     friction: NDArray[np.float64]
     slip: NDArray[np.float64]
-    grip: NDArray[np.int64]
+    grip: list[str]
     force: Value
 
 
@@ -183,7 +183,7 @@ def _face(face: Face, system: str) -> str:
 
 def _seat(part: str, rows: NDArray[np.float64], force: Value) -> Seat:
     place, pressure, friction, slip, grip = (rows[:, k].copy() for k in range(5))
-    return Seat(part, place, pressure, friction, slip, grip.astype(np.int64), force)
+    return Seat(part, place, pressure, friction, slip, [GRIPS[int(g)] for g in grip], force)
 
 
 class JointDiagram:

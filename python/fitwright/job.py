@@ -50,6 +50,7 @@ class Job:
 
     def __init__(self, core: _core.Job, file: JobFile, spreads: Mapping[str, _core.Spread]) -> None:
         self._core, self._file, self._spreads = core, file, dict(spreads)
+        self._chosen: str | None = None  # a level that was asked for
         self._inputs: list[tuple[str, str, str, float]] = core.inputs()
         self._outputs: list[tuple[str, str, str, str]] = core.outputs()
 
@@ -72,7 +73,7 @@ class Job:
             path: (s.shape, s.middle, s.deviation, s.low, s.high, list(s.measured))
             for path, s in self._spreads.items()
         }
-        return _remade, (self._file.text, list(self._core.values()), spreads, self.level)
+        return _remade, (self._file.text, list(self._core.values()), spreads, self._chosen)
 
     # -- what it holds ----------------------------------------------------------------------
 
@@ -124,13 +125,16 @@ class Job:
         service one after the other as well, which takes milliseconds. "heating": each hot ring from
         the oven until it is cold as well, which takes tens of them.
         """
-        if level == self.level:
-            return self
-        return Job(self._core.at(level), self._file, self._spreads)
+        there = Job(self._core.at(level), self._file, self._spreads)
+        there._chosen = level
+        return there
 
     def evaluate(self, level: str | None = None) -> Findings:
-        """All outputs of all states, and the findings: values held against their limits."""
-        core = self._core if level is None else self.at_level(level)._core
+        """All outputs of all states, and the findings: values held against their limits.
+
+        At every level when none is named (see `at_level`); each finding tells its own.
+        """
+        core = self.at_level(level or self._chosen or "heating")._core
         return Findings(core, core.evaluate(), core.level())
 
     def history(self) -> History:
@@ -167,7 +171,9 @@ class Job:
         problems = problems or core.problems()
         if problems:
             raise InputError(problems)
-        return Job(core, self._file, spreads)
+        there = Job(core, self._file, spreads)
+        there._chosen = self._chosen
+        return there
 
     def solve(
         self,
@@ -184,7 +190,7 @@ class Job:
             there = self.at_level(level).solve(
                 vary=vary, output=output, target=target, state=state, between=between
             )
-            return Solution(vary, there.value, there.job.at_level(self.level))
+            return Solution(vary, there.value, self.replace({vary: float(there.value)}))
         state = self.states[0] if state is None else state
         leaf, wanted = self._core.leaf(vary), self._core.output(state, output)
         quantity = self._inputs[leaf][1]
@@ -413,7 +419,7 @@ def _remade(
     text: str,
     values: list[float],
     spreads: Mapping[str, tuple[str, float, float, float, float, list[float]]],
-    level: str,
+    level: str | None,
 ) -> Job:
     """A job from the text of its file and what `replace` has changed since."""
     job = Job.loads(text)
@@ -430,7 +436,8 @@ def _remade(
         )
         for path, told in spreads.items()
     }
-    return Job(job._core, job._file, made).at_level(level)
+    whole = Job(job._core, job._file, made)
+    return whole if level is None else whole.at_level(level)
 
 
 class Solution:

@@ -113,7 +113,7 @@ def lock_tabs_of(
         torque_high=torque_high,
         torque_limit=torque_limit,
         miss=miss,
-        compliance=float(job.evaluate()[job.states[0], "stack.compliance"]),
+        compliance=float(job.evaluate(level="quick")[job.states[0], "stack.compliance"]),
         shaft_bore=float(job["shaft.bore"]),
     )
 

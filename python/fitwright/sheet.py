@@ -70,7 +70,7 @@ def _environment() -> Environment:
 def _view(job: Job, system: str) -> dict[str, Any]:
     from fitwright.plots.section import draw_section
 
-    job = job.at_level("history")
+    job = job.at_level("heating")
     found = job.evaluate()
     write = Writer(job, found, system)
     states = {str(r["name"]): str(r.get("title", r["name"])) for r in job._file.rows("state")}

@@ -133,7 +133,9 @@ class Study:
         rows = self._findings
         if not all_states:
             # Where several states are kept equally often, the one with the least nominal reserve.
-            reserve = {(f.state, f.path): f.reserve for f in self.job.evaluate()}
+            reserve = {
+                (f.state, f.path): f.reserve for f in self.job.evaluate(level=self.job.level)
+            }
 
             def risk(finding: StudyFinding) -> tuple[float, float]:
                 return finding.pass_rate, reserve.get((finding.state, finding.path), 0.0)

@@ -497,6 +497,13 @@ CALLS = {
 }
 
 
+def ask(name):
+    """The call above, or the example of the model's own docstring."""
+    if name in CALLS:
+        return CALLS[name]()
+    return eval(MODELS[name]["example"].rpartition(".")[0], {"fw": fw})
+
+
 #: Their steps of time change with the inputs: held against differences in tests/cpp, more loosely.
 IN_TIME = {"heat.body", "heat.soak", "heat.induction", "heat.slip_on", "heat.loosen"}
 
@@ -509,12 +516,14 @@ def test_models_in_time_have_derivatives(name):
 
 @pytest.mark.parametrize("name", sorted(set(MODELS) - IN_TIME))
 def test_derivatives_equal_finite_differences(name):
-    answer = CALLS[name]()
+    answer = ask(name)
     exact = answer.derivatives()
     reached = _flat(name, answer._arguments)
     for path, field in ((f["name"], f) for f in fw.models.flat_fields(name, "inputs")):
         if path not in reached:
             continue  # at its standard value, which may be an end of its range
+        if field["quantity"] == "count" and name not in CALLS:
+            continue  # whole numbers of rows and balls
         value = reached[path]
         step = abs(value) * 5e-6
         at = {k: _with(answer, path, value + k * step) for k in (-2, -1, 1, 2)}

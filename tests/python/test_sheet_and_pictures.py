@@ -239,7 +239,7 @@ def test_sheet_is_one_file_without_references(
     edit: Callable[[dict[str, Any]], None], tmp_path: Path
 ) -> None:
     page = sheet_of(edited(edit), tmp_path)
-    assert page.count("<svg") == 1
+    assert page.count("<svg") == 2  # the stack, and the force along it step by step
     assert not re.search(r"https?:|<script|<link|<img|@import|url\((?!#)", page)
     for target in re.findall(r"""\b(?:src|href)\s*=\s*["']([^"']*)""", page):
         assert target.startswith("#")
@@ -278,7 +278,7 @@ def test_sheet_holds_findings_sizes_and_orders(tmp_path: Path) -> None:
     assert len(places) == 6
     assert places == sorted(places)
     assert words.find("Torque again, cold") < words.find("Bend ONE tab")
-    assert "level “quick”" in words
+    assert "level “heating”" in words
 
 
 def number(value: Any) -> str:

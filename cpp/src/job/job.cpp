@@ -37,10 +37,6 @@ Job::Job(const Plan& plan)
         plan_ = std::make_shared<const Plan>(std::move(whole));
     }
     layout_ = std::make_shared<const Layout>(layout_of(*plan_));
-    if (layout_->input_count > input_limit || layout_->outputs_at(Level::heating) > output_limit)
-        throw DomainError({{"states", "too many states for so many rings: the job has more than " +
-                                          std::to_string(input_limit) + " inputs or " +
-                                          std::to_string(output_limit) + " outputs"}});
     inputs_ = std::make_shared<const std::vector<InputPath>>(inputs_of(*plan_));
     outputs_ = std::make_shared<const std::vector<OutputPath>>(outputs_of(*plan_));
     for (const InputPath& in : *inputs_)

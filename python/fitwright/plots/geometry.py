@@ -253,7 +253,7 @@ def _add_bearing(job: Job, drawing: Drawing, places: dict[str, tuple[float, floa
     at = 1 + order.index(inner[0])
     material = material_title(job, "bearing.outer_ring_material", bearing["outer_ring_material"])
     balls = material_title(job, "bearing.material", bearing["material"])
-    angle = job.evaluate()[job.states[0], "bearing.contact_angle"]
+    angle = job.evaluate(level="quick")[job.states[0], "bearing.contact_angle"]
     count = f"{float(job['bearing.balls']):.0f} balls, contact at {angle.shown()}".replace(
         " deg", "°"
     )

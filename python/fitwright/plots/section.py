@@ -123,7 +123,7 @@ class _Sheet(Paper):
 
     def clamp(self, job: Job, units: str) -> None:
         """What the nut gives and what reaches the shoulder, as built."""
-        found = job.evaluate()
+        found = job.evaluate(level="quick")
         built = job.states[0]
 
         def span(low: str, high: str) -> str:

@@ -10,10 +10,6 @@ namespace fitwright::job {
 inline constexpr int ring_limit = 48;
 inline constexpr int seal_limit = 16;
 inline constexpr int step_limit = 256;
-// What one lane of the history level is copied into.
-inline constexpr int input_limit = 4096;
-inline constexpr int output_limit = 8192;
-
 // quick: closed forms on every number type. history: the steps of the stack as well. heating: what a
 // hot ring does through time as well. The outputs of a level follow those of the level before.
 enum class Level : int { quick, history, heating };
@@ -22,12 +18,12 @@ inline constexpr int level_count = 3;
 // What a level adds to the one before, by pointer: it lives in the baseline and knows double and
 // duals of one kind. `code` is 0, or tells the first broken rule as Faults does.
 struct LevelCalls {
-    void (*values)(const double* inputs, double* outputs, const fields::Context&, double& code,
-                   double& value); // the offending one
-    // `directions` slopes follow each other for every input and output.
-    void (*slopes)(const double* inputs, const double* input_slopes, int directions,
-                   double* outputs, double* output_slopes, const fields::Context&, double& code,
-                   bool& one_sided);
+    // Number i of one lane is inputs[i * stride], and the same for the outputs.
+    void (*values)(const double* inputs, double* outputs, int stride, const fields::Context&,
+                   double& code, double& value); // the offending one
+    // Value i is inputs[i * stride], its slopes are the `directions` numbers from `slope_at` on.
+    void (*slopes)(const double* inputs, double* outputs, int stride, int slope_at, int directions,
+                   const fields::Context&, double& code, bool& one_sided);
 };
 
 // A part whose temperature stands above the shaft's by its own lag, in each state.

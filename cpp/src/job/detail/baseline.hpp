@@ -13,41 +13,54 @@ namespace fitwright::job {
 using Slope = number::Dual<FITWRIGHT_DIRECTIONS, number::Isa<0>>;
 
 template <class Adds>
-void baseline_values(const double* inputs, double* outputs, const fields::Context& context,
-                     double& code, double& value) {
+void baseline_values(const double* inputs, double* outputs, int stride,
+                     const fields::Context& context, double& code, double& value) {
+    const Layout& at = *static_cast<const Layout*>(context.layout);
+    const auto step = static_cast<std::size_t>(stride);
+    std::vector<double> in(static_cast<std::size_t>(at.input_count));
+    std::vector<double> out(static_cast<std::size_t>(at.level_counts[Adds::level]));
+    for (std::size_t i = 0; i < in.size(); ++i)
+        in[i] = inputs[i * step];
     std::vector<Fault> broken;
     number::Faults<double> faults;
     faults.collected = &broken;
-    Adds::template run<double>(inputs, outputs, context, faults);
-    if (broken.empty())
+    Adds::template run<double>(in.data(), out.data(), context, faults);
+    if (!broken.empty()) {
+        code = broken.front().rule + 4096.0 * broken.front().place;
+        value = broken.front().value;
         return;
-    code = broken.front().rule + 4096.0 * broken.front().place;
-    value = broken.front().value;
+    }
+    for (std::size_t i = 0; i < out.size(); ++i)
+        outputs[i * step] = out[i];
 }
 
 template <class Adds>
-void baseline_slopes(const double* inputs, const double* input_slopes, int directions,
-                     double* outputs, double* output_slopes, const fields::Context& context,
-                     double& code, bool& one_sided) {
+void baseline_slopes(const double* inputs, double* outputs, int stride, int slope_at,
+                     int directions, const fields::Context& context, double& code,
+                     bool& one_sided) {
     const Layout& at = *static_cast<const Layout*>(context.layout);
-    const auto width = static_cast<std::size_t>(directions);
+    const auto step = static_cast<std::size_t>(stride);
     std::vector<Slope> in(static_cast<std::size_t>(at.input_count));
     std::vector<Slope> out(static_cast<std::size_t>(at.level_counts[Adds::level]));
     for (int first = 0; first < directions; first += Slope::directions) {
         const int count = std::min(Slope::directions, directions - first);
+        const auto from = static_cast<std::size_t>(slope_at + first);
         for (std::size_t i = 0; i < in.size(); ++i) {
-            in[i] = Slope(inputs[i]);
+            in[i] = Slope(inputs[i * step]);
             for (int k = 0; k < count; ++k)
-                in[i].d.set_lane(k, input_slopes[i * width + static_cast<std::size_t>(first + k)]);
+                in[i].d.set_lane(k, inputs[i * step + from + static_cast<std::size_t>(k)]);
         }
         number::Faults<Slope> faults;
         Adds::template run<Slope>(in.data(), out.data(), context, faults);
-        code = code == 0.0 ? faults.code : code;
         one_sided = one_sided || faults.one_sided;
+        if (faults.code != 0.0) {
+            code = faults.code;
+            return;
+        }
         for (std::size_t i = 0; i < out.size(); ++i) {
-            outputs[i] = out[i].value;
+            outputs[i * step] = out[i].value;
             for (int k = 0; k < count; ++k)
-                output_slopes[i * width + static_cast<std::size_t>(first + k)] = out[i].d.lane(k);
+                outputs[i * step + from + static_cast<std::size_t>(k)] = out[i].d.lane(k);
         }
     }
 }

@@ -23,51 +23,40 @@ private:
                        const fields::Context& context, Faults<double>& faults) {
         double code = 0.0;
         double value = 0.0;
-        at.calls[level].values(inputs, outputs, context, code, value);
+        at.calls[level].values(inputs, outputs, 1, context, code, value);
         faults.place = number::place_of(code);
         faults.require(code == 0.0, number::rule_of(code), value);
     }
 
-    template <int W, class Level>
-    static void beyond(const Lanes<W, Level>* inputs, Lanes<W, Level>* outputs, const Layout& at,
-                       int level, const fields::Context& context, Faults<Lanes<W, Level>>& faults) {
-        double in[input_limit];
-        double out[output_limit];
+    template <int W, class Isa>
+    static void beyond(const Lanes<W, Isa>* inputs, Lanes<W, Isa>* outputs, const Layout& at,
+                       int level, const fields::Context& context, Faults<Lanes<W, Isa>>& faults) {
+        const auto* in = reinterpret_cast<const double*>(inputs);
+        auto* out = reinterpret_cast<double*>(outputs);
         for (int lane = 0; lane < W; ++lane) {
-            for (int i = 0; i < at.input_count; ++i)
-                in[i] = inputs[i].lane(lane);
             double code = faults.code.lane(lane); // a sample that is out already is left out
             double value = 0.0;
-            if (code == 0.0)
-                at.calls[level].values(in, out, context, code, value);
-            faults.code.set_lane(lane, code);
             for (int i = 0; i < at.level_counts[level]; ++i)
-                outputs[i].set_lane(lane, code == 0.0 ? out[i] : 0.0);
+                outputs[i].set_lane(lane, 0.0);
+            if (code == 0.0)
+                at.calls[level].values(in + lane, out + lane, W, context, code, value);
+            faults.code.set_lane(lane, code);
         }
     }
 
-    template <int N, class Level>
-    static void beyond(const Dual<N, Level>* inputs, Dual<N, Level>* outputs, const Layout& at,
-                       int level, const fields::Context& context, Faults<Dual<N, Level>>& faults) {
-        double in[input_limit];
-        double in_slopes[input_limit * N];
-        double out[output_limit];
-        double out_slopes[output_limit * N];
-        for (int i = 0; i < at.input_count; ++i) {
-            in[i] = inputs[i].value;
-            for (int k = 0; k < N; ++k)
-                in_slopes[i * N + k] = inputs[i].d.lane(k);
-        }
+    template <int N, class Isa>
+    static void beyond(const Dual<N, Isa>* inputs, Dual<N, Isa>* outputs, const Layout& at,
+                       int level, const fields::Context& context, Faults<Dual<N, Isa>>& faults) {
+        const auto* in = reinterpret_cast<const double*>(inputs);
+        const auto slope_at = reinterpret_cast<const double*>(&inputs->d) - in;
         double code = faults.code;
+        for (int i = 0; i < at.level_counts[level]; ++i)
+            outputs[i] = Dual<N, Isa>(0.0);
         if (code == 0.0)
-            at.calls[level].slopes(in, in_slopes, N, out, out_slopes, context, code,
-                                   faults.one_sided);
+            at.calls[level].slopes(in, reinterpret_cast<double*>(outputs),
+                                   static_cast<int>(sizeof(Dual<N, Isa>) / sizeof(double)),
+                                   static_cast<int>(slope_at), N, context, code, faults.one_sided);
         faults.code = code;
-        for (int i = 0; i < at.level_counts[level]; ++i) {
-            outputs[i].value = code == 0.0 ? out[i] : 0.0;
-            for (int k = 0; k < N; ++k)
-                outputs[i].d.set_lane(k, code == 0.0 ? out_slopes[i * N + k] : 0.0);
-        }
     }
 };
 
