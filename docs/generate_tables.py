@@ -61,9 +61,15 @@ STRUCTURE = {
     "inner_rings": "the ring, or the two halves in order from the shoulder, that are the bearing's",
     "outer_ring_material": "metal of the bearing's outer ring",
     "ring": "name of the ring of the stack that seals, or under which the shaft does",
+    "state": "of a step of kind `state`: the name of the state it goes to",
+    "parts": "of a step of kind `slip_on`: the rings that go on, next to each other, or `lock`",
+    "from": "of a step of kind `repeat`: name of the first step that is done again",
+    "to": "of a step of kind `repeat`: name of the last one",
+    "times": "of a step of kind `repeat`: how often",
     "lags": "table: how much hotter than the shaft each part is; parts left out are as warm as it",
 }
-HEADS = {"seat": "[[seat]]", "ring": "[[ring]]", "seal": "[[seal]]", "state": "[[state]]"}
+HEADS = {name: f"[[{name}]]" for name in ("seat", "ring", "seal", "state", "step")}
+OPTIONAL = {"title", "kind", "lags", "state", "parts", "from", "to", "times"}
 
 
 def row(*cells: str) -> str:
@@ -139,8 +145,8 @@ def parts_tables() -> str:
         text += f"\n## `{HEADS.get(table, f'[{table}]')}`: {declaration['meaning']}\n\n"
         text += row("field", "unit", "range", "standard", "meaning") + "|---" * 5 + "|\n"
         for key in sorted(EXTRA[table], key=list(STRUCTURE).index):
-            optional = key in ("title", "kind", "lags")
-            text += row(f"`{key}`", "", "", "" if optional else "must be given", STRUCTURE[key])
+            needed = "" if key in OPTIONAL else "must be given"
+            text += row(f"`{key}`", "", "", needed, STRUCTURE[key])
         for field in declaration["fields"]:
             if field["kind"] == "low_end":
                 base = field["name"].removesuffix("_low")
@@ -157,14 +163,17 @@ def parts_tables() -> str:
 def outputs_table() -> str:
     demo = (resources.files("fitwright") / "demos" / "blower.toml").read_text(encoding="utf-8")
     job = fw.Job.loads(demo[: demo.index("[[limit]]")])
-    core = job._core
+    core = job._core.at("heating")
     limits = {row[0]: row[1:] for row in core.limits()}
-    text = OUTPUTS_OPENING + "\n" + row("output", "unit", "standard limit", "meaning")
-    text += "|---" * 4 + "|\n"
-    ring, first = job.rings[0], job.states[0]
+    text = OUTPUTS_OPENING + "\n" + row("output", "unit", "standard limit", "level", "meaning")
+    text += "|---" * 5 + "|\n"
+    ring, told_already = job.rings[0], set()
     for number, (state, path, quantity, meaning) in enumerate(core.outputs()):
-        if state != first or (path.startswith("rings.") and not path.startswith(f"rings.{ring}.")):
+        if state not in (job.states[0], job.states[-1]) or path in told_already:
             continue
+        if path.startswith("rings.") and not path.startswith(f"rings.{ring}."):
+            continue
+        told_already.add(path)
         told = [
             f"{sign} {bound(limit, quantity)}"
             for sign, limit in zip((">=", "<="), limits.get(number, ()), strict=False)
@@ -172,7 +181,7 @@ def outputs_table() -> str:
         ]
         unit = QUANTITIES[quantity]["metric"]["label"]
         named = path.replace(f"rings.{ring}.", "rings.NAME.")
-        text += row(f"`{named}`", unit, " and ".join(told), meaning)
+        text += row(f"`{named}`", unit, " and ".join(told), core.level_of(number), meaning)
     return text
 
 

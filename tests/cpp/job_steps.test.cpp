@@ -100,12 +100,16 @@ TEST_CASE("a press held by the shaft leaves clamp, one from outside leaves none"
         const job::Job usual = cases::blower();
         for (std::size_t i = 0; i < job.inputs().size(); ++i)
             job.set(static_cast<int>(i), usual.values()[i]);
-        cases::give(job, "rings.sleeve.", {{"press", 25e3}});
-        const double clamp = value(job, "release_sleeve", "shoulder.clamp");
+        const auto left = [&](double press) {
+            cases::give(job, "rings.sleeve.", {{"press", press}});
+            return value(job, "release_sleeve", "shoulder.clamp");
+        };
+        // Below what makes the cold ring slide; above it bars keep some where finite elements keep
+        // nothing (docs/theory-history.md).
         if (against == stack::Reaction::shaft)
-            CHECK(clamp > 500.0);
+            CHECK(left(25e3) > 4e3);
         else
-            CHECK(clamp < 1.0);
+            CHECK(left(15e3) < 1.0);
     }
 }
 
@@ -177,7 +181,7 @@ TEST_CASE("derivatives of the history and of the heating are those of difference
     for (std::size_t o = 0; o < plain.size(); ++o) {
         CAPTURE(job.outputs()[o].path);
         CHECK(std::fabs(exact.outputs[o] - plain[o]) <=
-              1e-9 * std::max(std::fabs(plain[o]), job.outputs()[o].field->standard));
+              1e-7 * std::max(std::fabs(plain[o]), job.outputs()[o].field->standard));
     }
     const auto n = job.inputs().size();
     for (const char* path : {"seats.main.diameter", "nut.torque", "rings.sleeve.oven",

@@ -480,6 +480,21 @@ CALLS = {
         outer_control=0.8,
         material="52100",
     ),
+    "bearings.service": lambda: fw.bearings.service(
+        row=fw.BallRow(
+            balls=15,
+            ball_diameter="17.462 mm",
+            pitch_diameter="115.5 mm",
+            contact_angle="32 deg",  # 30 deg is a knot of the load factors
+        ),
+        service=fw.Service(),
+        oil=fw.Lubricant(viscosity_40="46 mm^2/s", viscosity_100="6.8 mm^2/s"),
+        speed="11000 rpm",
+        axial_load="9 kN",
+        inner_load="1.2 kN",
+        outer_load="1.5 kN",
+        inner_holding="400 N m",
+    ),
     "bearings.mounted": lambda: fw.bearings.mounted(
         bearing=fw.Bearing(
             balls=14,
@@ -522,7 +537,7 @@ def test_derivatives_equal_finite_differences(name):
     for path, field in ((f["name"], f) for f in fw.models.flat_fields(name, "inputs")):
         if path not in reached:
             continue  # at its standard value, which may be an end of its range
-        if field["quantity"] == "count" and name not in CALLS:
+        if field["quantity"] == "count" and path.startswith("row."):
             continue  # whole numbers of rows and balls
         value = reached[path]
         step = abs(value) * 5e-6
@@ -531,6 +546,8 @@ def test_derivatives_equal_finite_differences(name):
             near, far = (at[k]._outputs[output] - at[-k]._outputs[output] for k in (1, 2))
             rough = (8.0 * near - far) / (12.0 * step)  # error of fourth order
             rounding = 1e-11 * abs(answer._outputs[output]) / step
+            if name == "bearings.frequencies":
+                rounding = max(rounding, 3e-16 / step)  # the controlled spin is 0 but for rounding
             assert exact[output, path] == pytest.approx(rough, rel=1e-6, abs=rounding), (
                 f"d {output} / d {path} [{field['quantity']}]"
             )

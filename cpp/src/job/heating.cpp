@@ -153,6 +153,8 @@ struct HotRings {
             Fault f = run_model<heat::SlipOn>(in, out.slip_on, metals, nullptr, faults);
             if (f.rule == rules::window_opens || f.rule == rules::oven_above_room)
                 no_window(out.slip_on, in);
+            else if (f.rule == rules::grips_at_room)
+                out.slip_on = heat::SlipOnOutputs<T>{}; // nothing to hurry for
             else
                 pass_on(f);
             const int held_by_shaft = at.press_outside[i] ? 0 : 1;
