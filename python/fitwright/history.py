@@ -158,15 +158,19 @@ def step_titles(job: Job) -> dict[str, str]:
     rows = {str(row["name"]): row for row in job._file.rows("step")}
     states = {str(r["name"]): str(r.get("title", r["name"])) for r in job._file.rows("state")}
     rings = {str(r["name"]): str(r.get("title", r["name"])) for r in job._file.rows("ring")}
-    titles, on = {}, ""
+    titles, on, clamped = {}, "", False
     for name, kind, against, state, parts in job._core.steps():
         if kind == "slip_on":
             on = " and ".join(rings.get(part, part) for part in parts)
+        clamped = clamped or kind == "tighten"
+        cold = state == job.states[0]
         told = {
             "slip_on": f"slip on {on}",
             "press": f"press {on}, held against the "
             + ("shaft" if against == "shaft" else "far side of the shoulder"),
-            "state": states.get(state, state),
+            "state": f"let {on} cool"
+            if cold and not clamped
+            else states.get(state, state) + (", again" if cold else ""),
             "pull": f"pull off {on}",
         }.get(kind, DONE[kind])
         titles[name] = str(rows.get(name, {}).get("title", told))

@@ -76,6 +76,7 @@ def ring_values(write: Writer, row: dict[str, Any], states: dict[str, str]) -> d
     weakest = min(job.states, key=lambda state: write.found[state, f"{here}.holding_force"])
     left = write.found[write.built, f"{here}.interference_left"]
     return {
+        **hot_values(write, here),
         "name": name,
         "title": str(row.get("title", name)),
         "material": material.name,
@@ -105,6 +106,28 @@ def ring_values(write: Writer, row: dict[str, Any], states: dict[str, str]) -> d
         "holds_least": write.output(f"{here}.holding_force", weakest),
         "weakest": states[weakest],
         "turns_least": write.output(f"{here}.torque_capacity", weakest),
+    }
+
+
+def hot_values(write: Writer, here: str) -> dict[str, Any]:
+    """What a ring does between oven and seat; nothing where its metal has no data of heat."""
+    known = {path for state, path, *_ in write.job._outputs if state == write.built}
+    hot = f"{here}.slip_on.window" in known
+    named = {
+        "window": "slip_on.window_low",
+        "grab": "slip_on.grab",
+        "cold": "slip_on.time_to_room",
+        "stay": "seating.gap_high",
+        "pull": "take_off.cold_pull_high",
+        "free": "take_off.difference_free",
+    }
+    press = write.job[f"{here}.press"]
+    return {
+        "hot": hot,
+        "press": write.shown(press) if press > 0.0 else "",
+        "carry": write.input(f"{here}.carry_time"),
+        "late": hot and write.found[write.built, f"{here}.slip_on.time_left"] < 0.0,
+        **{word: write.output(f"{here}.{path}") if hot else "" for word, path in named.items()},
     }
 
 

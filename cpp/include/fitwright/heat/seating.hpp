@@ -49,7 +49,8 @@ FITWRIGHT_DECLARE(heat, SeatingInputs, false, "a ring cooling against its should
     FIELD(gap_low, fine, unlimited(), 1e-6,                                                        \
           "the same at the lower end of friction and correction")                                  \
     FIELD(gap_high, fine, unlimited(), 1e-6, "the same at the higher end")                         \
-    FIELD(gap_margin, fine, at_least(0.0), 1e-6, "gap allowed less that higher end")               \
+    FIELD(gap_margin, fine, at_least(0.0), 1e-6,                                                   \
+          "gap allowed at its face less the widest that cooling may leave there")                  \
     FIELD(gap_nut_side_first, fine, unlimited(), 1e-6,                                             \
           "gap, without a press, of a ring that grips at the nut side first; one that grips at "   \
           "the shoulder first has none")                                                           \

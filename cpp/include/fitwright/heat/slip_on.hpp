@@ -37,7 +37,8 @@ FITWRIGHT_DECLARE(heat, SlipOnInputs, false, "a hot ring, its seat, and how it g
           "working window: from the oven until the clearance has fallen to the least one")         \
     FIELD(window_low, time, unlimited(), 10.0,                                                     \
           "the same where air and joint take heat as fast as they may (ends of their ranges)")     \
-    FIELD(time_left, time, at_least(0.0), 10.0, "that window less carrying and sliding")           \
+    FIELD(time_left, time, at_least(0.0), 10.0,                                                    \
+          "working window, where heat goes fastest, less the time to carry and slide the ring")    \
     FIELD(grab, time, unlimited(), 10.0, "from the oven until the clearance is zero")              \
     FIELD(ring_at_touch, temperature, unlimited(), 10.0, "mean temperature of the ring then")      \
     FIELD(shaft_at_touch, temperature, unlimited(), 10.0,                                          \

@@ -35,7 +35,7 @@ FITWRIGHT_DECLARE(heat, TakeOffInputs, false, "a ring that has to come off",
           "stands for beyond")                                                                     \
     FIELD(difference_free, difference, unlimited(), 10.0, "the same over the shaft's")             \
     FIELD(limit_margin, difference, at_least(0.0), 10.0,                                           \
-          "heating limit of the ring less the temperature that frees it")                          \
+          "heating limit of the ring less the temperature that frees it again")                    \
     FIELD(cold_pressure, stress, unlimited(), 1e6,                                                 \
           "pressure of the joint, both at the shaft's "                                            \
           "temperature")                                                                           \
