@@ -20,11 +20,15 @@ void take_end(Scene<T>& scene, int count, End end) {
     }
 }
 
-// Whether the ends of a seat's friction or overhang differ: in a sample of a study they do not.
+// Whether the ends of a seat's friction or overhang differ where a seat can grip: in a sample of a
+// study what scatters has none.
 template <class T>
 bool has_ends(const Inputs<T>& job) {
     for (int i = 0; i < job.at.rings; ++i) {
         const Ring<T>& r = job.ring(i);
+        const T& seat = job.seat(job.at.ring_seat[i]).diameter;
+        if (seat - r.bore < seat * -2e-4) // some 15 K would have to close it
+            continue;
         if (r.friction_low < r.friction || r.friction_high > r.friction ||
             r.overhang_low < r.overhang || r.overhang_high > r.overhang)
             return true;
