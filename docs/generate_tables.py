@@ -58,6 +58,7 @@ STRUCTURE = {
     "material": "name of a metal of the library, or of a `[[material]]` of this file",
     "kind": "free text for the build sheet, for example `tab washer`",
     "seat": "name of the seat the ring sits on",
+    "slices": "in place of `outside` for a ring with steps: a list of tables, from the shoulder on",
     "inner_rings": "the ring, or the two halves in order from the shoulder, that are the bearing's",
     "outer_ring_material": "metal of the bearing's outer ring",
     "ring": "name of the ring of the stack that seals, or under which the shaft does",
@@ -139,7 +140,7 @@ def parts_tables() -> str:
         text += f"\n## `{HEADS.get(table, f'[{table}]')}`: {declaration['meaning']}\n\n"
         text += row("field", "unit", "range", "standard", "meaning") + "|---" * 5 + "|\n"
         for key in sorted(EXTRA[table], key=list(STRUCTURE).index):
-            optional = key in ("title", "kind", "lags")
+            optional = key in ("title", "kind", "lags", "slices")
             text += row(f"`{key}`", "", "", "" if optional else "must be given", STRUCTURE[key])
         for field in declaration["fields"]:
             if field["kind"] == "low_end":
