@@ -11,6 +11,12 @@ using namespace fitwright;
 
 namespace {
 
+std::string slice_path(std::size_t k) {
+    std::string path = "rings.sleeve.slice";
+    path += std::to_string(k + 1);
+    return path += '.';
+}
+
 struct Cut {
     double outside, length, contact;
 };
@@ -28,7 +34,7 @@ job::Job cut_sleeve(const std::vector<Cut>& slices) {
             job.set(job.leaf(path), plain.values()[i]);
     }
     for (std::size_t k = 0; k < slices.size(); ++k)
-        cases::give(job, "rings.sleeve.slice" + std::to_string(k + 1) + ".",
+        cases::give(job, slice_path(k),
                     {{"outside", slices[k].outside},
                      {"length", slices[k].length},
                      {"contact_length", slices[k].contact}});
@@ -60,8 +66,11 @@ TEST_CASE("slices of one outside are the ring they were cut from", "[slices]") {
             const job::OutputPath& o = there.outputs()[i];
             INFO(o.state << " " << o.path << " at level " << static_cast<int>(level));
             const auto j = static_cast<std::size_t>(cut_there.output(o.state, o.path));
-            // What friction of the seat leaves at the nut is summed up in smaller pieces.
-            CHECK(found[j] == Approx(wanted[i]).epsilon(1e-4).margin(1e-4 * o.field->standard));
+            // What friction of the seat leaves at the nut is summed up in smaller pieces: some newtons
+            // of the preload of 60 kN.
+            const bool force = o.field->quantity == fields::Quantity::force;
+            const double margin = force ? 20.0 : 1e-4 * o.field->standard;
+            CHECK(found[j] == Approx(wanted[i]).epsilon(1e-4).margin(margin));
         }
     }
 }
@@ -74,7 +83,7 @@ TEST_CASE("each slice is a thick ring of its own outside", "[slices]") {
     double contact = 0.0;
     double worst = 0.0;
     for (std::size_t k = 0; k < stepped.size(); ++k) {
-        const std::string slice = "rings.sleeve.slice" + std::to_string(k + 1) + ".";
+        const std::string slice = slice_path(k);
         // Lame's hoop stress at the bore, at rest (any textbook).
         const double b2 = stepped[k].outside * stepped[k].outside;
         const double a2 = 0.080036 * 0.080036;
@@ -113,7 +122,11 @@ TEST_CASE("the clamp sees the slices as springs in series", "[slices]") {
 
 TEST_CASE("the wall that slices of a job leave out moves their pressures by a few per cent",
           "[slices]") {
-    const job::Job job = cut_sleeve(stepped);
+    // In contact all along: rings.stepped lets the wall of the rest help, the plain fit does not.
+    std::vector<Cut> full = stepped;
+    for (Cut& c : full)
+        c.contact = c.length;
+    const job::Job job = cut_sleeve(full);
     auto in = fields::standard_inputs<rings::SteppedInputs>();
     in.shaft.seat = 0.080036;
     in.shaft.bore = 0.030;
@@ -122,17 +135,26 @@ TEST_CASE("the wall that slices of a job leave out moves their pressures by a fe
     in.ring.roughness = 2.5e-6;
     in.axial_force = value(job, "cold", "nut.force");
     for (std::size_t k = 0; k < stepped.size(); ++k)
-        (&in.slice1)[k] = {stepped[k].outside, stepped[k].length, HUGE_VAL, stepped[k].contact,
-                           HUGE_VAL,           HUGE_VAL,          HUGE_VAL};
+        (&in.slice1)[k] = {full[k].outside, full[k].length, HUGE_VAL, full[k].contact,
+                           HUGE_VAL,        HUGE_VAL,       HUGE_VAL};
     const auto wall = rings::stepped(in, 3, cases::metal("4340"), cases::metal("4140"));
     CHECK(value(job, "cold", "rings.sleeve.pressure") == Approx(wall.pressure).epsilon(0.02));
     CHECK(value(job, "cold", "rings.sleeve.holding_force") ==
           Approx(wall.holding_force).epsilon(0.02));
+    // Slices as short as the wall is thick: it evens their pressures out. The widest tells 25 % more than
+    // it has and the thinnest 12 % less; the worst hoop stress stays on the safe side, since a thin slice
+    // is held back by its neighbour.
+    double worst = 0.0;
     for (std::size_t k = 0; k < 3; ++k) {
-        const std::string slice = "rings.sleeve.slice" + std::to_string(k + 1) + ".";
+        const std::string slice = slice_path(k);
         CHECK(value(job, "cold", slice + "pressure") ==
-              Approx((&wall.slice1)[k].pressure).epsilon(0.12));
+              Approx((&wall.slice1)[k].pressure).epsilon(0.26));
+        worst = std::max(worst, (&wall.slice1)[k].ring_hoop);
     }
+    const double told = value(job, "cold", "rings.sleeve.ring_hoop");
+    INFO(told / worst);
+    CHECK(told > worst);
+    CHECK(told < 1.2 * worst);
 }
 
 TEST_CASE("a job with slices answers alike in doubles, on lanes and on duals", "[slices]") {
