@@ -62,9 +62,22 @@ STRUCTURE = {
     "inner_rings": "the ring, or the two halves in order from the shoulder, that are the bearing's",
     "outer_ring_material": "metal of the bearing's outer ring",
     "ring": "name of the ring of the stack that seals, or under which the shaft does",
+    "state": "name of the state a step of kind `state` goes to",
+    "parts": "names of the rings, or `lock`, that go on together",
+    "from": "first step that is done over again",
+    "to": "last step that is done over again",
+    "times": "how many times, 1 to 1000",
     "lags": "table: how much hotter than the shaft each part is; parts left out are as warm as it",
 }
-HEADS = {"seat": "[[seat]]", "ring": "[[ring]]", "seal": "[[seal]]", "state": "[[state]]"}
+OPTIONAL = {"title", "kind", "lags", "slices", "state", "parts", "from", "to", "times"}
+HEADS = {
+    "seat": "[[seat]]",
+    "ring": "[[ring]]",
+    "slice": "[[ring]] slices",
+    "seal": "[[seal]]",
+    "state": "[[state]]",
+    "step": "[[step]]",
+}
 
 
 def row(*cells: str) -> str:
@@ -140,7 +153,7 @@ def parts_tables() -> str:
         text += f"\n## `{HEADS.get(table, f'[{table}]')}`: {declaration['meaning']}\n\n"
         text += row("field", "unit", "range", "standard", "meaning") + "|---" * 5 + "|\n"
         for key in sorted(EXTRA[table], key=list(STRUCTURE).index):
-            optional = key in ("title", "kind", "lags", "slices")
+            optional = key in OPTIONAL
             text += row(f"`{key}`", "", "", "" if optional else "must be given", STRUCTURE[key])
         for field in declaration["fields"]:
             if field["kind"] == "low_end":
