@@ -58,18 +58,26 @@ STRUCTURE = {
     "material": "name of a metal of the library, or of a `[[material]]` of this file",
     "kind": "free text for the build sheet, for example `tab washer`",
     "seat": "name of the seat the ring sits on",
+    "slices": "in place of `outside` for a ring with steps: a list of tables, from the shoulder on",
     "inner_rings": "the ring, or the two halves in order from the shoulder, that are the bearing's",
     "outer_ring_material": "metal of the bearing's outer ring",
     "ring": "name of the ring of the stack that seals, or under which the shaft does",
-    "state": "of a step of kind `state`: the name of the state it goes to",
-    "parts": "of a step of kind `slip_on`: the rings that go on, next to each other, or `lock`",
-    "from": "of a step of kind `repeat`: name of the first step that is done again",
-    "to": "of a step of kind `repeat`: name of the last one",
-    "times": "of a step of kind `repeat`: how often",
+    "state": "name of the state a step of kind `state` goes to",
+    "parts": "names of the rings, or `lock`, that go on together",
+    "from": "first step that is done over again",
+    "to": "last step that is done over again",
+    "times": "how many times, 1 to 1000",
     "lags": "table: how much hotter than the shaft each part is; parts left out are as warm as it",
 }
-HEADS = {name: f"[[{name}]]" for name in ("seat", "ring", "seal", "state", "step")}
-OPTIONAL = {"title", "kind", "lags", "state", "parts", "from", "to", "times"}
+OPTIONAL = {"title", "kind", "lags", "slices", "state", "parts", "from", "to", "times"}
+HEADS = {
+    "seat": "[[seat]]",
+    "ring": "[[ring]]",
+    "slice": "[[ring]] slices",
+    "seal": "[[seal]]",
+    "state": "[[state]]",
+    "step": "[[step]]",
+}
 
 
 def row(*cells: str) -> str:

@@ -97,11 +97,27 @@ def schema_text(core: Any) -> str:
             ["inner_rings", "outer_ring_material"],
         ),
     }
+    ring = table(
+        tables["ring"],
+        {
+            "name": name,
+            "title": text,
+            "seat": text,
+            "slices": {
+                "description": "in place of outside, from the shoulder on",
+                "type": "array",
+                "minItems": 1,
+                "maxItems": 8,
+                "items": table(tables["slice"], {}, []),
+            },
+        },
+        ["name", "seat"],
+    )
+    ring["required"] = [key for key in ring["required"] if key not in ("outside", "length")]
+    ring["anyOf"] = [{"required": ["outside", "length"]}, {"required": ["slices"]}]
     lists = {
         "seat": table(tables["seat"], {"name": name}, ["name"]),
-        "ring": table(
-            tables["ring"], {"name": name, "title": text, "seat": text}, ["name", "seat"]
-        ),
+        "ring": ring,
         "seal": table(
             tables["seal"],
             {"name": name, "title": text, "ring": text},

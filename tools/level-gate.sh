@@ -2,7 +2,8 @@
 # tools/level-gate.sh OBJECT...   refuses object files that would be unsafe beside the same code compiled
 # for another vector level. The linker keeps one copy of a weak symbol, so one compiled for a wide unit
 # must carry its level (the type Isa<N>) in its name; code that runs at load runs before the processor is
-# asked what it can do; and libm picks variants by processor, so its results are not the same everywhere.
+# asked what it can do; libm picks variants by processor, so its results are not the same everywhere; and a
+# fused multiply and add rounds once where the same code at the baseline rounds twice.
 set -euo pipefail
 export LC_ALL=C
 
@@ -49,6 +50,8 @@ for object in "$@"; do
 
     calls=$(awk '{ print $2 }' <<<"$undefined" | grep -xE "(__)?($libm)[fl]?(_finite)?|_ZGV.*" || true)
     [ -z "$calls" ] || refuse "$object" "calls into libm" "$calls"
+    fused=$(objdump -d --no-show-raw-insn "$object" | grep -oE '\bvfn?m(add|sub)[a-z0-9]+' | sort | uniq -c || true)
+    [ -z "$fused" ] || refuse "$object" "fused multiply and add, in spite of -ffp-contract=off" "$fused"
     undefined_total=$((undefined_total + $(grep -c . <<<"$undefined" || true)))
 done
 

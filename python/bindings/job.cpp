@@ -65,8 +65,8 @@ Plan make_plan(
     const materials::Entry& shaft, const materials::Entry& nut, bool left_hand,
     const materials::Entry* lock, const materials::Entry* balls, const materials::Entry* outer_ring,
     const std::vector<std::string>& inner_rings, const std::vector<std::string>& seats,
-    const std::vector<
-        std::tuple<std::string, std::string, const materials::Entry*, bool, std::string>>& rings,
+    const std::vector<std::tuple<std::string, std::string, const materials::Entry*, bool,
+                                 std::string, int>>& rings,
     const std::vector<std::tuple<std::string, std::string, const materials::Entry*, bool>>& seals,
     const std::vector<std::string>& states, const std::vector<py::dict>& steps, int nut_form,
     int nut_face_law) {
@@ -81,8 +81,8 @@ Plan make_plan(
     if (balls != nullptr && outer_ring != nullptr)
         p.bearing = {*balls, *outer_ring, inner_rings};
     p.seats = seats;
-    for (const auto& [name, seat, material, grips, against] : rings)
-        p.rings.push_back({name, seat, *material, grips, reaction_of(against)});
+    for (const auto& [name, seat, material, grips, against, slices] : rings)
+        p.rings.push_back({name, seat, *material, grips, reaction_of(against), slices});
     for (const auto& [name, ring, material, at_bore] : seals)
         p.seals.push_back({name, ring, *material, at_bore});
     p.states = states;

@@ -27,7 +27,8 @@ EXTRA = {
     "bearing": {"material", "inner_rings", "outer_ring_material"},
     "workshop": set(),
     "seat": {"name"},
-    "ring": {"name", "title", "seat", "material"},
+    "ring": {"name", "title", "seat", "material", "slices"},
+    "slice": set(),
     "seal": {"name", "title", "ring", "material"},
     "state": {"name", "title", "lags"},
     "step": {"name", "title", "state", "parts", "from", "to", "times"},
@@ -47,6 +48,11 @@ TOP = {
     "material",
     "correlation",
 }
+
+
+def slices_of(ring: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """The slices of a ring whose outside has steps; none for a ring of one outside."""
+    return list(ring.get("slices", []))
 
 
 class JobFile:
@@ -108,6 +114,9 @@ class JobFile:
         for kind in (*LISTS, *MORE_LISTS):
             for row in self.rows(kind):
                 self._check_keys(kind, f"{kind}s.{row['name']}", row)
+        for row in self.rows("ring"):
+            if "slices" in row:
+                self._check_slices(f"rings.{row['name']}", row)
         texts = [(key, self.document.get(key, "")) for key in ("title", "note")]
         texts.append(("lock.kind", (self.table("lock") or {}).get("kind", "")))
         for kind in (*LISTS, *MORE_LISTS):
@@ -121,6 +130,17 @@ class JobFile:
         for key in table:
             if key not in known:
                 self._unknown(key, known, f"{path}.")
+
+    def _check_slices(self, path: str, row: dict[str, Any]) -> None:
+        """The slices of a ring whose outside has steps, in order from the shoulder."""
+        slices = row["slices"]
+        if not isinstance(slices, list) or any(not isinstance(s, dict) for s in slices):
+            self._problem(f"{path}.slices", "must be a list of tables with outside and length")
+            row["slices"] = []
+        elif not slices:
+            self._problem(f"{path}.slices", "must hold at least one slice")
+        for number, one in enumerate(slices_of(row)):
+            self._check_keys("slice", f"{path}.slice{number + 1}", one)
 
     def _unknown(self, key: str, known: set[str], prefix: str) -> None:
         import difflib
@@ -217,6 +237,7 @@ class JobFile:
                 self._material(f"rings.{row['name']}.material", row.get("material")),
                 self._choice("ring", f"rings.{row['name']}", row, "joint") == "grip",
                 self._choice("ring", f"rings.{row['name']}", row, "press_against"),
+                len(slices_of(row)),
             )
             for row in self.rows("ring")
         ]
@@ -308,6 +329,10 @@ class JobFile:
             for row in self.rows(kind):
                 for key, value in row.items():
                     given[f"{kind}s.{row['name']}.{key}"] = value
+        for row in self.rows("ring"):
+            for number, one in enumerate(slices_of(row)):
+                for key, value in one.items():
+                    given[f"rings.{row['name']}.slice{number + 1}.{key}"] = value
         for row in self.rows("state"):
             lags = row.get("lags", {})
             if not isinstance(lags, dict):

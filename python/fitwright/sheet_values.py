@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from fitwright import units as shop
 from fitwright.findings import Finding, Findings, Value
+from fitwright.ringslices import length_of, slice_paths
 
 if TYPE_CHECKING:
     from fitwright._core import Spread
@@ -84,7 +85,16 @@ def ring_values(write: Writer, row: dict[str, Any], states: dict[str, str]) -> d
         "seat": str(row["seat"]),
         "bore": write.input(f"{here}.bore"),
         "bore_scatter": write.scatter(f"{here}.bore"),
-        "length": write.input(f"{here}.length"),
+        "length": write.shown(length_of(job, row)),
+        "slices": [
+            (
+                write.input(f"{path}.outside"),
+                write.input(f"{path}.length"),
+                write.output(f"{path}.pressure"),
+                write.output(f"{path}.ring_hoop"),
+            )
+            for path in slice_paths(row)
+        ],
         "measured": write.value(job[seat] - job[f"{here}.bore"], "fine"),
         "effective": write.shown(left),
         "is_tight": left > 0.0,

@@ -94,16 +94,18 @@ inline const std::vector<Bounds> limits{{
 {limits}}};
 inline job::Plan plan() {{
     using materials::find;
-    return {{find("{job["shaft"]["material"]}"),
-            find("{job["nut"]["material"]}"),
-            {json.dumps(job["nut"]["hand"] == "left")},
-            find("{job["lock"]["material"]}"),
-            job::BearingPlan{{find("{bearing["material"]}"),
-                             find("{bearing["outer_ring_material"]}"),
-                             {{{json.dumps(bearing["inner_rings"])[1:-1]}}}}},
-            {{{json.dumps([s["name"] for s in job["seat"]])[1:-1]}}},
-            {{{rings}}},
-            {{{json.dumps([s["name"] for s in job["state"]])[1:-1]}}}}};
+    job::Plan plan;
+    plan.shaft = find("{job["shaft"]["material"]}");
+    plan.nut = find("{job["nut"]["material"]}");
+    plan.left_hand = {json.dumps(job["nut"]["hand"] == "left")};
+    plan.lock = find("{job["lock"]["material"]}");
+    plan.bearing = job::BearingPlan{{find("{bearing["material"]}"),
+                                    find("{bearing["outer_ring_material"]}"),
+                                    {{{json.dumps(bearing["inner_rings"])[1:-1]}}}}};
+    plan.seats = {{{json.dumps([s["name"] for s in job["seat"]])[1:-1]}}};
+    plan.rings = {{{rings}}};
+    plan.states = {{{json.dumps([s["name"] for s in job["state"]])[1:-1]}}};
+    return plan;
 }}
 """,
         encoding="utf-8",

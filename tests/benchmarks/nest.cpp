@@ -67,7 +67,7 @@ void bench_nest(int) {
         strides[place(field)] = 1;
     };
     for (std::size_t k = 1; k < layers; ++k)
-        scatter((&nominal.layer1)[k].interference, -10e-6, 60e-6);
+        scatter((&nominal.layer1)[k].interference, -30e-6, 60e-6);
     for (std::size_t k = 0; k < layers; ++k)
         scatter((&nominal.layer1)[k].temperature, 60.0, 90.0);
     scatter(nominal.speed, 0.0, 1400.0);

@@ -28,6 +28,7 @@ struct Counted {
     friend Counted select(bool m, Counted x, Counted y) { return m ? x : y; }
     friend Counted sqrt(Counted x) { return ++roots, __builtin_sqrt(x.value); }
     friend Counted abs(Counted x) { return x.value < 0.0 ? -x.value : x.value; }
+    friend Counted value_of(Counted x) { return x; }
     friend std::int64_t to_bits(Counted x) { return number::to_bits(x.value); }
 };
 

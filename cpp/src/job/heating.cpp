@@ -19,7 +19,7 @@ void give_shared(Into& in, const Inputs<T>& job, int i) {
     const Rotor<T>& rotor = job.rotor();
     in.shaft = {rotor.bore, seat.diameter, seat.roughness, rotor.modulus_factor,
                 rotor.expansion_factor};
-    in.ring = job.fit_ring(i);
+    in.ring = even_ring(job, i);
     in.interference = seat.diameter - ring.bore;
 }
 

@@ -1,6 +1,7 @@
 #include "detail/quick.hpp"
 #include "fields/nearest.hpp"
 #include "plan.hpp"
+#include "slices.hpp"
 #include "steps.hpp"
 #include <algorithm>
 #include <cmath>
@@ -53,7 +54,8 @@ Job::Job(const Plan& plan)
         if (const int ring = ring_of_output(at, i); ring >= 0) {
             const std::string name = f.name;
             // A ring that slides need not grip, and is not heated.
-            if (!at.ring_grips[ring] && (i >= at.ovens_at || name == "grip_left"))
+            if (!at.ring_grips[ring] &&
+                (i >= at.ovens_at || name == "grip_left" || name == "end_effect_reach"))
                 continue;
             if (name == "ring_hoop" && ring >= at.inner_first && ring <= at.inner_last)
                 usual.high = inner_ring_hoop_limit;
@@ -172,7 +174,17 @@ std::string Job::path_of(const Fault& fault) const {
         "states." + plan_->states[std::min(state, plan_->states.size() - 1)];
     std::string part = "shaft";
     std::string lag;
-    if (place >= Place::seal) {
+    if (place >= Place::slice) {
+        const int m = place - Place::slice;
+        const int i = layout_->member_ring[m];
+        lag = plan_->rings[static_cast<std::size_t>(i)].name;
+        part = "rings." + lag;
+        if (field == "interference")
+            return "seats." + plan_->rings[static_cast<std::size_t>(i)].seat + ".diameter less " +
+                   part + ".bore";
+        if (field != "bore")
+            part += ".slice" + std::to_string(m - layout_->first_member[i] + 1);
+    } else if (place >= Place::seal) {
         lag = plan_->seals[static_cast<std::size_t>(place - Place::seal)].name;
         part = "seals." + lag;
     } else if (place >= Place::ring) {
@@ -213,6 +225,10 @@ std::vector<Problem> Job::field_problems() const {
             problems.push_back({(*inputs_)[i].path, "must lie between its low and its high end"});
     }
     const Inputs<double> job{values_.data(), *layout_};
+    for (int i = 0; i < layout_->rings; ++i)
+        if (layout_->has_slices(i))
+            add_slice_problems(job, i, "rings." + plan_->rings[static_cast<std::size_t>(i)].name,
+                               problems);
     for (int s = 0; s < layout_->states; ++s) {
         const std::string state = "states." + plan_->states[static_cast<std::size_t>(s)];
         if (s == 0 && job.state(s).speed != 0.0)
@@ -237,7 +253,9 @@ std::vector<std::string> Job::parts_of(const Fault& fault) const {
         parts.push_back("rings." + ring.name);
         parts.push_back("seats." + ring.seat);
     };
-    if (place >= Place::seal) {
+    if (place >= Place::slice) {
+        add_ring(layout_->member_ring[place - Place::slice]);
+    } else if (place >= Place::seal) {
         const auto i = static_cast<std::size_t>(place - Place::seal);
         parts.push_back("seals." + plan_->seals[i].name);
         add_ring(layout_->seal_ring[i]);

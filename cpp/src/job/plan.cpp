@@ -48,6 +48,52 @@ const fields::Field lag_field{fields::Kind::number,
 
 const fields::Field& lag() { return lag_field; }
 
+namespace {
+
+// What a ring with slices need not tell.
+const fields::Field sliced_outside{
+    fields::Kind::number, "outside",          fields::Quantity::size,
+    {1e-5, 6.3},          fields::worked_out, "told by the slices: the greatest of theirs"};
+const fields::Field sliced_length{
+    fields::Kind::number,   "length",
+    fields::Quantity::size, {1e-5, 3.15},
+    fields::worked_out,     "length along the shaft; the sum of the slices when left out"};
+
+void add_ring_inputs(const RingPlan& ring, std::vector<InputPath>& into) {
+    const std::size_t first = into.size();
+    const std::string prefix = "rings." + ring.name + ".";
+    add_inputs<Ring>(prefix, into);
+    for (std::size_t i = first; ring.slices > 0 && i < into.size(); ++i) {
+        if (into[i].path == prefix + "outside")
+            into[i].field = &sliced_outside;
+        else if (into[i].path == prefix + "length")
+            into[i].field = &sliced_length;
+    }
+}
+
+std::string slice_path(const RingPlan& ring, int slice) {
+    return "rings." + ring.name + ".slice" + std::to_string(slice + 1) + ".";
+}
+
+void check_slices(const Plan& plan, std::vector<Problem>& problems) {
+    int members = 0;
+    for (const RingPlan& r : plan.rings) {
+        members += std::max(r.slices, 1);
+        if (r.slices < 0 || r.slices > slice_limit)
+            problems.push_back({"rings." + r.name + ".slices",
+                                "at most " + std::to_string(slice_limit) + " slices in a ring"});
+        if (r.slices > 0 && plan.bearing && index_of(plan.bearing->inner_rings, r.name) >= 0)
+            problems.push_back({"rings." + r.name + ".slices",
+                                "the bearing's inner ring is told by one outside, that of its "
+                                "shoulder; its groove is known from the bearing"});
+    }
+    if (plan.rings.size() <= static_cast<std::size_t>(ring_limit) && members > ring_limit)
+        problems.push_back({"rings", "at most " + std::to_string(ring_limit) +
+                                         " rings and slices of rings on one shaft"});
+}
+
+} // namespace
+
 std::vector<std::string> ring_names(const Plan& plan) {
     std::vector<std::string> names;
     for (const RingPlan& r : plan.rings)
@@ -105,6 +151,7 @@ std::vector<Problem> problems_of(const Plan& plan) {
     if (plan.rings.size() > static_cast<std::size_t>(ring_limit))
         problems.push_back(
             {"rings", "at most " + std::to_string(ring_limit) + " rings on one shaft"});
+    check_slices(plan, problems);
     for (const char* taken : {"nut", "lock", "outer_ring", "balls"})
         for (const auto& [table, names] : {std::pair{"rings.", &rings}, {"seals.", &seals}})
             if (index_of(*names, taken) >= 0)
@@ -184,6 +231,17 @@ Layout layout_of(const Plan& plan) {
     at.seats_at = take(at.seats * size_of<Seat>());
     at.rings_at = take(at.rings * size_of<Ring>());
     at.seals_at = take(at.seals * size_of<Seal>());
+    at.slices_at = next;
+    at.members = 0;
+    for (int i = 0; i < at.rings; ++i) {
+        const int slices = plan.rings[static_cast<std::size_t>(i)].slices;
+        at.first_member[i] = at.members;
+        for (int k = 0; k < std::max(slices, 1); ++k) {
+            at.member_ring[at.members] = i;
+            at.member_slice[at.members++] = slices > 0 ? take(size_of<Slice>()) : -1;
+        }
+    }
+    at.first_member[at.rings] = at.members;
     at.lag_of_nut = at.rings;
     at.lag_of_lock = at.rings + 1;
     at.lag_of_outer_ring = at.rings + (at.has_lock ? 2 : 1);
@@ -202,6 +260,10 @@ Layout layout_of(const Plan& plan) {
     at.stack_at = take(size_of<stack::StackOutputs>());
     at.bearing_out_at = at.has_bearing ? take(size_of<BearingOutputs>()) : -1;
     at.seals_out_at = take(at.seals * size_of<SealOutputs>());
+    at.slices_out_at = next;
+    for (int m = 0; m < at.members; ++m)
+        if (at.member_slice[m] >= 0)
+            take(size_of<SliceOutputs>());
     at.rings_out_at = take(at.rings * size_of<RingOutputs>());
     at.outputs_per_state = next;
     next = at.states * at.outputs_per_state;
@@ -237,9 +299,12 @@ std::vector<InputPath> inputs_of(const Plan& plan) {
     for (const std::string& s : plan.seats)
         add_inputs<Seat>("seats." + s + ".", in);
     for (const RingPlan& r : plan.rings)
-        add_inputs<Ring>("rings." + r.name + ".", in);
+        add_ring_inputs(r, in);
     for (const SealPlan& s : plan.seals)
         add_inputs<Seal>("seals." + s.name + ".", in);
+    for (const RingPlan& r : plan.rings)
+        for (int k = 0; k < r.slices; ++k)
+            add_inputs<Slice>(slice_path(r, k), in);
     for (const std::string& s : plan.states) {
         add_inputs<State>("states." + s + ".", in);
         for (const std::string& part : lag_names(plan))
@@ -260,6 +325,9 @@ std::vector<OutputPath> outputs_of(const Plan& plan) {
             add_outputs<BearingOutputs>(s, "bearing.", out);
         for (const SealPlan& seal : plan.seals)
             add_outputs<SealOutputs>(s, "seals." + seal.name + ".", out);
+        for (const RingPlan& r : plan.rings)
+            for (int k = 0; k < r.slices; ++k)
+                add_outputs<SliceOutputs>(s, slice_path(r, k), out);
         for (const RingPlan& r : plan.rings)
             add_outputs<RingOutputs>(s, "rings." + r.name + ".", out);
     }
@@ -283,6 +351,7 @@ std::vector<TableOfParts> tables_of_parts() {
             {"bearing", &fields::Declared<bearings::Bearing>::declaration},
             {"seat", &fields::Declared<Seat>::declaration},
             {"ring", &fields::Declared<Ring>::declaration},
+            {"slice", &fields::Declared<Slice>::declaration},
             {"seal", &fields::Declared<Seal>::declaration},
             {"state", &fields::Declared<State>::declaration},
             {"workshop", &fields::Declared<Workshop>::declaration},

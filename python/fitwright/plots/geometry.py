@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from fitwright import units
+from fitwright.ringslices import length_of, slice_paths
 
 if TYPE_CHECKING:
     from fitwright.job import Job
@@ -84,6 +85,21 @@ def box(
     ]  # fmt: skip
 
 
+def stepped_box(
+    x0: float, y0: float, slices: list[tuple[float, float]], at_bore: float
+) -> list[Point]:
+    """A ring in section whose outside has steps: slices as (outside radius, length)."""
+    x1 = x0 + sum(length for _, length in slices)
+    low = min(outside for outside, _ in slices)
+    lower = box(x0, x1, y0, low, at_bore)
+    top: list[Point] = []
+    x = x0
+    for outside, length in slices:
+        top += [(x, outside), (x + length, outside)]
+        x += length
+    return [*lower[:3], *reversed(top), lower[7]]
+
+
 def teeth(x0: float, x1: float, crest: float, pitch: float) -> list[Point]:
     """The profile of the thread between two planes; a fine thread is drawn coarser."""
     step = max(pitch, (x1 - x0) / MOST_TEETH)
@@ -98,6 +114,15 @@ def arc(x: float, y: float, radius: float, x0: float, x1: float, side: float) ->
     xs = np.linspace(x0, x1, 25)
     half = np.sqrt(np.maximum(radius**2 - (xs - x) ** 2, 0.0))
     return [(float(a), float(y + side * b)) for a, b in zip(xs, half, strict=True)]
+
+
+def _middle_of_highest(x: float, slices: list[tuple[float, float]]) -> float | None:
+    """Where the widest slice of a ring that begins at x has its middle."""
+    places = []
+    for outside, length in slices:
+        places.append((outside, x + 0.5 * length))
+        x += length
+    return max(places)[1] if places else None
 
 
 def read_drawing(job: Job) -> Drawing:
@@ -119,8 +144,17 @@ def read_drawing(job: Job) -> Drawing:
         name = str(row["name"])
         seat = f"seats.{row['seat']}.diameter"
         radius = 0.5 * millimetres(job, seat)
-        outside = 0.5 * millimetres(job, f"rings.{name}.outside")
-        length = millimetres(job, f"rings.{name}.length")
+        size = float(units.shop_unit("size")["factor"])
+        length = size * float(length_of(job, row))
+        slices = [
+            (0.5 * millimetres(job, f"{path}.outside"), millimetres(job, f"{path}.length"))
+            for path in slice_paths(row)
+        ]
+        outside = (
+            max(high for high, _ in slices)
+            if slices
+            else 0.5 * millimetres(job, f"rings.{name}.outside")
+        )
         contact = millimetres(job, f"rings.{name}.contact_length")
         edge = 0.5 * (length - contact) if contact <= length else 0.0
         if all(seat != s for s, *_ in seats):
@@ -130,9 +164,14 @@ def read_drawing(job: Job) -> Drawing:
         pieces.append(
             Piece(
                 titles[name],
-                box(x, x + length, radius, outside, max(edge, 0.4), 0.8),
+                stepped_box(x, radius, slices, 0.4)
+                if slices
+                else box(x, x + length, radius, outside, max(edge, 0.4), 0.8),
                 material_title(job, f"rings.{name}.material", row["material"]),
-                (x + 0.5 * length, outside - 0.3 * (outside - radius)),
+                (
+                    _middle_of_highest(x, slices) or x + 0.5 * length,
+                    outside - 0.3 * (outside - radius),
+                ),
             )
         )
         x += length

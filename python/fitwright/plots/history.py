@@ -10,6 +10,7 @@ from matplotlib.axes import Axes
 
 from fitwright import units as shop
 from fitwright.plots.figures import BODY, DASHES, INK, LIMIT, SERIES, new_axes
+from fitwright.ringslices import length_of
 
 if TYPE_CHECKING:
     from fitwright.history import JointDiagram, StepState
@@ -20,7 +21,7 @@ def force_along_stack(job: Job, steps: Sequence[StepState], system: str) -> Axes
     """Force at every face over its place along the shaft; between faces the seat takes or gives."""
     size, force = shop.shop_unit("size", system), shop.shop_unit("force", system)
     titles = {str(r["name"]): str(r.get("title", r["name"])) for r in job._file.rows("ring")}
-    lengths = [float(job[f"rings.{name}.length"]) for name in job.rings]
+    lengths = [float(length_of(job, row)) for row in job._file.rows("ring")]
     names = [titles[name] for name in job.rings]
     if job._file.table("lock") is not None:
         lengths.append(float(job["lock.thickness"]))

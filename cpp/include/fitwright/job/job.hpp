@@ -20,6 +20,7 @@ struct RingPlan {
     materials::Entry material;
     bool grips = true;
     stack::Reaction press_against = stack::Reaction::shaft; // of the usual steps
+    int slices = 0; // its outside has steps and is told by so many slices
 };
 struct SealPlan {
     std::string name;

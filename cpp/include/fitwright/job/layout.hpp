@@ -9,7 +9,9 @@ namespace fitwright::job {
 
 inline constexpr int ring_limit = 48;
 inline constexpr int seal_limit = 16;
+inline constexpr int slice_limit = 8; // of one ring; all slices count as rings against ring_limit
 inline constexpr int step_limit = 256;
+
 // quick: closed forms on every number type. history: the steps of the stack as well. heating: what a
 // hot ring does through time as well. The outputs of a level follow those of the level before.
 enum class Level : int { quick, history, heating };
@@ -40,14 +42,20 @@ struct Layout {
     int seal_ring[seal_limit];
     bool seal_at_bore[seal_limit]; // of the shaft under the ring
     int inner_first, inner_last;   // rings that are the bearing's inner ring
+    // What the loop of forces counts: rings, and each slice of a ring that has slices.
+    int members;
+    int first_member[ring_limit + 1]; // of a ring; those of ring i end where i + 1 begins
+    int member_ring[ring_limit];
+    int member_slice[ring_limit]; // leaf of its slice; -1: the whole ring
+    bool has_slices(int ring) const { return member_slice[first_member[ring]] >= 0; }
     // leaf numbers of the first field
-    int rotor_at, nut_at, lock_at, bearing_at, seats_at, rings_at, seals_at, states_at;
+    int rotor_at, nut_at, lock_at, bearing_at, seats_at, rings_at, seals_at, slices_at, states_at;
     int state_size, lags_in_state;
     int lag_of_nut, lag_of_lock, lag_of_outer_ring, lag_of_balls, lag_of_seals;
     int input_count;
     // outputs: one block per state, then what holds for the assembly
-    int shoulder_at, nut_out_at, stack_at, bearing_out_at, seals_out_at, rings_out_at,
-        outputs_per_state;
+    int shoulder_at, nut_out_at, stack_at, bearing_out_at, seals_out_at, slices_out_at,
+        rings_out_at, outputs_per_state;
     int tightened_at, ovens_at, output_count;
     // then those of the history level: one block per step
     int steps, steps_at, step_outputs;
@@ -71,8 +79,8 @@ struct Layout {
 // A fault speaks of a part in a state.
 struct Place {
     static constexpr int rotor = 1, nut = 2, lock = 3, bearing = 4, seat = 8, ring = 64,
-                         seal = ring + ring_limit;
-    static constexpr int per_state = 128;
+                         seal = ring + ring_limit, slice = seal + seal_limit; // of a member
+    static constexpr int per_state = slice + ring_limit;
     // In the history it speaks of a part in a step.
     static constexpr int steps = 1 << 20, per_step = 64;
 };

@@ -39,6 +39,18 @@ FITWRIGHT_DECLARE(job, Seat, false, "a seat of the shaft", FITWRIGHT_SEAT)
 FITWRIGHT_DECLARE(job, Ring, true, "a ring of the stack, in order from the shoulder",
                   FITWRIGHT_JOB_RING)
 
+// A ring whose outside has steps is told by slices in place of `outside`, from the shoulder on.
+#define FITWRIGHT_JOB_SLICE(FIELD, RANGED, PART, CHOICE)                                           \
+    FIELD(outside, size, from_to(1e-5, 6.3), required, "outside diameter of this slice")           \
+    FIELD(length, size, from_to(1e-5, 3.15), required, "length along the shaft")                   \
+    FIELD(start, size, from_to(0.0, 3.15), worked_out,                                             \
+          "where it begins, from the ring's face towards the shoulder; where the slice before it " \
+          "ends when left out")                                                                    \
+    FIELD(contact_length, size, from_to(1e-5, 3.15), worked_out,                                   \
+          "length of it really in contact; the length when left out")
+FITWRIGHT_DECLARE(job, Slice, false, "a slice of a ring whose outside has steps",
+                  FITWRIGHT_JOB_SLICE)
+
 // The stator of a seal on a ring of the stack; its temperature is the shaft's plus its own lag.
 #define FITWRIGHT_JOB_SEAL(FIELD, RANGED, PART, CHOICE)                                            \
     FIELD(stator, size, from_to(1e-5, 6.3), required,                                              \
@@ -77,7 +89,11 @@ FITWRIGHT_DECLARE(job, State, false, "a named set of speed, temperatures and thr
     FIELD(grip_left, ratio, at_least(1.0 / 3.0), 1.0,                                              \
           "pressure over the pressure as built (a third is common practice)")                      \
     FIELD(heat_margin, difference, unlimited(), 10.0,                                              \
-          "how much hotter the ring may get before the grip is lost")
+          "how much hotter the ring may get before the grip is lost")                              \
+    FIELD(end_effect_reach, ratio, at_least(1.0), 1.0,                                             \
+          "contact length over an eighth of the seat, the shortest the end effect (overhang) was " \
+          "measured at: below 1 the extra grip there is counted, the ring's own may be more; at "  \
+          "least 1 where overhang is 0")
 FITWRIGHT_DECLARE(job, RingOutputs, false, "a ring in a state", FITWRIGHT_RING_OUTPUTS)
 
 #define FITWRIGHT_JOB_SEAL_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                    \
@@ -91,6 +107,18 @@ FITWRIGHT_DECLARE(job, RingOutputs, false, "a ring in a state", FITWRIGHT_RING_O
     FIELD(touch_margin, fine, at_least(0.0), 1e-5,                                                 \
           "least radial clearance less what counts as running free; below 0 it touches")
 FITWRIGHT_DECLARE(job, SealOutputs, false, "a seal in a state", FITWRIGHT_JOB_SEAL_OUTPUTS)
+
+// The ring's own outputs sum, average or take the worst of these (docs/theory-rings.md).
+#define FITWRIGHT_JOB_SLICE_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                   \
+    FIELD(interference_left, fine, unlimited(), 1e-6, "interference in this state; negative: gap") \
+    FIELD(pressure, stress, unlimited(), 1e6, "pressure on the seat; 0 when loose")                \
+    FIELD(holding_force, force, unlimited(), 1e3,                                                  \
+          "axial force the grip of this slice holds, low end of friction")                         \
+    FIELD(ring_hoop, stress, unlimited(), 1e6, "hoop stress at the bore of this slice")            \
+    FIELD(ring_yield_use, ratio, unlimited(), 1.0, "von Mises stress over yield, ring")            \
+    FIELD(outside_growth, fine, unlimited(), 1e-6, "growth of this slice's outside diameter")
+FITWRIGHT_DECLARE(job, SliceOutputs, false, "a slice of a ring in a state",
+                  FITWRIGHT_JOB_SLICE_OUTPUTS)
 
 // A bearing in a job brings its rings' data too: the inner ring is one or two rings of the stack,
 // the outer ring stands still in its housing.

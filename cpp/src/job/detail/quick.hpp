@@ -5,9 +5,7 @@
 #include "bearings/detail/mounted.hpp"
 #include "heat/detail/oven.hpp"
 #include "rings/detail/seal.hpp"
-#include "stack/detail/quick.hpp"
-#include <fitwright/job/layout.hpp>
-#include <fitwright/job/parts.hpp>
+#include "slices.hpp"
 
 namespace fitwright::job {
 
@@ -16,36 +14,6 @@ using namespace number;
 struct Quick {
     template <class T>
     static void run(const T* inputs, T* outputs, const fields::Context&, Faults<T>&);
-};
-
-// Views of the flat arrays.
-template <class T>
-struct Inputs {
-    const T* in;
-    const Layout& at;
-    template <template <class> class Part>
-    const Part<T>& part(int leaf) const {
-        return *reinterpret_cast<const Part<T>*>(in + leaf);
-    }
-    template <template <class> class Part>
-    static constexpr int size() {
-        return static_cast<int>(sizeof(Part<double>) / sizeof(double));
-    }
-    const Rotor<T>& rotor() const { return part<Rotor>(at.rotor_at); }
-    const Nut<T>& nut() const { return part<Nut>(at.nut_at); }
-    const threads::Nut<T>& thread() const { return part<threads::Nut>(at.nut_at); }
-    const stack::Lock<T>& lock() const { return part<stack::Lock>(at.lock_at); }
-    const bearings::Bearing<T>& bearing() const { return part<bearings::Bearing>(at.bearing_at); }
-    const Seat<T>& seat(int i) const { return part<Seat>(at.seats_at + i * size<Seat>()); }
-    const Ring<T>& ring(int i) const { return part<Ring>(at.rings_at + i * size<Ring>()); }
-    const rings::Ring<T>& fit_ring(int i) const {
-        return part<rings::Ring>(at.rings_at + i * size<Ring>());
-    }
-    const Seal<T>& seal(int i) const { return part<Seal>(at.seals_at + i * size<Seal>()); }
-    const State<T>& state(int s) const { return part<State>(at.states_at + s * at.state_size); }
-    const T& lag(int s, int part) const {
-        return in[at.states_at + s * at.state_size + size<State>() + part];
-    }
 };
 
 // What the states share.
@@ -87,25 +55,36 @@ void set_scene(Scene<T>& scene, const Inputs<T>& job, int s, const Assembly<T>& 
     const Rotor<T>& rotor = job.rotor();
     const int here = s * Place::per_state;
     T previous_roughness = rotor.shoulder_roughness;
-    for (int i = 0; i < at.rings; ++i) {
+    for (int k = 0; k < at.members; ++k) {
+        const int i = at.member_ring[k];
+        const bool is_slice = at.member_slice[k] >= 0;
         const Ring<T>& ring = job.ring(i);
         const Seat<T>& seat = job.seat(at.ring_seat[i]);
-        stack::Member<T>& m = scene.members[i];
+        stack::Member<T>& m = scene.members[k];
+        rings::Ring<T> cut;
+        const rings::Ring<T>& fit_ring = is_slice ? cut = ring_of_slice(job, k) : job.fit_ring(i);
         m.joint = rings::joint_of(
             rings::JointInputs<T>{rotor.bore, rotor.modulus_factor, rotor.expansion_factor,
                                   state.shaft_temperature, seat.diameter, seat.roughness,
                                   seat.diameter - ring.bore, state.speed,
                                   state.shaft_temperature + job.lag(s, i)},
-            job.fit_ring(i), *at.shaft, *at.ring_materials[i],
-            rings::JointPlaces{here + Place::rotor, here + Place::ring + i}, faults);
-        m.length = ring.length;
-        m.contact_length = fields::given(ring.contact_length, ring.length);
+            fit_ring, *at.shaft, *at.ring_materials[i],
+            rings::JointPlaces{here + Place::rotor,
+                               here + (is_slice ? Place::slice + k : Place::ring + i)},
+            faults);
+        m.length = fit_ring.length;
+        m.contact_length = fields::given(fit_ring.contact_length, fit_ring.length);
+        m.overhang_length = is_slice ? whole_contact(job, i) : m.contact_length;
         m.friction = ring.friction;
         m.friction_low = ring.friction_low;
         m.friction_high = ring.friction_high;
         m.overhang = ring.overhang;
         m.overhang_low = ring.overhang_low;
         m.overhang_high = ring.overhang_high;
+        if (k > at.first_member[i]) { // the same piece of metal goes on
+            m.face_softness = m.settling = T(0.0);
+            continue;
+        }
         m.face_softness = stack::face_softness(ring.face_roughness, previous_roughness);
         m.settling = ring.settling;
         previous_roughness = ring.face_roughness;
@@ -139,11 +118,12 @@ void set_scene(Scene<T>& scene, const Inputs<T>& job, int s, const Assembly<T>& 
     scene.body = stack::nut_body(job.thread(), assembly.thread, rotor.bore, nut_modulus,
                                  shaft_modulus, *at.nut, *at.shaft);
     scene.nut_softness = stack::face_softness(nut.face_roughness, previous_roughness);
-    stack::make_loop(scene.loop, scene.members, at.rings,
+    stack::make_loop(scene.loop, scene.members, at.members,
                      stack::LoopParts<T>{at.has_lock ? &washer : nullptr, scene.washer_softness,
                                          scene.nut_softness, scene.body, nut.height, scene.nut_warm,
                                          state.speed, assembly.tightened.preload, state.thrust,
-                                         at.inner_first, at.inner_last});
+                                         at.has_bearing ? at.first_member[at.inner_first] : -1,
+                                         at.has_bearing ? at.first_member[at.inner_last] : -1});
 }
 
 template <class T>
@@ -157,15 +137,22 @@ void write_rings(T* outputs, const Scene<T>& scene, const Inputs<T>& job, int s,
                                                        i * Inputs<T>::template size<RingOutputs>());
         const T temperature = state.shaft_temperature + job.lag(s, i);
         const T thrust = stack::thrust_on(i, state.thrust, at.inner_first, at.inner_last);
-        reinterpret_cast<rings::FitOutputs<T>&>(out) = rings::fit_outputs(
-            scene.members[i].joint, job.fit_ring(i), force + thrust, force, state.speed, *at.shaft,
-            *at.ring_materials[i], state.shaft_temperature, temperature, faults);
+        const rings::Joint<T>& joint = scene.members[at.first_member[i]].joint;
+        reinterpret_cast<rings::FitOutputs<T>&>(out) =
+            at.has_slices(i)
+                ? sliced_fit(outputs, scene.members, job, s, i, force + thrust, force, faults)
+                : rings::fit_outputs(joint, job.fit_ring(i), force + thrust, force, state.speed,
+                                     *at.shaft, *at.ring_materials[i], state.shaft_temperature,
+                                     temperature, faults);
         if (s == 0)
             assembly.built_pressure[i] = out.pressure;
         const T& built = assembly.built_pressure[i];
         const auto gripped = built > T(0.0);
         out.grip_left = select(gripped, out.pressure / select(gripped, built, T(1.0)), T(0.0));
         out.heat_margin = out.loss_temperature - temperature;
+        const stack::Member<T>& m = scene.members[at.first_member[i]];
+        const T reach = m.overhang_length / (joint.diameter * rings::shortest_overhang);
+        out.end_effect_reach = select(m.overhang_high > T(0.0), reach, larger(reach, T(1.0)));
     }
 }
 
@@ -180,7 +167,7 @@ void write_seals(T* outputs, const Inputs<T>& job, int s, Assembly<T>& assembly,
         const auto& ring = *reinterpret_cast<const RingOutputs<T>*>(
             outputs + at.rings_out_at + r * Inputs<T>::template size<RingOutputs>());
         const bool at_bore = at.seal_at_bore[i];
-        const T face = at_bore ? job.rotor().bore : job.ring(r).outside;
+        const T face = at_bore ? job.rotor().bore : greatest_outside(job, r);
         const materials::Material& metal = *at.seal_materials[i];
         const T temperature = job.state(s).shaft_temperature + job.lag(s, at.lag_of_seals + i);
         rings::require_in_data(temperature, metal, s * Place::per_state + Place::seal + i, faults);
@@ -218,7 +205,7 @@ void write_bearing(T* outputs, const Scene<T>& scene, const Inputs<T>& job, int 
     const int inner_rings = at.inner_last - at.inner_first + 1;
     for (int i = at.inner_first; i <= at.inner_last; ++i) {
         faults.place = s * Place::per_state + Place::bearing;
-        const rings::Joint<T>& j = scene.members[i].joint;
+        const rings::Joint<T>& j = scene.members[at.first_member[i]].joint;
         faults.require((raceway > j.diameter) & (raceway < job.ring(i).outside),
                        rules::raceway_in_ring, raceway);
         const T ring_force =
@@ -297,7 +284,8 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
         auto& shoulder = *reinterpret_cast<stack::ShoulderOutputs<T>*>(out + at.shoulder_at);
         if (s == 0) {
             assembly.locked_in = stack::locked_in(scene.loop) + opening;
-            const auto first = stack::first_tightening(scene.loop, scene.members, at.rings, force);
+            const auto first =
+                stack::first_tightening(scene.loop, scene.members, at.members, force);
             shoulder = first.shoulder;
             assembly.shortfall = first.shortfall;
         } else {
@@ -306,7 +294,7 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
             loop.wanted -= assembly.shortfall;
             force_low = hub(stack::locked_force(loop, faults));
         }
-        const auto capacity = stack::grip_capacity(scene.loop, scene.members, at.rings, force);
+        const auto capacity = stack::grip_capacity(scene.loop, scene.members, at.members, force);
         if (s > 0) {
             shoulder = stack::later_state(force, force_low, state.thrust, capacity.high);
             force_low = positive(force_low - capacity.at_nut);

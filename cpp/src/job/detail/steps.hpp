@@ -89,13 +89,22 @@ stack::History<T> history_of(const Inputs<T>& job, End end, Faults<T>& faults) {
     for (int s = 0; s < at.states; ++s) {
         const State<T>& state = job.state(s);
         set_scene(scene, job, s, assembly, faults);
-        take_end(scene, at.rings, end);
+        take_end(scene, at.members, end);
+        T least_area[ring_limit]; // of each ring; then the history knows one section for each
+        for (int i = 0; i < at.rings; ++i) {
+            const int first = at.first_member[i];
+            least_area[i] = rings::section_area(scene.members[first].joint.ring);
+            for (int k = first + 1; k < at.first_member[i + 1]; ++k)
+                least_area[i] =
+                    smaller(least_area[i], rings::section_area(scene.members[k].joint.ring));
+            scene.members[i] = even_member(scene.members, first, at.first_member[i + 1]);
+        }
         const auto ending = history_end(scene, job, assembly);
         if (s == 0) {
             stack::history_parts(h, scene.members, at.rings, ending, at.inner_first, at.inner_last);
             for (int i = 0; i < at.rings; ++i)
                 h.parts[static_cast<std::size_t>(i)].yield_force =
-                    rings::section_area(scene.members[i].joint.ring) *
+                    least_area[i] *
                     materials::at(at.ring_materials[i]->yield, state.shaft_temperature);
         }
         const T opening =

@@ -17,9 +17,9 @@ using namespace number;
 
 template <class T>
 T force_passed(const rings::Joint<T>& joint, const T& contact_length, const T& friction,
-               const T& overhang, const T& force_in) {
+               const T& overhang, const T& overhang_length, const T& force_in) {
     const T mu_area = friction * joint.diameter * contact_length * fields::pi *
-                      (overhang * rings::overhang_excess(joint, contact_length) + 1.0);
+                      (overhang * rings::overhang_excess(joint, overhang_length) + 1.0);
     const T p0 = positive(joint.interference) / joint.flexibility;
     const T beta = (joint.ring_force_loss + joint.shaft_force_loss) / joint.flexibility;
     const T x = mu_area * beta;
@@ -27,6 +27,12 @@ T force_passed(const rings::Joint<T>& joint, const T& contact_length, const T& f
     const T through = force_in * exp(x) - capacity * expm1_over(x);
     // In this order the derivative at no friction is the one towards more friction.
     return positive(smaller(force_in, through));
+}
+// A ring of one section.
+template <class T>
+T force_passed(const rings::Joint<T>& joint, const T& contact_length, const T& friction,
+               const T& overhang, const T& force_in) {
+    return force_passed(joint, contact_length, friction, overhang, contact_length, force_in);
 }
 
 } // namespace fitwright::stack

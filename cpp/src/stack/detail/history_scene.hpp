@@ -30,7 +30,7 @@ void history_parts(History<T>& history, const Member<T>* members, int count,
         const Member<T>& m = members[i];
         history.parts.push_back(
             {m.length, m.contact_length,
-             m.friction * (m.overhang * rings::overhang_excess(m.joint, m.contact_length) + 1.0),
+             m.friction * (m.overhang * rings::overhang_excess(m.joint, m.overhang_length) + 1.0),
              bodies::shear_softness(m.joint, m.contact_length), m.face_softness, m.settling,
              T(0.0)});
     }

@@ -15,6 +15,7 @@ struct Member {
     T friction, friction_low, friction_high, overhang, overhang_low, overhang_high;
     T face_softness; // of its face towards the shoulder
     T settling;
+    T overhang_length; // in contact, of the whole ring: its end effect is that of its ends
 };
 
 // The washer under the nut; it does not touch the seat.
@@ -150,8 +151,10 @@ FirstTightening<T> first_tightening(const Loop<T>& loop, const Member<T>* member
         const Member<T>& m = members[i];
         const rings::Joint<T>& j = m.joint;
         const T behind = low;
-        low = force_passed(j, m.contact_length, m.friction_high, m.overhang_high, low);
-        high = force_passed(j, m.contact_length, m.friction_low, m.overhang_low, high);
+        low = force_passed(j, m.contact_length, m.friction_high, m.overhang_high, m.overhang_length,
+                           low);
+        high = force_passed(j, m.contact_length, m.friction_low, m.overhang_low, m.overhang_length,
+                            high);
         const T missing = nut_force - (behind + low) * 0.5; // the force falls nearly evenly
         const Link<T>& k = loop.links[i];
         const T grip_at_nut_force = positive(k.left - k.loss * nut_force);
@@ -184,7 +187,7 @@ Capacity<T> grip_capacity(const Loop<T>& loop, const Member<T>* members, int cou
                     loop.links[i].flexibility;
         const T seat = p * m.joint.diameter * m.contact_length * fields::pi;
         const T high = seat * m.friction_high *
-                       (m.overhang_high * rings::overhang_excess(m.joint, m.contact_length) + 1.0);
+                       (m.overhang_high * rings::overhang_excess(m.joint, m.overhang_length) + 1.0);
         side += loop.softness[i] * 0.5 + m.face_softness / nut_force;
         c.nominal += seat * m.friction;
         c.high += high;
