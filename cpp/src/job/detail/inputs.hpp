@@ -1,0 +1,42 @@
+// A job's flat array of inputs, part by part.
+#pragma once
+
+#include <fitwright/job/layout.hpp>
+#include <fitwright/job/parts.hpp>
+#include <fitwright/number/number.hpp>
+
+namespace fitwright::job {
+
+using namespace number;
+
+// Views of the flat arrays.
+template <class T>
+struct Inputs {
+    const T* in;
+    const Layout& at;
+    template <template <class> class Part>
+    const Part<T>& part(int leaf) const {
+        return *reinterpret_cast<const Part<T>*>(in + leaf);
+    }
+    template <template <class> class Part>
+    static constexpr int size() {
+        return static_cast<int>(sizeof(Part<double>) / sizeof(double));
+    }
+    const Rotor<T>& rotor() const { return part<Rotor>(at.rotor_at); }
+    const Nut<T>& nut() const { return part<Nut>(at.nut_at); }
+    const threads::Nut<T>& thread() const { return part<threads::Nut>(at.nut_at); }
+    const stack::Lock<T>& lock() const { return part<stack::Lock>(at.lock_at); }
+    const bearings::Bearing<T>& bearing() const { return part<bearings::Bearing>(at.bearing_at); }
+    const Seat<T>& seat(int i) const { return part<Seat>(at.seats_at + i * size<Seat>()); }
+    const Ring<T>& ring(int i) const { return part<Ring>(at.rings_at + i * size<Ring>()); }
+    const rings::Ring<T>& fit_ring(int i) const {
+        return part<rings::Ring>(at.rings_at + i * size<Ring>());
+    }
+    const Seal<T>& seal(int i) const { return part<Seal>(at.seals_at + i * size<Seal>()); }
+    const State<T>& state(int s) const { return part<State>(at.states_at + s * at.state_size); }
+    const T& lag(int s, int part) const {
+        return in[at.states_at + s * at.state_size + size<State>() + part];
+    }
+};
+
+} // namespace fitwright::job
