@@ -46,6 +46,10 @@ def tabs_values(write: Writer) -> dict[str, Any] | None:
     return {**told, "window": {**window, "ways": rows}}
 
 
+def state_titles(write: Writer) -> dict[str, str]:
+    return {str(r["name"]): str(r.get("title", r["name"])) for r in write.job._file.rows("state")}
+
+
 def drive_values(write: Writer) -> dict[str, Any] | None:
     """Which way the running shaft drives the nut, in words, and the margins."""
     table = write.job._file.table("shaft") or {}
@@ -54,9 +58,7 @@ def drive_values(write: Writer) -> dict[str, Any] | None:
         return None
     hand = str((write.job._file.table("nut") or {}).get("hand", "right"))
     tightens = write.found[write.built, "nut.sense"] > 0.0
-    states = {
-        str(r["name"]): str(r.get("title", r["name"])) for r in write.job._file.rows("state")
-    }
+    states = state_titles(write)
     rows = []
     for name, what in (
         ("drag_margin", "drag on the rings, held by the thread"),
@@ -83,6 +85,8 @@ def square_values(write: Writer) -> dict[str, Any] | None:
     if not job._file.has_runouts:
         return None
     best = _best(write)
+    titles = state_titles(write)
+    tightest = min(job.states, key=lambda state: write.found[state, "stack.opening_margin"])
     rows = []
     for row in job._file.rows("ring"):
         name = str(row["name"])
@@ -105,7 +109,8 @@ def square_values(write: Writer) -> dict[str, Any] | None:
         "moment": write.output("stack.bend_moment"),
         "opening": write.output("stack.opening_force"),
         "end": write.output("stack.end_runout"),
-        "use": f"{write.found[write.built, 'stack.face_opening_use']:.0%}",
+        "margin": write.output("stack.opening_margin", tightest),
+        "tightest": titles[tightest],
         "as_given": "" if best is None else write.value(best.as_given, "fine"),
         "best": "" if best is None else write.value(best.best, "fine"),
     }

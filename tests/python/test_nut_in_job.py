@@ -47,14 +47,16 @@ def test_a_chance_can_be_a_limit(demo_text):
     limit = '\n[[limit]]\noutput = "lock.chance"\nat_least = 0.99\n'
     assert all(f.path != "lock.chance" for f in fw.Job.loads(demo_text).evaluate())
     (finding,) = (f for f in fw.Job.loads(demo_text + limit).evaluate() if f.path == "lock.chance")
-    assert finding.value == pytest.approx(fw.Job.loads(demo_text).evaluate()["cold_build", "lock.chance"])
+    assert finding.value == pytest.approx(
+        fw.Job.loads(demo_text).evaluate()["cold_build", "lock.chance"]
+    )
 
 
 def test_no_window_no_chance(demo_text):
     job = loads(demo_text, (WINDOW, ""))
     found = job.evaluate(level="quick")
     assert found["cold_build", "lock.preload_step"] > 0.0
-    with pytest.raises(fw.InputError, match="lock.chance: is not an output"):
+    with pytest.raises(fw.InputError, match=r"lock\.chance: is not an output"):
         found["cold_build", "lock.chance"]
 
 
@@ -75,30 +77,6 @@ def test_no_window_no_chance(demo_text):
             'torque_window_high = "600 N m"',
             "nut.torque_window_high: must be above torque_window_low",
         ),
-        (
-            'torque_window_low = "600 N m"',
-            'torque_window_low = "700 N m"',
-            "nut.torque: must lie within its own torque window",
-        ),
-        ('rotation = "clockwise"', 'rotation = "left"', "shaft.rotation: .*must be one of not_told"),
-        ('start_time = "20 s"', 'start_time = "0 s"', "shaft.start_time"),
-    ],
-)
-def test_what_is_wrong_is_told(demo_text, old, new, said):
-    with pytest.raises(fw.InputError, match=said):
-        loads(demo_text, (old, new))
-
-
-@pytest.mark.parametrize("hand", ["left", "right"])
-@pytest.mark.parametrize("rotation", ["clockwise", "anticlockwise"])
-def test_a_nut_is_tightened_by_what_lags_when_its_hand_turns_against_the_shaft(
-    demo_text, hand, rotation
-):
-    """Clockwise seen from the nut end: rings that lag turn anticlockwise against the shaft, which
-    takes a left-hand nut on. Common practice on hands of thread."""
-    job = loads(
-        demo_text,
-        ('hand = "left"', f'hand = "{hand}"'),
         ('rotation = "clockwise"', f'rotation = "{rotation}"'),
     )
     found = job.evaluate(level="quick")
@@ -161,7 +139,9 @@ def test_squareness_of_the_job_is_that_of_the_stack(demo, found):
     assert found["cold_build", "stack.end_runout"] == pytest.approx(whole.end_runout, rel=1e-9)
     for ring in demo.rings:
         one = whole.rings[ring]
-        assert found["cold_build", f"rings.{ring}.runout"] == pytest.approx(one.ring_runout, rel=1e-9)
+        assert found["cold_build", f"rings.{ring}.runout"] == pytest.approx(
+            one.ring_runout, rel=1e-9
+        )
         assert found["cold_build", f"rings.{ring}.tilt"] == pytest.approx(one.ring_tilt, rel=1e-9)
 
 
@@ -193,8 +173,10 @@ def test_a_job_that_tells_nothing_has_none_of_it(demo_text):
         line
         for line in demo_text.splitlines()
         if not line.startswith(
-            ("wedge", "runout", "shoulder_runout", "shoulder_angle", "face_runout", "rotation")
-            + ("tabs", "slots", "torque_window")
+            (
+                *("wedge", "runout", "shoulder_runout", "shoulder_angle", "face_runout"),
+                *("rotation", "tabs", "slots", "torque_window"),
+            )
         )
     ]
     job = fw.Job.loads("\n".join(lines))
@@ -214,11 +196,13 @@ def test_derivatives_of_it_are_those_of_differences(demo):
         ("nut.torque", 0.05, "full_load", "nut.nut_thread_use"),
         ("rings.wheel.wedge", 1e-9, "full_load", "rings.sleeve.runout"),
         ("rings.sleeve.runout_angle", 1e-4, "full_load", "rings.sleeve.runout"),
-        ("shaft.shoulder_runout", 1e-9, "full_load", "stack.face_opening_use"),
+        ("shaft.shoulder_runout", 1e-9, "full_load", "stack.opening_margin"),
     ]
     for path, step, state, output in cases:
         up, down = (
-            demo.replace({path: float(demo[path]) + way * step}).evaluate(level="quick")[state, output]
+            demo.replace({path: float(demo[path]) + way * step}).evaluate(level="quick")[
+                state, output
+            ]
             for way in (1.0, -1.0)
         )
         assert slopes[state, output, path] == pytest.approx((up - down) / (2 * step), rel=2e-4)
@@ -229,13 +213,41 @@ def test_worst_cases_bound_it(demo):
     study = demo.study(2_000, seed=3, progress=False, keep=["nut.start_margin"])
     column = np.asarray(study.columns["full_load", "nut.start_margin"])
     (one,) = worst
-    assert one.bounds[0] <= column.min() and column.max() <= one.bounds[1]
+    assert one.least.bound <= column.min()
+    assert column.max() <= one.greatest.bound
 
 
 def test_the_sheet_says_it_in_words(demo, demo_text, tmp_path):
     text = demo.sheet(tmp_path / "sheet.html").read_text(encoding="utf-8")
-    assert "TIGHTENS this left-hand nut" in text and "meet 68 times a turn" in text
-    assert "Never back off to align" in text and "runout to expect" in text
+    for words in (
+        "TIGHTENS this left-hand nut",
+        "meet 68 times a turn",
+        "Never back off to align",
+        "runout to expect",
+    ):
+        assert words in text
     other = loads(demo_text, ('hand = "left"', 'hand = "right"'))
     text = other.sheet(tmp_path / "other.html").read_text(encoding="utf-8")
     assert "LOOSENS this right-hand nut" in text
+
+
+def test_lanes_give_the_bits_of_one_evaluation(demo):
+    """A sweep runs on lanes of the vector level at hand, evaluate on plain doubles."""
+    wedges = [0.0, 0.4e-6, 1.1e-6, 2.3e-6, 3.0e-6, 0.7e-6, 1.9e-6, 2.8e-6, 0.1e-6]
+    paths = [
+        *("stack.bend_moment", "stack.opening_margin", "stack.end_runout"),
+        *("rings.slinger.runout", "rings.sleeve.tilt", "nut.start_margin", "nut.creep_margin"),
+        *("nut.nut_thread_use", "nut.shaft_thread_use", "nut.force_high"),
+    ]
+    swept = demo.sweep({"rings.wheel.wedge": wedges}, outputs=paths, level="quick")
+    for number, wedge in enumerate(wedges):
+        alone = demo.replace({"rings.wheel.wedge": wedge}).evaluate(level="quick")
+        for path in paths:
+            assert swept["overspeed", path][number] == float(alone["overspeed", path])
+    torques = [600.0 + 10.0 * k for k in range(12)]
+    paths = ["lock.preload_step", "lock.chance", "lock.preload_next", "lock.window_low"]
+    swept = demo.sweep({"nut.torque": torques}, outputs=paths, level="quick")
+    for number, torque in enumerate(torques):
+        alone = demo.replace({"nut.torque": torque}).evaluate(level="quick")
+        for path in paths:
+            assert swept["cold_build", path][number] == float(alone["cold_build", path])

@@ -217,13 +217,8 @@ std::vector<Problem> Job::field_problems() const {
             problems.push_back({(*inputs_)[i].path, "must lie between its low and its high end"});
     }
     const Inputs<double> job{values_.data(), *layout_};
-    if (plan_->has_torque_window) {
-        const Nut<double>& nut = job.nut();
-        if (!(nut.torque_window_low < nut.torque_window_high))
-            problems.push_back({"nut.torque_window_high", "must be above torque_window_low"});
-        else if (nut.torque < nut.torque_window_low || nut.torque > nut.torque_window_high)
-            problems.push_back({"nut.torque", "must lie within its own torque window"});
-    }
+    if (plan_->has_torque_window && !(job.nut().torque_window_low < job.nut().torque_window_high))
+        problems.push_back({"nut.torque_window_high", "must be above torque_window_low"});
     for (int s = 0; s < layout_->states; ++s) {
         const std::string state = "states." + plan_->states[static_cast<std::size_t>(s)];
         if (s == 0 && job.state(s).speed != 0.0)

@@ -12,7 +12,7 @@ inline constexpr int seal_limit = 16;
 inline constexpr int step_limit = 256;
 // What one lane of the history level is copied into.
 inline constexpr int input_limit = 4096;
-inline constexpr int output_limit = 8192;
+inline constexpr int output_limit = 12288;
 
 // quick: closed forms on every number type. history: the steps of the stack as well. heating: what a
 // hot ring does through time as well. The outputs of a level follow those of the level before.

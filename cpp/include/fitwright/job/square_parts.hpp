@@ -29,9 +29,9 @@
     FIELD(end_runout, fine, unlimited(), 1e-6, "runout of the shaft at the nut, full reading")     \
     FIELD(opening_force, force, unlimited(), 1e3,                                                  \
           "clamp below which that moment opens a face on one side")                                \
-    FIELD(face_opening_use, ratio, at_most(1.0), 1.0,                                              \
-          "that clamp over the least force under the nut; faces near the shoulder may carry "      \
-          "less (job.squareness takes the least of the history)")
+    FIELD(opening_margin, force, at_least(0.0), 1e3,                                               \
+          "least force under the nut less that clamp; faces near the shoulder may carry less "     \
+          "(job.squareness takes the least of the history)")
 FITWRIGHT_DECLARE(job, SquareState, false, "a stack out of square in a state",
                   FITWRIGHT_SQUARE_STATE)
 #define FITWRIGHT_SQUARE_RING_STATE(FIELD, RANGED, PART, CHOICE)                                   \

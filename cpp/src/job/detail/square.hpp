@@ -71,7 +71,7 @@ void write_square(T* outputs, const stack::Member<T>* members, const stack::Wash
                                                             shaft_modulus * rings[i].bore * 0.5);
     }
     out.opening_force = out.bend_moment * per_force;
-    out.face_opening_use = out.opening_force / larger(least, T(1.0));
+    out.opening_margin = least - out.opening_force;
     T* each = outputs + Inputs<T>::template size<SquareState>();
     for (int i = 0; i < at.rings; ++i) {
         auto& r = *reinterpret_cast<SquareRingState<T>*>(
