@@ -77,6 +77,29 @@ def test_no_window_no_chance(demo_text):
             'torque_window_high = "600 N m"',
             "nut.torque_window_high: must be above torque_window_low",
         ),
+        (
+            'rotation = "clockwise"',
+            'rotation = "left"',
+            "shaft.rotation: .*must be one of not_told",
+        ),
+        ('start_time = "20 s"', 'start_time = "0 s"', "shaft.start_time"),
+    ],
+)
+def test_what_is_wrong_is_told(demo_text, old, new, said):
+    with pytest.raises(fw.InputError, match=said):
+        loads(demo_text, (old, new))
+
+
+@pytest.mark.parametrize("hand", ["left", "right"])
+@pytest.mark.parametrize("rotation", ["clockwise", "anticlockwise"])
+def test_a_nut_is_tightened_by_what_lags_when_its_hand_turns_against_the_shaft(
+    demo_text, hand, rotation
+):
+    """Clockwise seen from the nut end: rings that lag turn anticlockwise against the shaft, which
+    takes a left-hand nut on. Common practice on hands of thread."""
+    job = loads(
+        demo_text,
+        ('hand = "left"', f'hand = "{hand}"'),
         ('rotation = "clockwise"', f'rotation = "{rotation}"'),
     )
     found = job.evaluate(level="quick")
