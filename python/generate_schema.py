@@ -80,6 +80,7 @@ def schema_text(core: Any) -> str:
     name = {"type": "string", "pattern": "^[a-z][a-z0-9_]*$"}
     text = {"type": "string"}
     lag = number({"quantity": "difference", "meaning": "how much hotter than the shaft"})
+    count = {"type": "integer", "minimum": 1, "maximum": 360}
     points = {"anyOf": [{"type": "string"}, {"type": "array"}]}
     properties = {
         "title": text,
@@ -87,7 +88,11 @@ def schema_text(core: Any) -> str:
         "shaft": table(tables["shaft"], {}, []),
         "nut": table(tables["nut"], {}, []),
         "workshop": table(tables["workshop"], {}, []),
-        "lock": table(tables["lock"], {"kind": text}, []),
+        "lock": table(
+            tables["lock"],
+            {"kind": text, "tabs": count, "slots": count},
+            [],
+        ),
         "bearing": table(
             tables["bearing"],
             {

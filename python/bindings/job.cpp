@@ -69,13 +69,19 @@ Plan make_plan(
                                  std::string, int>>& rings,
     const std::vector<std::tuple<std::string, std::string, const materials::Entry*, bool>>& seals,
     const std::vector<std::string>& states, const std::vector<py::dict>& steps, int nut_form,
-    int nut_face_law) {
+    int nut_face_law, int rotation, int lock_tabs, int lock_slots, bool has_torque_window,
+    bool has_runouts) {
     Plan p;
     p.shaft = shaft;
     p.nut = nut;
     p.left_hand = left_hand;
     p.nut_form = nut_form;
     p.nut_face_law = nut_face_law;
+    p.rotation = rotation;
+    p.lock_tabs = lock_tabs;
+    p.lock_slots = lock_slots;
+    p.has_torque_window = has_torque_window;
+    p.has_runouts = has_runouts;
     if (lock != nullptr)
         p.lock = *lock;
     if (balls != nullptr && outer_ring != nullptr)
@@ -207,7 +213,9 @@ void bind_job(py::module_& m) {
         py::init(&make_plan), py::kw_only(), py::arg("shaft"), py::arg("nut"), py::arg("left_hand"),
         py::arg("lock").none(true), py::arg("balls").none(true), py::arg("outer_ring").none(true),
         py::arg("inner_rings"), py::arg("seats"), py::arg("rings"), py::arg("seals"),
-        py::arg("states"), py::arg("steps"), py::arg("nut_form") = 0, py::arg("nut_face_law") = 0);
+        py::arg("states"), py::arg("steps"), py::arg("nut_form") = 0, py::arg("nut_face_law") = 0,
+        py::arg("rotation") = 0, py::arg("lock_tabs") = 0, py::arg("lock_slots") = 0,
+        py::arg("has_torque_window") = false, py::arg("has_runouts") = false);
     py::class_<Job>(m, "Job")
         .def(py::init<const Plan&>(), py::arg("plan"))
         .def("copy", [](const Job& j) { return j; })

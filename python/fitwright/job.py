@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from fitwright.inverse import Best
     from fitwright.panel import Panel
     from fitwright.reuse import ReuseLimits
+    from fitwright.squareness import SquareStack
     from fitwright.study import Study
     from fitwright.sweep import Sweep, YieldCurve
     from fitwright.worst import WorstCases
@@ -156,6 +157,34 @@ class Job:
         from fitwright.history import JointDiagram
 
         return JointDiagram(self, state, thrust)
+
+    def squareness(
+        self,
+        state: str | None = None,
+        *,
+        rotor_mass: Number,
+        clamp: Number = None,
+        speed: Number = None,
+        masses: Mapping[str, Number] | None = None,
+        **whole: Number,
+    ) -> SquareStack:
+        """The rings with their wedges and runouts in a state: bend, tilt, runout, unbalance.
+
+        Parameters
+        ----------
+        state : the fastest one when left out
+        rotor_mass : of the whole rotor, which balance grades go by
+        clamp : least force through the stack; that of the history in the state when left out
+        speed : that of the state when left out
+        masses : of rings that are no plain rings, by name
+        whole : grade, planes and second journal as for fw.stack.SquareStack
+
+        >>> square = job.squareness("full_load", rotor_mass="180 kg", grade="2.5 mm/s")
+        >>> square.evaluate().table(), square.clock("runout", slots=12).table()
+        """
+        from fitwright.jobsquare import square_stack
+
+        return square_stack(self, state, rotor_mass, clamp, speed, masses, **whole)
 
     def replace(self, changes: Mapping[str, Number | Mapping[str, Any]]) -> Job:
         """A new job with other values; the scatter of an input moves along with it."""

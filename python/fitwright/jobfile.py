@@ -23,7 +23,7 @@ MORE_LISTS = ("seal", "step")
 EXTRA = {
     "shaft": {"material"},
     "nut": {"material"},
-    "lock": {"material", "kind"},
+    "lock": {"material", "kind", "tabs", "slots"},
     "bearing": {"material", "inner_rings", "outer_ring_material"},
     "workshop": set(),
     "seat": {"name"},
@@ -32,6 +32,14 @@ EXTRA = {
     "seal": {"name", "title", "ring", "material"},
     "state": {"name", "title", "lags"},
     "step": {"name", "title", "state", "parts", "from", "to", "times"},
+}
+#: Ends of the torque while turning on to a lock tab: both or none.
+WINDOW = ("torque_window_low", "torque_window_high")
+#: What makes a stack out of square, by table.
+RUNOUTS = {
+    "shaft": ("shoulder_runout",),
+    "ring": ("wedge", "runout"),
+    "nut": ("face_runout",),
 }
 #: Keys of a material of one's own, and whether they must be given.
 OWN_KEYS = {
@@ -225,9 +233,39 @@ class JobFile:
         word = self._choice(kind, path, table, name)
         return words.index(word) if word in words else 0
 
+    def _count(self, path: str, table: Mapping[str, Any], name: str) -> int:
+        """A count that is structure; 0 when it is not told."""
+        count = table.get(name, 0)
+        if isinstance(count, bool) or not isinstance(count, int) or (name in table and count < 1):
+            self._problem(f"{path}.{name}", "must be a whole number from 1 to 360")
+            return 0
+        return min(count, 1000)  # the core refuses what is too many
+
+    @property
+    def has_window(self) -> bool:
+        """Whether the file tells of a torque window."""
+        return all(name in (self.table("nut") or {}) for name in WINDOW)
+
+    def _check_window(self) -> None:
+        told = [name for name in WINDOW if name in (self.table("nut") or {})]
+        if len(told) == 1:
+            (other,) = (name for name in WINDOW if name not in told)
+            self._problem(f"nut.{other}", f"must be given with {told[0]}")
+
+    @property
+    def has_runouts(self) -> bool:
+        """Whether the file tells of anything out of square."""
+        return any(
+            key in row
+            for kind, keys in RUNOUTS.items()
+            for row in (self.rows(kind) if kind == "ring" else [self.table(kind) or {}])
+            for key in keys
+        )
+
     def build(self) -> tuple[_core.Job, dict[str, _core.Spread]]:
         """The core job and the inputs that scatter. Raises InputError with every problem."""
         self._own_materials()
+        self._check_window()
         shaft, nut = self.table("shaft") or {}, self.table("nut") or {}
         lock, bearing = self.table("lock"), self.table("bearing")
         rings = [
@@ -260,6 +298,11 @@ class JobFile:
             "left_hand": self._choice("nut", "nut", nut, "hand") == "left",
             "nut_form": self._place("nut", "nut", nut, "form"),
             "nut_face_law": self._place("nut", "nut", nut, "face_law"),
+            "rotation": self._place("shaft", "shaft", shaft, "rotation"),
+            "lock_tabs": self._count("lock", lock or {}, "tabs"),
+            "lock_slots": self._count("lock", lock or {}, "slots"),
+            "has_torque_window": self.has_window,
+            "has_runouts": self.has_runouts,
             "lock": None if lock is None else self._material("lock.material", lock.get("material")),
             "balls": None
             if bearing is None
@@ -312,6 +355,8 @@ class JobFile:
             else [],
             "seals": [s for s in seals if s[1] in {r[0] for r in rings}],
             "inner_rings": [rings[0][0]] if rings else [],
+            "lock_tabs": 0,
+            "lock_slots": 0,
             "steps": [],
         }
         try:

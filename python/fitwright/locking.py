@@ -79,14 +79,16 @@ class WaysOut(Shown):
 def lock_tabs_of(
     job: Job,
     *,
-    tabs: Number,
-    slots: Number,
-    torque_low: Number,
-    torque_high: Number,
+    tabs: Number = None,
+    slots: Number = None,
+    torque_low: Number = None,
+    torque_high: Number = None,
     torque_limit: Number = None,
     miss: Number = None,
 ) -> LockTabsResult:
     """`fw.threads.lock_tabs` for the nut of a job, with the compliance of its whole joint.
+
+    Tabs, slots and torque window are those of the job where they are left out.
 
     The compliance is that of the first state, all soft parts included, at the force of the job's
     own torque and with every seat sliding; seats that grip make the joint stiffer and the steps
@@ -95,7 +97,11 @@ def lock_tabs_of(
     from fitwright import threads
     from fitwright.parts import Nut
 
-    table = job._file.table("nut") or {}
+    table, lock = job._file.table("nut") or {}, job._file.table("lock") or {}
+    tabs = lock.get("tabs") if tabs is None else tabs
+    slots = lock.get("slots") if slots is None else slots
+    torque_low = _window(job, "torque_window_low") if torque_low is None else torque_low
+    torque_high = _window(job, "torque_window_high") if torque_high is None else torque_high
     given: dict[str, Any] = {}
     for field in Nut._declaration["fields"]:
         name = field["name"]
@@ -116,6 +122,11 @@ def lock_tabs_of(
         compliance=float(job.evaluate(level="quick")[job.states[0], "stack.compliance"]),
         shaft_bore=float(job["shaft.bore"]),
     )
+
+
+def _window(job: Job, name: str) -> float | None:
+    value = float(job[f"nut.{name}"])
+    return value if np.isfinite(value) else None
 
 
 def _counts(others: Mapping[str, tuple[int, int]] | None) -> dict[str, tuple[int, int]]:

@@ -17,6 +17,7 @@ from markupsafe import Markup
 
 from fitwright import units as shop
 from fitwright.history import step_titles
+from fitwright.sheet_nut import drive_values, square_values, tabs_values
 from fitwright.sheet_steps import step_values
 from fitwright.sheet_values import (
     Writer,
@@ -99,6 +100,9 @@ def _view(job: Job, system: str) -> dict[str, Any]:
         "seals": seals,
         "lock": lock_values(write),
         "nut": nut_values(write),
+        "tabs": tabs_values(write),
+        "drive": drive_values(write),
+        "square": square_values(write),
         "bearing": bearing_values(write, rings),
         "stack": {
             name: write.output(path)

@@ -160,7 +160,13 @@ def nut_values(write: Writer) -> dict[str, Any]:
         "thread_friction": _ends(write, "nut.thread_friction"),
         "face_friction": _ends(write, "nut.face_friction"),
         "use": write.output("nut.tightening_yield_use"),
+        "shaft_thread": _greatest(write, "nut.shaft_thread_use"),
+        "nut_thread": _greatest(write, "nut.nut_thread_use"),
     }
+
+
+def _greatest(write: Writer, path: str) -> str:
+    return write.output(path, max(write.job.states, key=lambda state: write.found[state, path]))
 
 
 def _ends(write: Writer, path: str) -> str:

@@ -289,7 +289,7 @@ TEST_CASE("a stack that makes no sense is refused by name", "[squareness][bad]")
     in.second_journal = 0.01;
     CHECK_THAT(refusal(in, {good}),
                ContainsSubstring("second_journal: 10 mm must lie beyond the nut"));
-    CHECK_THAT(refusal(whole(), {}), ContainsSubstring("a stack has 1 to 48 rings, not 0"));
+    CHECK_THAT(refusal(whole(), {}), ContainsSubstring("a stack has 1 to 49 rings, not 0"));
     const SquareStack stack = make(whole(), {good});
     CHECK_THROWS_WITH(Clocking(stack, Aim::bend, -1).every_way(std::vector<int>{4, 4}),
                       ContainsSubstring("one number for each ring"));

@@ -257,6 +257,8 @@ PartOfJob part_of(const Layout& whole, const std::vector<double>& values,
     at.input_count -= left_out * whole.state_size;
     at.output_count -= left_out * whole.outputs_per_state;
     at.tightened_at -= left_out * whole.outputs_per_state;
+    at.meetings_at -= left_out * whole.outputs_per_state;
+    at.window_at -= left_out * whole.outputs_per_state;
     at.ovens_at -= left_out * whole.outputs_per_state;
     const int first_end = whole.states_at + whole.state_size;
     const int from = whole.states_at + state * whole.state_size;

@@ -229,6 +229,8 @@ std::vector<Problem> Job::field_problems() const {
         if (layout_->has_slices(i))
             add_slice_problems(job, i, "rings." + plan_->rings[static_cast<std::size_t>(i)].name,
                                problems);
+    if (plan_->has_torque_window && !(job.nut().torque_window_low < job.nut().torque_window_high))
+        problems.push_back({"nut.torque_window_high", "must be above torque_window_low"});
     for (int s = 0; s < layout_->states; ++s) {
         const std::string state = "states." + plan_->states[static_cast<std::size_t>(s)];
         if (s == 0 && job.state(s).speed != 0.0)

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cctype>
 #include <fitwright/job/parts.hpp>
+#include <numeric>
 #include <set>
 
 namespace fitwright::job {
@@ -122,6 +123,22 @@ std::vector<std::string> lag_names(const Plan& plan) {
     return names;
 }
 
+namespace {
+
+// Tabs and slots are counts of a part as drawn: structure, not numbers that scatter.
+void add_lock_problems(const Plan& plan, std::vector<Problem>& problems) {
+    const auto check = [&](const char* path, int count, int other) {
+        if (count < 0 || count > 360)
+            problems.push_back({path, "must be a whole number from 1 to 360"});
+        else if (count == 0 && other != 0)
+            problems.push_back({path, "must be given: tabs meet slots"});
+    };
+    check("lock.tabs", plan.lock_tabs, plan.lock_slots);
+    check("lock.slots", plan.lock_slots, plan.lock_tabs);
+}
+
+} // namespace
+
 std::vector<Problem> problems_of(const Plan& plan) {
     std::vector<Problem> problems;
     const std::vector<std::string> rings = ring_names(plan);
@@ -171,6 +188,7 @@ std::vector<Problem> problems_of(const Plan& plan) {
             problems.push_back(
                 {"bearing.inner_rings", "the halves must follow each other, shoulder first"});
     }
+    add_lock_problems(plan, problems);
     if (problems.empty())
         problems = step_problems(plan);
     return problems;
@@ -193,6 +211,12 @@ Layout layout_of(const Plan& plan) {
     at.has_bearing = plan.bearing.has_value();
     at.thread_form = plan.nut_form;
     at.thread_face_law = plan.nut_face_law;
+    at.hand = plan.left_hand ? 1 : 0;
+    at.rotation = plan.rotation;
+    at.meetings_per_turn =
+        plan.lock && plan.lock_tabs > 0 ? std::lcm(plan.lock_tabs, plan.lock_slots) : 0;
+    at.has_window = at.meetings_per_turn > 0 && plan.has_torque_window;
+    at.has_square = plan.has_runouts;
     at.shaft = &plan.shaft.numbers;
     at.nut = &plan.nut.numbers;
     at.lock = plan.lock ? &plan.lock->numbers : nullptr;
@@ -257,7 +281,11 @@ Layout layout_of(const Plan& plan) {
     next = 0;
     at.shoulder_at = take(size_of<stack::ShoulderOutputs>());
     at.nut_out_at = take(size_of<stack::NutOutputs>());
+    at.strength_at = take(size_of<NutStrength>());
+    at.drive_at = at.rotation > 0 ? take(size_of<NutDrive>()) : -1;
     at.stack_at = take(size_of<stack::StackOutputs>());
+    at.square_at =
+        at.has_square ? take(size_of<SquareState>() + at.rings * size_of<SquareRingState>()) : -1;
     at.bearing_out_at = at.has_bearing ? take(size_of<BearingOutputs>()) : -1;
     at.seals_out_at = take(at.seals * size_of<SealOutputs>());
     at.slices_out_at = next;
@@ -268,6 +296,8 @@ Layout layout_of(const Plan& plan) {
     at.outputs_per_state = next;
     next = at.states * at.outputs_per_state;
     at.tightened_at = take(size_of<Tightened>());
+    at.meetings_at = at.meetings_per_turn > 0 ? take(size_of<Meetings>()) : -1;
+    at.window_at = at.has_window ? take(size_of<TorqueWindow>()) : -1;
     at.ovens_at = take(at.rings * size_of<heat::OvenOutputs>());
     at.output_count = next;
     lay_steps(plan, at);
@@ -317,10 +347,19 @@ std::vector<InputPath> inputs_of(const Plan& plan) {
 
 std::vector<OutputPath> outputs_of(const Plan& plan) {
     std::vector<OutputPath> out;
+    const Layout at = layout_of(plan);
     for (const std::string& s : plan.states) {
         add_outputs<stack::ShoulderOutputs>(s, "shoulder.", out);
         add_outputs<stack::NutOutputs>(s, "nut.", out);
+        add_outputs<NutStrength>(s, "nut.", out);
+        if (at.rotation > 0)
+            add_outputs<NutDrive>(s, "nut.", out);
         add_outputs<stack::StackOutputs>(s, "stack.", out);
+        if (at.has_square) {
+            add_outputs<SquareState>(s, "stack.", out);
+            for (const RingPlan& r : plan.rings)
+                add_outputs<SquareRingState>(s, "rings." + r.name + ".", out);
+        }
         if (plan.bearing)
             add_outputs<BearingOutputs>(s, "bearing.", out);
         for (const SealPlan& seal : plan.seals)
@@ -333,10 +372,13 @@ std::vector<OutputPath> outputs_of(const Plan& plan) {
     }
     const std::string& built = plan.states.front();
     add_outputs<Tightened>(built, "nut.", out);
+    if (at.meetings_per_turn > 0)
+        add_outputs<Meetings>(built, "lock.", out);
+    if (at.has_window)
+        add_outputs<TorqueWindow>(built, "lock.", out);
     for (const RingPlan& r : plan.rings)
         add_outputs<heat::OvenOutputs>(built, "rings." + r.name + ".", out);
     add_step_outputs(plan, out);
-    const Layout at = layout_of(plan);
     for (int k = 0; k < at.heated; ++k)
         add_outputs<HeatedOutputs>(
             built, "rings." + plan.rings[static_cast<std::size_t>(at.heated_ring[k])].name + ".",

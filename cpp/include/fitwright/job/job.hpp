@@ -39,7 +39,12 @@ struct Plan {
     materials::Entry nut;
     bool left_hand = false;
     int nut_form = 0, nut_face_law = 0; // threads::Form, threads::FaceLaw
+    int rotation =
+        0; // of the shaft seen from the nut end: 0 not told, 1 clockwise, 2 anticlockwise
     std::optional<materials::Entry> lock;
+    int lock_tabs = 0, lock_slots = 0; // 0: not told
+    bool has_torque_window = false;    // both ends of it are given
+    bool has_runouts = false;          // something out of square is told
     std::optional<BearingPlan> bearing;
     std::vector<std::string> seats;
     std::vector<RingPlan> rings;

@@ -34,6 +34,9 @@ struct Layout {
     int seats, rings, seals, states;
     bool has_lock, has_bearing;
     int thread_form, thread_face_law;
+    int hand, rotation;    // of the thread; of the shaft: 0 not told, 1 clockwise, 2 anticlockwise
+    int meetings_per_turn; // of lock tabs and slots; 0: none told
+    bool has_window, has_square;
     const materials::Material *shaft, *nut, *lock, *balls, *outer_ring;
     const materials::Material* ring_materials[ring_limit];
     int ring_seat[ring_limit];
@@ -54,9 +57,9 @@ struct Layout {
     int lag_of_nut, lag_of_lock, lag_of_outer_ring, lag_of_balls, lag_of_seals;
     int input_count;
     // outputs: one block per state, then what holds for the assembly
-    int shoulder_at, nut_out_at, stack_at, bearing_out_at, seals_out_at, slices_out_at,
-        rings_out_at, outputs_per_state;
-    int tightened_at, ovens_at, output_count;
+    int shoulder_at, nut_out_at, strength_at, drive_at, stack_at, square_at, bearing_out_at,
+        seals_out_at, slices_out_at, rings_out_at, outputs_per_state;
+    int tightened_at, meetings_at, window_at, ovens_at, output_count;
     // then those of the history level: one block per step
     int steps, steps_at, step_outputs;
     int step_kind[step_limit], step_against[step_limit]; // stack::StepKind, stack::Reaction

@@ -4,6 +4,8 @@
 #include <fitwright/bearings/mounted.hpp>
 #include <fitwright/heat/oven.hpp>
 #include <fitwright/job/heating.hpp>
+#include <fitwright/job/nut_parts.hpp>
+#include <fitwright/job/square_parts.hpp>
 #include <fitwright/rings/fit.hpp>
 #include <fitwright/rings/seal.hpp>
 #include <fitwright/stack/parts.hpp>
@@ -13,7 +15,12 @@
     FIELD(bore, size, from_to(0.0, 3.15), 0.0, "bore of a hollow shaft; 0 when solid")             \
     FIELD(shoulder_roughness, fine, from_to(0.0, 1e-4), 2e-6,                                      \
           "mean peak-to-valley height Rz of the shoulder face")                                    \
-    FITWRIGHT_MATERIAL_FACTORS(FIELD)
+    FITWRIGHT_SHOULDER_RUNOUT(FIELD)                                                               \
+    FIELD(start_time, time, above(0.0, 1e6), 1.0, "time to run up to the speed of a state")        \
+    FIELD(trip_time, time, above(0.0, 1e6), 1.0, "time to come down in the hardest stop")          \
+    FITWRIGHT_MATERIAL_FACTORS(FIELD)                                                              \
+    CHOICE(rotation, "not_told|clockwise|anticlockwise",                                           \
+           "rotation in service, seen from the nut end; told, it is held against the nut's hand")
 FITWRIGHT_DECLARE(job, Rotor, true, "the shaft that carries the stack", FITWRIGHT_ROTOR)
 
 #define FITWRIGHT_SEAT(FIELD, RANGED, PART, CHOICE)                                                \
@@ -30,6 +37,7 @@ FITWRIGHT_DECLARE(job, Seat, false, "a seat of the shaft", FITWRIGHT_SEAT)
     FITWRIGHT_FACES(FIELD)                                                                         \
     FITWRIGHT_OVEN_PLAN(FIELD)                                                                     \
     FITWRIGHT_HANDLING(FIELD)                                                                      \
+    FITWRIGHT_RING_RUNOUT(FIELD)                                                                   \
     FIELD(press, force, from_to(0.0, 1e8), 0.0,                                                    \
           "force that holds it against its neighbour while it cools")                              \
     CHOICE(press_against, "shaft|outside",                                                         \
@@ -72,6 +80,11 @@ FITWRIGHT_DECLARE(job, Seal, true, "a seal between a ring of the stack and a sta
 #define FITWRIGHT_JOB_NUT(FIELD, RANGED, PART, CHOICE)                                             \
     FITWRIGHT_NUT(FIELD, RANGED, PART, CHOICE)                                                     \
     FIELD(torque, torque, above(0.0, 1e7), required, "tightening torque")                          \
+    FIELD(torque_window_low, torque, above(0.0, 1e7), worked_out,                                  \
+          "least torque allowed while turning on to a lock tab; no window when left out")          \
+    FIELD(torque_window_high, torque, above(0.0, 1e7), worked_out,                                 \
+          "greatest torque allowed while turning on to a lock tab")                                \
+    FITWRIGHT_NUT_RUNOUT(FIELD)                                                                    \
     FITWRIGHT_FACES(FIELD)
 FITWRIGHT_DECLARE(job, Nut, true, "the clamp nut of the stack", FITWRIGHT_JOB_NUT)
 
@@ -80,7 +93,9 @@ FITWRIGHT_DECLARE(job, Nut, true, "the clamp nut of the stack", FITWRIGHT_JOB_NU
     FIELD(shaft_temperature, temperature, from_to(-273.15, 2000.0), 20.0,                          \
           "temperature of the shaft")                                                              \
     FIELD(thrust, force, from_to(-1e8, 1e8), 0.0,                                                  \
-          "thrust the bearing's inner ring passes to the stack, positive towards the shoulder")
+          "thrust the bearing's inner ring passes to the stack, positive towards the shoulder")    \
+    FIELD(drag_torque, torque, from_to(0.0, 1e7), 0.0,                                             \
+          "drag on the rings by bearing, seals and gas that would have to pass through the nut")
 FITWRIGHT_DECLARE(job, State, false, "a named set of speed, temperatures and thrust",
                   FITWRIGHT_STATE)
 

@@ -109,7 +109,8 @@ FITWRIGHT_DECLARE(stack, WedgeOutputs, false, "one ring's bend and unbalance",
 
 namespace fitwright::stack {
 
-inline constexpr int square_ring_limit = 48;
+// Rings and a washer.
+inline constexpr int square_ring_limit = 49;
 
 // Structure of a stack of several rings, passed as the context's layout; none: one ring. Materials
 // in the order shaft, rings.

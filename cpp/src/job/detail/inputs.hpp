@@ -1,8 +1,9 @@
-// A job's flat array of inputs, seen as its parts.
+// A job's flat array of inputs, part by part.
 #pragma once
 
 #include <fitwright/job/layout.hpp>
 #include <fitwright/job/parts.hpp>
+#include <fitwright/number/number.hpp>
 
 namespace fitwright::job {
 

@@ -4,6 +4,8 @@
 
 #include "bearings/detail/mounted.hpp"
 #include "heat/detail/oven.hpp"
+#include "job/detail/nut_parts.hpp"
+#include "job/detail/square.hpp"
 #include "rings/detail/seal.hpp"
 #include "slices.hpp"
 
@@ -23,7 +25,7 @@ struct Assembly {
     threads::Tightening<T> tightened;
     bearings::BearingContacts<T> contacts;
     T locked_in, shortfall;
-    T settling;
+    T settling, built_compliance;
     T built_pressure[ring_limit];
     T built_clearance[seal_limit];
 };
@@ -311,11 +313,23 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
         nut.yield_use = nut.von_mises / materials::at(at.shaft->yield, state.shaft_temperature);
         nut.face_pressure = assembly.tightened.face_pressure * (force / assembly.tightened.preload);
 
+        write_strength(
+            *reinterpret_cast<NutStrength<T>*>(out + at.strength_at), job, s, assembly.thread,
+            force + (assembly.tightened.preload_high - assembly.tightened.preload), faults);
+        if (at.rotation > 0)
+            write_drive(*reinterpret_cast<NutDrive<T>*>(out + at.drive_at), job, s, assembly.thread,
+                        force_low, faults);
+        if (at.has_square)
+            write_square(out + at.square_at, scene.members, at.has_lock ? &scene.washer : nullptr,
+                         job, force_low);
+
         auto& stacked = *reinterpret_cast<stack::StackOutputs<T>*>(out + at.stack_at);
         stacked.grip_capacity = capacity.nominal;
         stacked.grip_capacity_high = capacity.high;
         stacked.grip_over_nut = capacity.nominal / force;
         stacked.compliance = stack::joint_compliance(loop, force);
+        if (s == 0)
+            assembly.built_compliance = stacked.compliance;
 
         write_rings(out, scene, job, s, force, assembly, faults);
         write_seals(out, job, s, assembly, faults);
@@ -330,6 +344,9 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
     tightened.loosening_torque = assembly.tightened.loosening_torque;
     tightened.stress_area = assembly.tightened.stress_area;
     tightened.tightening_yield_use = assembly.tightened.yield_use_high;
+    faults.place = Place::nut;
+    if (at.meetings_per_turn > 0)
+        write_lock(outputs, job, assembly.thread, assembly.built_compliance, faults);
     const T shaft_growth =
         materials::free_growth(*at.shaft, rotor.expansion_factor, built.shaft_temperature);
     for (int i = 0; i < at.rings; ++i) {

@@ -104,6 +104,23 @@ T square_modulus(const materials::Material& m, const T& factor, const T& tempera
     return materials::at(m.modulus, temperature) * factor;
 }
 
+// One ring at the end of those before it.
+template <class T>
+void add_ring(SquareForm<T>& form, int i, const SquareRing<T>& r, const T& shaft_bore,
+              const T& shaft_modulus, const T& ring_modulus, double density) {
+    const T in2 = square(r.bore);
+    const T out2 = square(r.outside);
+    form.length[i] = r.length;
+    form.shaft[i] =
+        T(64.0 / fields::pi) / (shaft_modulus * (square(in2) - square(square(shaft_bore))));
+    form.ring[i] = T(64.0 / fields::pi) / (ring_modulus * (square(out2) - square(in2)));
+    form.softness += r.length * (form.shaft[i] + form.ring[i]);
+    form.middle[i] = form.whole + r.length * 0.5;
+    form.whole += r.length;
+    form.mass[i] = fields::given(r.mass, (out2 - in2) * r.length * (density * fields::pi / 4.0));
+    form.couple[i] = form.mass[i] * (square(r.length) * (1.0 / 12.0) - (out2 + in2) * (1.0 / 16.0));
+}
+
 // Place 1 is the shaft, 2 and on the rings.
 template <class T>
 void square_form(SquareForm<T>& form, const SquareStackInputs<T>& in, const SquareRing<T>* rings,
@@ -113,7 +130,6 @@ void square_form(SquareForm<T>& form, const SquareStackInputs<T>& in, const Squa
     form.whole = T(0.0);
     faults.place = 1;
     const T shaft = square_modulus(*materials[0], in.shaft.modulus_factor, in.temperature, faults);
-    const T bore2 = square(in.shaft.bore);
     for (int i = 0; i < count; ++i) {
         const SquareRing<T>& r = rings[i];
         const materials::Material& metal = *materials[i + 1];
@@ -121,18 +137,7 @@ void square_form(SquareForm<T>& form, const SquareStackInputs<T>& in, const Squa
         faults.require(r.outside > r.bore, rules::outside_above_bore, r.outside);
         faults.require(in.shaft.bore < r.bore, rules::shaft_bore_below_seat, in.shaft.bore);
         const T modulus = square_modulus(metal, r.modulus_factor, in.temperature, faults);
-        const T in2 = square(r.bore);
-        const T out2 = square(r.outside);
-        form.length[i] = r.length;
-        form.shaft[i] = T(64.0 / fields::pi) / (shaft * (square(in2) - square(bore2)));
-        form.ring[i] = T(64.0 / fields::pi) / (modulus * (square(out2) - square(in2)));
-        form.softness += r.length * (form.shaft[i] + form.ring[i]);
-        form.middle[i] = form.whole + r.length * 0.5;
-        form.whole += r.length;
-        form.mass[i] =
-            fields::given(r.mass, (out2 - in2) * r.length * (metal.density * fields::pi / 4.0));
-        form.couple[i] =
-            form.mass[i] * (square(r.length) * (1.0 / 12.0) - (out2 + in2) * (1.0 / 16.0));
+        add_ring(form, i, r, in.shaft.bore, shaft, modulus, metal.density);
     }
     faults.place = 0;
     form.plane_a = in.plane_a;
@@ -147,21 +152,28 @@ void square_form(SquareForm<T>& form, const SquareStackInputs<T>& in, const Squa
 
 // Kinks and eccentricities in both planes. A part that stands out at phi turns the rest away.
 template <class T>
-void set_planes(SquarePlane<T>& x, SquarePlane<T>& y, const SquareStackInputs<T>& in,
-                const SquareRing<T>* rings, int count) {
-    const T end = fields::given(in.shaft.end_diameter, rings[0].outside);
+void set_kinks(SquarePlane<T>& x, SquarePlane<T>& y, const SquareRing<T>* rings, int count,
+               const T& shoulder, const T& shoulder_angle, const T& nut, const T& nut_angle) {
     const auto set = [&](int i, const T& amount, const T& at) {
         x.kink[i] = -amount * cos(at);
         y.kink[i] = -amount * sin(at);
     };
-    set(0, in.shaft.shoulder_runout / end, in.shaft.shoulder_angle);
-    set(count + 1, in.shaft.nut_runout / end, in.shaft.nut_angle);
+    set(0, shoulder, shoulder_angle);
+    set(count + 1, nut, nut_angle);
     for (int i = 0; i < count; ++i) {
         const SquareRing<T>& r = rings[i];
         set(i + 1, r.wedge / fields::given(r.read_at, r.outside), r.wedge_angle + r.turned);
         x.eccentricity[i] = r.runout * 0.5 * cos(r.runout_angle + r.turned);
         y.eccentricity[i] = r.runout * 0.5 * sin(r.runout_angle + r.turned);
     }
+}
+
+template <class T>
+void set_planes(SquarePlane<T>& x, SquarePlane<T>& y, const SquareStackInputs<T>& in,
+                const SquareRing<T>* rings, int count) {
+    const T end = fields::given(in.shaft.end_diameter, rings[0].outside);
+    set_kinks(x, y, rings, count, in.shaft.shoulder_runout / end, in.shaft.shoulder_angle,
+              in.shaft.nut_runout / end, in.shaft.nut_angle);
 }
 
 // Permissible unbalance and its shares.

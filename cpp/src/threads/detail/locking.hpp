@@ -31,22 +31,16 @@ FITWRIGHT_INLINE V common_divisor(V a, V b) {
     return a;
 }
 
+// From the meetings of a turn on. Window told, limit at or above it, miss at or above 0.
 template <class T>
-void LockTabs::run(const T* inputs, T* outputs, const fields::Context& context, Faults<T>& faults) {
-    const auto& in = *reinterpret_cast<const LockTabsInputs<T>*>(inputs);
-    auto& out = *reinterpret_cast<LockTabsOutputs<T>*>(outputs);
-    const ThreadGeometry<T> g =
-        thread_geometry(in.nut, in.shaft_bore, faults, nut_kind(context.choices));
-    const TorqueEnds<T> k = torque_ends(in.nut, g, faults);
-    faults.require(is_whole(in.tabs), rules::whole_tabs, in.tabs);
-    faults.require(is_whole(in.slots), rules::whole_slots, in.slots);
-    faults.require(in.torque_high > in.torque_low, rules::torque_window, in.torque_high);
-    const T limit = fields::given(in.torque_limit, in.torque_high);
-    faults.require(limit >= in.torque_high, rules::torque_limit, limit);
-
-    const T tabs = nearest_whole(in.tabs);
-    const T slots = nearest_whole(in.slots);
-    out.meetings_per_turn = tabs * slots / T(common_divisor(value_of(tabs), value_of(slots)));
+struct TabWindow {
+    T torque_low, torque_high, limit;
+    T compliance, miss; // infinite miss: a whole step
+};
+template <class T>
+void lock_tabs(LockTabsOutputs<T>& out, const T& meetings_per_turn, const ThreadGeometry<T>& g,
+               const TorqueEnds<T>& k, const TabWindow<T>& in) {
+    out.meetings_per_turn = meetings_per_turn;
     out.meeting_angle = T(2.0 * fields::pi) / out.meetings_per_turn;
     const T per_angle = per_radian(g) / in.compliance; // force
     out.preload_step = out.meeting_angle * per_angle;
@@ -63,7 +57,7 @@ void LockTabs::run(const T* inputs, T* outputs, const fields::Context& context, 
     out.chance = smaller(out.meetings_in_window, T(1.0));
     out.chance_low = smaller(expected(window, k.high_friction), T(1.0));
     out.chance_high = smaller(expected(window, k.low_friction), T(1.0));
-    out.chance_to_limit = smaller(expected(limit - in.torque_low, k.nominal), T(1.0));
+    out.chance_to_limit = smaller(expected(in.limit - in.torque_low, k.nominal), T(1.0));
     const T reach = smaller(out.preload_step, out.window_high - out.window_low);
     out.preload_greatest = out.window_low + reach;
     out.preload_mean = out.window_low + reach * 0.5;
@@ -72,24 +66,39 @@ void LockTabs::run(const T* inputs, T* outputs, const fields::Context& context, 
     out.next_preload = out.window_low + miss * per_angle;
     out.next_torque = out.next_preload * k.nominal;
     out.window_margin = in.torque_high - out.next_torque;
-    out.limit_margin = limit - out.next_torque;
+    out.limit_margin = in.limit - out.next_torque;
     out.stone_per_degree = per_radian(g) * (fields::pi / 180.0);
     out.stone_least = positive(miss - out.window_angle) * per_radian(g);
     out.stone_middle = positive(miss - out.window_angle * 0.5) * per_radian(g);
 }
 
 template <class T>
-void Handed::run(const T* inputs, T* outputs, const fields::Context& context, Faults<T>& faults) {
-    const auto& in = *reinterpret_cast<const HandInputs<T>*>(inputs);
-    auto& out = *reinterpret_cast<HandOutputs<T>*>(outputs);
-    const NutKind kind = nut_kind(context.choices);
-    const bool anticlockwise = context.choices[3] == 1;
-    const materials::Material& metal = *context.materials[0];
+void LockTabs::run(const T* inputs, T* outputs, const fields::Context& context, Faults<T>& faults) {
+    const auto& in = *reinterpret_cast<const LockTabsInputs<T>*>(inputs);
+    auto& out = *reinterpret_cast<LockTabsOutputs<T>*>(outputs);
+    const ThreadGeometry<T> g =
+        thread_geometry(in.nut, in.shaft_bore, faults, nut_kind(context.choices));
+    const TorqueEnds<T> k = torque_ends(in.nut, g, faults);
+    faults.require(is_whole(in.tabs), rules::whole_tabs, in.tabs);
+    faults.require(is_whole(in.slots), rules::whole_slots, in.slots);
+    faults.require(in.torque_high > in.torque_low, rules::torque_window, in.torque_high);
+    const T limit = fields::given(in.torque_limit, in.torque_high);
+    faults.require(limit >= in.torque_high, rules::torque_limit, limit);
+    const T tabs = nearest_whole(in.tabs);
+    const T slots = nearest_whole(in.slots);
+    const T meetings = tabs * slots / T(common_divisor(value_of(tabs), value_of(slots)));
+    lock_tabs(out, meetings, g, k,
+              TabWindow<T>{in.torque_low, in.torque_high, limit, in.compliance, in.miss});
+}
+
+// `in.nut` with geometry g; the rest of the inputs as declared.
+template <class T>
+void hand_of(HandOutputs<T>& out, const HandInputs<T>& in, const ThreadGeometry<T>& g, int hand,
+             bool anticlockwise, const materials::Material& metal, Faults<T>& faults) {
     require_frictions(in.nut, faults);
-    const ThreadGeometry<T> g = thread_geometry(in.nut, in.shaft_bore, faults, kind);
     faults.require(in.speed * in.nut.outside <= T(rings::surface_speed_limit), rules::surface_speed,
                    in.speed);
-    const double sense = (kind.hand == right) == anticlockwise ? 1.0 : -1.0;
+    const double sense = (hand == right) == anticlockwise ? 1.0 : -1.0;
     out.sense = T(sense);
     out.thread_hold = in.preload * thread_part(g, in.nut.thread_friction_low, false, faults);
     out.loosening_torque = out.thread_hold + in.preload * face_part(g, in.nut.face_friction_low);
@@ -109,6 +118,15 @@ void Handed::run(const T* inputs, T* outputs, const fields::Context& context, Fa
     out.trip_margin = out.loosening_torque + out.trip_torque;
     out.reverse_margin = out.thread_hold + out.reverse_drag_torque;
     out.reverse_creep_margin = out.thread_hold - out.creep_torque;
+}
+
+template <class T>
+void Handed::run(const T* inputs, T* outputs, const fields::Context& context, Faults<T>& faults) {
+    const auto& in = *reinterpret_cast<const HandInputs<T>*>(inputs);
+    const NutKind kind = nut_kind(context.choices);
+    const ThreadGeometry<T> g = thread_geometry(in.nut, in.shaft_bore, faults, kind);
+    hand_of(*reinterpret_cast<HandOutputs<T>*>(outputs), in, g, kind.hand, context.choices[3] == 1,
+            *context.materials[0], faults);
 }
 
 } // namespace fitwright::threads

@@ -11,12 +11,8 @@
 namespace fitwright::threads {
 
 template <class T>
-void Stripping::run(const T* inputs, T* outputs, const fields::Context& context,
-                    Faults<T>& faults) {
-    const auto& in = *reinterpret_cast<const StrippingInputs<T>*>(inputs);
-    auto& out = *reinterpret_cast<StrippingOutputs<T>*>(outputs);
-    const ThreadGeometry<T> g =
-        thread_geometry(in.nut, in.shaft_bore, faults, nut_kind(context.choices));
+void strip(StrippingOutputs<T>& out, const StrippingInputs<T>& in, const ThreadGeometry<T>& g,
+           const materials::Material& shaft, const materials::Material& nut, Faults<T>& faults) {
     const T major = fields::given(in.external_major, in.nut.diameter);
     const T pitch_external = fields::given(in.external_pitch, g.pitch_diameter);
     const T minor = fields::given(in.internal_minor, g.minor_diameter);
@@ -32,9 +28,9 @@ void Stripping::run(const T* inputs, T* outputs, const fields::Context& context,
     out.external_shear = in.preload / out.external_area;
     out.internal_shear = in.preload / out.internal_area;
     constexpr double per_root3 = 0.57735026918962576;
-    const T yield = yield_at(*context.materials[0], in.shaft_temperature, faults);
+    const T yield = yield_at(shaft, in.shaft_temperature, faults);
     const T external = yield * per_root3;
-    const T internal = yield_at(*context.materials[1], in.nut_temperature, faults) * per_root3;
+    const T internal = yield_at(nut, in.nut_temperature, faults) * per_root3;
     out.external_use = out.external_shear / external;
     out.internal_use = out.internal_shear / internal;
     const T external_force = out.external_area * external;
@@ -46,6 +42,16 @@ void Stripping::run(const T* inputs, T* outputs, const fields::Context& context,
     out.flank_pressure = in.preload / (turns * 0.25 * (square(major) - square(minor)));
     out.face_pressure = in.preload / ((square(in.nut.face_outside) - square(in.nut.face_inside)) *
                                       (fields::pi / 4.0));
+}
+
+template <class T>
+void Stripping::run(const T* inputs, T* outputs, const fields::Context& context,
+                    Faults<T>& faults) {
+    const auto& in = *reinterpret_cast<const StrippingInputs<T>*>(inputs);
+    const ThreadGeometry<T> g =
+        thread_geometry(in.nut, in.shaft_bore, faults, nut_kind(context.choices));
+    strip(*reinterpret_cast<StrippingOutputs<T>*>(outputs), in, g, *context.materials[0],
+          *context.materials[1], faults);
 }
 
 } // namespace fitwright::threads
