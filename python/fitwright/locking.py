@@ -149,6 +149,7 @@ def lock_ways_out(
     *,
     others: Mapping[str, tuple[int, int]] | None = None,
     stone_limit: Number = "50 um",
+    units: str = "metric",
 ) -> WaysOut:
     """What can be done, ranked, when the nut of `fw.threads.lock_tabs(...)` has missed.
 
@@ -157,6 +158,7 @@ def lock_ways_out(
     tabs : the answer of fw.threads.lock_tabs, best with the miss measured at the nut
     others : washers and nuts at hand: name to (tabs, slots)
     stone_limit : the most that may come off washer or nut face
+    units : of the texts, "metric" or "inch"
 
     >>> fw.threads.lock_ways_out(found, others={"washer with 19 tabs": (19, 4)})
     """
@@ -183,7 +185,7 @@ def lock_ways_out(
         if name:
             given = {**answer._arguments, "tabs": n, "slots": m, "miss": None}
             fresh = call(type(answer), given)
-        told = shown(fresh.meeting_angle, "angle")
+        told = shown(fresh.meeting_angle, "angle", units)
         again.append(
             WayOut(
                 name or "other or turned washer, other nut",
@@ -195,15 +197,15 @@ def lock_ways_out(
         )
     ways += sorted(again, key=lambda way: -way.chance)
     if not met:
-        per_degree = shown(answer.stone_per_degree, "fine")
+        per_degree = shown(answer.stone_per_degree, "fine", units)
         fits = answer.stone_least <= limit
         depth = answer.stone_middle if answer.stone_middle <= limit else answer.stone_least
         text = (
             f"stone or grind washer or nut face, flat and square: {per_degree} a degree; "
-            f"from {shown(answer.stone_least, 'fine')} on the meeting comes into the window"
+            f"from {shown(answer.stone_least, 'fine', units)} on the meeting comes into the window"
         )
         if not fits:
-            text += f"; more than the {shown(limit, 'fine')} allowed"
+            text += f"; more than the {shown(limit, 'fine', units)} allowed"
         ways.append(WayOut("take off", text, bool(fits), 1.0 if fits else 0.0, depth=depth))
         allowed = answer.limit_margin >= 0.0
         text = "turn on to the next meeting: above the window, " + (

@@ -28,7 +28,7 @@ def tabs_values(write: Writer) -> dict[str, Any] | None:
         return told
     from fitwright.locking import lock_tabs_of, lock_ways_out
 
-    ways = lock_ways_out(lock_tabs_of(write.job))
+    ways = lock_ways_out(lock_tabs_of(write.job), units=write.system)
     window = {
         name: write.output(f"lock.{name}")
         for name in ("window_low", "window_high", "preload_mean", "preload_greatest")
@@ -41,7 +41,12 @@ def tabs_values(write: Writer) -> dict[str, Any] | None:
     window["torque_low"] = write.input("nut.torque_window_low")
     window["torque_high"] = write.input("nut.torque_window_high")
     rows = [
-        {"text": way.text, "possible": way.possible, "chance": f"{way.chance:.0%}"} for way in ways
+        {
+            "text": way.text.replace(" um", " µm"),
+            "possible": way.possible,
+            "chance": f"{way.chance:.0%}",
+        }
+        for way in ways
     ]
     return {**told, "window": {**window, "ways": rows}}
 
