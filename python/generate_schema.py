@@ -87,6 +87,8 @@ def schema_text(core: Any) -> str:
         "shaft": table(tables["shaft"], {}, []),
         "nut": table(tables["nut"], {}, []),
         "workshop": table(tables["workshop"], {}, []),
+        "service": table(tables["service"], {}, []),
+        "pocket": table(tables["pocket"], {}, []),
         "lock": table(tables["lock"], {"kind": text}, []),
         "bearing": table(
             tables["bearing"],
@@ -108,7 +110,10 @@ def schema_text(core: Any) -> str:
             ["name", "ring"],
         ),
         "state": table(
-            tables["state"],
+            {
+                **tables["state"],
+                "fields": [*tables["state"]["fields"], *tables["state_service"]["fields"]],
+            },
             {
                 "name": name,
                 "title": text,

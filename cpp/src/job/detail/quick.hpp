@@ -2,12 +2,9 @@
 // things pass between them: seat pressure, surface growth, axial force, temperature.
 #pragma once
 
-#include "bearings/detail/mounted.hpp"
+#include "bearing.hpp"
 #include "heat/detail/oven.hpp"
 #include "rings/detail/seal.hpp"
-#include "stack/detail/quick.hpp"
-#include <fitwright/job/layout.hpp>
-#include <fitwright/job/parts.hpp>
 
 namespace fitwright::job {
 
@@ -16,58 +13,6 @@ using namespace number;
 struct Quick {
     template <class T>
     static void run(const T* inputs, T* outputs, const fields::Context&, Faults<T>&);
-};
-
-// Views of the flat arrays.
-template <class T>
-struct Inputs {
-    const T* in;
-    const Layout& at;
-    template <template <class> class Part>
-    const Part<T>& part(int leaf) const {
-        return *reinterpret_cast<const Part<T>*>(in + leaf);
-    }
-    template <template <class> class Part>
-    static constexpr int size() {
-        return static_cast<int>(sizeof(Part<double>) / sizeof(double));
-    }
-    const Rotor<T>& rotor() const { return part<Rotor>(at.rotor_at); }
-    const Nut<T>& nut() const { return part<Nut>(at.nut_at); }
-    const threads::Nut<T>& thread() const { return part<threads::Nut>(at.nut_at); }
-    const stack::Lock<T>& lock() const { return part<stack::Lock>(at.lock_at); }
-    const bearings::Bearing<T>& bearing() const { return part<bearings::Bearing>(at.bearing_at); }
-    const Seat<T>& seat(int i) const { return part<Seat>(at.seats_at + i * size<Seat>()); }
-    const Ring<T>& ring(int i) const { return part<Ring>(at.rings_at + i * size<Ring>()); }
-    const rings::Ring<T>& fit_ring(int i) const {
-        return part<rings::Ring>(at.rings_at + i * size<Ring>());
-    }
-    const Seal<T>& seal(int i) const { return part<Seal>(at.seals_at + i * size<Seal>()); }
-    const State<T>& state(int s) const { return part<State>(at.states_at + s * at.state_size); }
-    const T& lag(int s, int part) const {
-        return in[at.states_at + s * at.state_size + size<State>() + part];
-    }
-};
-
-// What the states share.
-template <class T>
-struct Assembly {
-    threads::ThreadGeometry<T> thread;
-    threads::Tightening<T> tightened;
-    bearings::BearingContacts<T> contacts;
-    T locked_in, shortfall;
-    T settling;
-    T built_pressure[ring_limit];
-    T built_clearance[seal_limit];
-};
-
-template <class T>
-struct Scene { // one state
-    stack::Member<T> members[ring_limit];
-    stack::Loop<T> loop;
-    stack::NutBody<T> body;
-    stack::Washer<T> washer;
-    T washer_softness, nut_softness;
-    T nut_warm, shaft_warm;
 };
 
 template <class T>
@@ -205,46 +150,6 @@ void write_seals(T* outputs, const Inputs<T>& job, int s, Assembly<T>& assembly,
     }
 }
 
-template <class T>
-void write_bearing(T* outputs, const Scene<T>& scene, const Inputs<T>& job, int s, const T& force,
-                   const Assembly<T>& assembly, Faults<T>& faults) {
-    const Layout& at = job.at;
-    const State<T>& state = job.state(s);
-    const bearings::Bearing<T>& bearing = job.bearing();
-    auto& out = *reinterpret_cast<BearingOutputs<T>*>(outputs + at.bearing_out_at);
-    const T raceway = bearings::inner_raceway(bearing);
-    T growth(0.0);
-    T spread(0.0);
-    const int inner_rings = at.inner_last - at.inner_first + 1;
-    for (int i = at.inner_first; i <= at.inner_last; ++i) {
-        faults.place = s * Place::per_state + Place::bearing;
-        const rings::Joint<T>& j = scene.members[i].joint;
-        faults.require((raceway > j.diameter) & (raceway < job.ring(i).outside),
-                       rules::raceway_in_ring, raceway);
-        const T ring_force =
-            force + stack::thrust_on(i, state.thrust, at.inner_first, at.inner_last);
-        const auto g = rings::raceway_growth(j, ring_force, force, raceway, state.speed);
-        growth += g.mean * (1.0 / inner_rings);
-        spread += g.spread * (1.0 / inner_rings);
-    }
-    const T outer = state.shaft_temperature + job.lag(s, at.lag_of_outer_ring);
-    const T balls = state.shaft_temperature + job.lag(s, at.lag_of_balls);
-    const auto within = [&](const materials::Material& m, const T& t) {
-        faults.require((t >= T(m.lowest)) & (t <= T(m.highest)),
-                       rules::temperature_in_material_range, t);
-    };
-    within(*at.outer_ring, outer);
-    within(*at.balls, balls);
-    const T outer_raceway = raceway + bearing.ball_diameter * 2.0 + bearing.clearance;
-    const T outer_growth = outer_raceway * materials::free_growth(*at.outer_ring, T(1.0), outer);
-    const T ball_growth =
-        bearing.ball_diameter * materials::free_growth(*at.balls, bearing.expansion_factor, balls);
-    reinterpret_cast<bearings::MountedOutputs<T>&>(out) = bearings::mounted_state(
-        bearing, assembly.contacts, growth, outer_growth, ball_growth, abs(state.thrust), faults);
-    out.raceway_growth = growth;
-    out.raceway_growth_spread = spread;
-}
-
 inline threads::NutKind nut_kind(const Layout& at) {
     return {threads::right, at.thread_form, at.thread_face_law};
 }
@@ -271,6 +176,8 @@ Assembly<T> assemble(const Inputs<T>& job, Faults<T>& faults) {
         assembly.contacts = bearings::contact_constants(
             job.bearing(), *at.balls, *at.ring_materials[at.inner_first],
             job.ring(at.inner_first).modulus_factor, faults);
+        if (at.has_service)
+            rate_bearing(assembly, job, faults);
     }
     return assembly;
 }
@@ -331,8 +238,10 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
 
         write_rings(out, scene, job, s, force, assembly, faults);
         write_seals(out, job, s, assembly, faults);
-        if (at.has_bearing)
+        if (at.has_bearing) {
             write_bearing(out, scene, job, s, force, assembly, faults);
+            write_running(out, job, s, assembly, faults);
+        }
     }
 
     auto& tightened = *reinterpret_cast<Tightened<T>*>(outputs + at.tightened_at);
@@ -342,6 +251,8 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
     tightened.loosening_torque = assembly.tightened.loosening_torque;
     tightened.stress_area = assembly.tightened.stress_area;
     tightened.tightening_yield_use = assembly.tightened.yield_use_high;
+    if (at.has_service)
+        write_duty(outputs, at, assembly);
     const T shaft_growth =
         materials::free_growth(*at.shaft, rotor.expansion_factor, built.shaft_temperature);
     for (int i = 0; i < at.rings; ++i) {

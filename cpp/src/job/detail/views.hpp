@@ -1,0 +1,78 @@
+// A job's flat arrays as its parts, and what its contributions hand to each other.
+#pragma once
+
+#include "bearings/detail/service.hpp"
+#include "bearings/detail/thrust.hpp"
+#include "stack/detail/quick.hpp"
+#include <fitwright/job/layout.hpp>
+#include <fitwright/job/parts.hpp>
+
+namespace fitwright::job {
+
+using namespace number;
+
+// Views of the flat arrays.
+template <class T>
+struct Inputs {
+    const T* in;
+    const Layout& at;
+    template <template <class> class Part>
+    const Part<T>& part(int leaf) const {
+        return *reinterpret_cast<const Part<T>*>(in + leaf);
+    }
+    template <template <class> class Part>
+    static constexpr int size() {
+        return static_cast<int>(sizeof(Part<double>) / sizeof(double));
+    }
+    const Rotor<T>& rotor() const { return part<Rotor>(at.rotor_at); }
+    const Nut<T>& nut() const { return part<Nut>(at.nut_at); }
+    const threads::Nut<T>& thread() const { return part<threads::Nut>(at.nut_at); }
+    const stack::Lock<T>& lock() const { return part<stack::Lock>(at.lock_at); }
+    const bearings::Bearing<T>& bearing() const { return part<bearings::Bearing>(at.bearing_at); }
+    const Service<T>& service() const { return part<Service>(at.service_at); }
+    const bearings::Service<T>& ratings() const { return part<bearings::Service>(at.service_at); }
+    const bearings::Lubricant<T>& oil() const {
+        return part<bearings::Lubricant>(at.service_at + size<bearings::Service>());
+    }
+    const bearings::HeldRing<T>& pocket() const { return part<bearings::HeldRing>(at.pocket_at); }
+    const Seat<T>& seat(int i) const { return part<Seat>(at.seats_at + i * size<Seat>()); }
+    const Ring<T>& ring(int i) const { return part<Ring>(at.rings_at + i * size<Ring>()); }
+    const rings::Ring<T>& fit_ring(int i) const {
+        return part<rings::Ring>(at.rings_at + i * size<Ring>());
+    }
+    const Seal<T>& seal(int i) const { return part<Seal>(at.seals_at + i * size<Seal>()); }
+    const State<T>& state(int s) const { return part<State>(at.states_at + s * at.state_size); }
+    const T& lag(int s, int part) const {
+        return in[at.states_at + s * at.state_size + size<State>() + part];
+    }
+    const StateService<T>& state_service(int s) const {
+        return part<StateService>(at.states_at + s * at.state_size + size<State>() +
+                                  at.lags_in_state);
+    }
+};
+
+// What the states share.
+template <class T>
+struct Assembly {
+    threads::ThreadGeometry<T> thread;
+    threads::Tightening<T> tightened;
+    bearings::BearingContacts<T> contacts;
+    T locked_in, shortfall;
+    T settling;
+    T built_pressure[ring_limit];
+    T built_clearance[seal_limit];
+    bearings::ServiceBearing<T> rated; // where there is a service
+    bearings::DutyCycle<T> duty;
+};
+
+template <class T>
+struct Scene { // one state
+    stack::Member<T> members[ring_limit];
+    stack::Loop<T> loop;
+    stack::NutBody<T> body;
+    stack::Washer<T> washer;
+    T washer_softness, nut_softness;
+    T nut_warm, shaft_warm;
+};
+
+} // namespace fitwright::job
