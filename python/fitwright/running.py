@@ -70,6 +70,9 @@ def written(found: Findings, state: str, name: str, system: str) -> str:
     if name in ("modified_life", "running_time"):
         if found[state, "bearing.running_time"] > ENDLESS:
             return "-"
+    elif name == "duty_time":
+        if value > ENDLESS:
+            return "-"
     elif name == "static_safety" and value > 1e5:
         return "-"
     return value.shown(system)

@@ -75,11 +75,19 @@ void rate_bearing(Assembly<T>& assembly, const Inputs<T>& job, Faults<T>& faults
     assembly.rated = bearings::service_bearing(row, job.ratings(), service_choices(job.at), faults);
 }
 
+// The first leaves of a declared struct into the flat array.
+template <class T, class Part>
+FITWRIGHT_INLINE void copy_leaves(T* to, const Part& part, int count) {
+    const T* from = reinterpret_cast<const T*>(&part);
+    for (int i = 0; i < count; ++i)
+        to[i] = from[i];
+}
+
 // Life, film and creep. The loads of the balls are those of thrust and speed; a radial load is not
 // told.
 template <class T>
-void write_service(T* outputs, const BearingOutputs<T>& running, const Inputs<T>& job, int s,
-                   Assembly<T>& assembly, Faults<T>& faults) {
+void write_service(T* outputs, const bearings::RunningOutputs<T>& running, const Inputs<T>& job,
+                   int s, Assembly<T>& assembly, Faults<T>& faults) {
     const Layout& at = job.at;
     const State<T>& state = job.state(s);
     const StateService<T>& here = job.state_service(s);
@@ -116,8 +124,7 @@ void write_service(T* outputs, const BearingOutputs<T>& running, const Inputs<T>
     bearings::write_figures(out, assembly.rated, job.ratings(), job.oil(), service,
                             service_choices(at), Place::service,
                             s * Place::per_state + Place::bearing, faults);
-    *reinterpret_cast<ServiceOutputs<T>*>(outputs + at.service_out_at) =
-        reinterpret_cast<const ServiceOutputs<T>&>(out);
+    copy_leaves(outputs + at.service_out_at, out, Inputs<T>::template size<ServiceOutputs>());
     if (at.has_pocket)
         outputs[at.pocket_out_at] = out.outer_margin;
     assembly.duty.add(here.share, state.speed, out.modified_life);
@@ -132,18 +139,20 @@ void write_running(T* outputs, const Inputs<T>& job, int s, Assembly<T>& assembl
     const State<T>& state = job.state(s);
     auto& out = *reinterpret_cast<BearingOutputs<T>*>(outputs + at.bearing_out_at);
     faults.place = s * Place::per_state + Place::bearing;
-    reinterpret_cast<bearings::RunningOutputs<T>&>(out.inner_angle) =
+    const bearings::RunningOutputs<T> running =
         bearings::running_state(job.bearing(), assembly.contacts, *at.balls, out.clearance,
                                 state.thrust, state.speed, T(1.0), faults);
+    copy_leaves(outputs + at.running_out_at, running,
+                Inputs<T>::template size<bearings::RunningOutputs>());
     const T turns = state.speed * (0.5 / fields::pi);
-    out.inner_pass_ratio = job.bearing().balls * (1.0 - out.cage_ratio);
-    out.outer_pass_ratio = job.bearing().balls * out.cage_ratio;
-    out.cage = out.cage_ratio * turns;
-    out.ball_spin = out.ball_ratio * turns;
+    out.inner_pass_ratio = job.bearing().balls * (1.0 - running.cage_ratio);
+    out.outer_pass_ratio = job.bearing().balls * running.cage_ratio;
+    out.cage = running.cage_ratio * turns;
+    out.ball_spin = running.ball_ratio * turns;
     out.inner_pass = out.inner_pass_ratio * turns;
     out.outer_pass = out.outer_pass_ratio * turns;
     if (at.has_service)
-        write_service(outputs, out, job, s, assembly, faults);
+        write_service(outputs, running, job, s, assembly, faults);
 }
 
 template <class T>
