@@ -64,6 +64,7 @@ STRUCTURE = {
     "lags": "table: how much hotter than the shaft each part is; parts left out are as warm as it",
 }
 HEADS = {"seat": "[[seat]]", "ring": "[[ring]]", "seal": "[[seal]]", "state": "[[state]]"}
+HEADS["state_service"] = "[[state]], with a [service]"
 
 
 def row(*cells: str) -> str:
@@ -138,7 +139,7 @@ def parts_tables() -> str:
     for table, declaration in TABLES.items():
         text += f"\n## `{HEADS.get(table, f'[{table}]')}`: {declaration['meaning']}\n\n"
         text += row("field", "unit", "range", "standard", "meaning") + "|---" * 5 + "|\n"
-        for key in sorted(EXTRA[table], key=list(STRUCTURE).index):
+        for key in sorted(EXTRA.get(table, ()), key=list(STRUCTURE).index):
             optional = key in ("title", "kind", "lags")
             text += row(f"`{key}`", "", "", "" if optional else "must be given", STRUCTURE[key])
         for field in declaration["fields"]:
