@@ -102,7 +102,7 @@ void write_service(T* outputs, const bearings::RunningOutputs<T>& running, const
     const auto& shoulder =
         *reinterpret_cast<const stack::ShoulderOutputs<T>*>(outputs + at.shoulder_at);
     const T least = smaller(nut.force_low, shoulder.clamp_low);
-    const T faces = fields::given(told.held_faces, T(at.inner_faces_held));
+    const T faces = fields::given(told.held_faces, T(static_cast<double>(at.inner_faces_held)));
     held +=
         told.face_friction * least * faces * job.seat(at.ring_seat[at.inner_first]).diameter * 0.5;
 
