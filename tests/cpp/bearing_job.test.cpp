@@ -272,7 +272,7 @@ TEST_CASE("what a bearing cannot do is told with the state", "[job][bearing][bad
                 {{"shim", 0.0},
                  {"inner_curvature", 0.502},
                  {"outer_curvature", 0.502},
-                 {"clearance", 100e-6}});
+                 {"clearance", 60e-6}});
     cases::give(job, "states.start.", {{"thrust", 50.0}, {"lags.outer_ring", 47.0}});
     CHECK_THAT(told(job), ContainsSubstring("states.start.speed: ") &&
                               ContainsSubstring("flings the balls so far into the outer grooves"));

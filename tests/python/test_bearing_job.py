@@ -104,7 +104,7 @@ def test_balls_flung_out_name_the_state(demo: fw.Job) -> None:
         "bearing.shim": 0.0,
         "bearing.inner_curvature": 0.502,
         "bearing.outer_curvature": 0.502,
-        "bearing.clearance": "100 um",
+        "bearing.clearance": "60 um",
         "service.contact_angle": "25 deg",
         "states.start.thrust": "50 N",
     }
