@@ -139,9 +139,12 @@ void write_running(T* outputs, const Inputs<T>& job, int s, Assembly<T>& assembl
     const State<T>& state = job.state(s);
     auto& out = *reinterpret_cast<BearingOutputs<T>*>(outputs + at.bearing_out_at);
     faults.place = s * Place::per_state + Place::bearing;
-    const bearings::RunningOutputs<T> running =
+    bearings::RunningOutputs<T> running =
         bearings::running_state(job.bearing(), assembly.contacts, *at.balls, out.clearance,
                                 state.thrust, state.speed, T(1.0), faults);
+    // Without thrust nothing keeps the balls on one half, and nothing need: as a ring that is whole.
+    running.arch_gap = select(abs(state.thrust) > T(0.0), running.arch_gap,
+                              (job.bearing().inner_curvature - 0.5) * job.bearing().ball_diameter);
     copy_leaves(outputs + at.running_out_at, running,
                 Inputs<T>::template size<bearings::RunningOutputs>());
     const T turns = state.speed * (0.5 / fields::pi);
