@@ -290,7 +290,7 @@ TEST_CASE("what a bearing cannot do is told with the state", "[job][bearing][bad
                               ContainsSubstring("must be given, or else viscosity_40"));
     job = in_service();
     cases::give(job, "service.", {{"contact_angle", 1.0}});
-    CHECK_THAT(told(job), ContainsSubstring("service.contact_angle: 57.3 deg is that of a thrust"));
+    CHECK_THAT(told(job), ContainsSubstring("service.contact_angle: 57.2958 deg is that of"));
     job::ServicePlan dirty;
     dirty.cleanliness = bearings::Cleanliness::very_severe;
     CHECK_THAT(told(in_service(dirty)),
