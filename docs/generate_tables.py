@@ -77,6 +77,7 @@ HEADS = {
     "seal": "[[seal]]",
     "state": "[[state]]",
     "step": "[[step]]",
+    "state_service": "[[state]], with a [service]",
 }
 
 
@@ -152,7 +153,7 @@ def parts_tables() -> str:
     for table, declaration in TABLES.items():
         text += f"\n## `{HEADS.get(table, f'[{table}]')}`: {declaration['meaning']}\n\n"
         text += row("field", "unit", "range", "standard", "meaning") + "|---" * 5 + "|\n"
-        for key in sorted(EXTRA[table], key=list(STRUCTURE).index):
+        for key in sorted(EXTRA.get(table, ()), key=list(STRUCTURE).index):
             needed = "" if key in OPTIONAL else "must be given"
             text += row(f"`{key}`", "", "", needed, STRUCTURE[key])
         for field in declaration["fields"]:

@@ -93,6 +93,8 @@ def schema_text(core: Any) -> str:
             {"kind": text, "tabs": count, "slots": count},
             [],
         ),
+        "service": table(tables["service"], {}, []),
+        "pocket": table(tables["pocket"], {}, []),
         "bearing": table(
             tables["bearing"],
             {
@@ -129,7 +131,10 @@ def schema_text(core: Any) -> str:
             ["name", "ring"],
         ),
         "state": table(
-            tables["state"],
+            {
+                **tables["state"],
+                "fields": [*tables["state"]["fields"], *tables["state_service"]["fields"]],
+            },
             {
                 "name": name,
                 "title": text,

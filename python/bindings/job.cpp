@@ -1,5 +1,6 @@
 #include "bindings.hpp"
 #include <fitwright/job/job.hpp>
+#include <optional>
 #include <sstream>
 
 py::dict declaration_dict(const fitwright::fields::Declaration& d);
@@ -70,7 +71,7 @@ Plan make_plan(
     const std::vector<std::tuple<std::string, std::string, const materials::Entry*, bool>>& seals,
     const std::vector<std::string>& states, const std::vector<py::dict>& steps, int nut_form,
     int nut_face_law, int rotation, int lock_tabs, int lock_slots, bool has_torque_window,
-    bool has_runouts) {
+    bool has_runouts, const std::optional<std::vector<int>>& service, bool pocket) {
     Plan p;
     p.shaft = shaft;
     p.nut = nut;
@@ -86,6 +87,11 @@ Plan make_plan(
         p.lock = *lock;
     if (balls != nullptr && outer_ring != nullptr)
         p.bearing = {*balls, *outer_ring, inner_rings};
+    if (service)
+        p.service = {static_cast<bearings::BearingKind>(service->at(0)),
+                     static_cast<bearings::Grooves>(service->at(1)),
+                     static_cast<bearings::Lubrication>(service->at(2)),
+                     static_cast<bearings::Cleanliness>(service->at(3)), pocket};
     p.seats = seats;
     for (const auto& [name, seat, material, grips, against, slices] : rings)
         p.rings.push_back({name, seat, *material, grips, reaction_of(against), slices});
@@ -215,7 +221,8 @@ void bind_job(py::module_& m) {
         py::arg("inner_rings"), py::arg("seats"), py::arg("rings"), py::arg("seals"),
         py::arg("states"), py::arg("steps"), py::arg("nut_form") = 0, py::arg("nut_face_law") = 0,
         py::arg("rotation") = 0, py::arg("lock_tabs") = 0, py::arg("lock_slots") = 0,
-        py::arg("has_torque_window") = false, py::arg("has_runouts") = false);
+        py::arg("has_torque_window") = false, py::arg("has_runouts") = false,
+        py::arg("service") = py::none(), py::arg("pocket") = false);
     py::class_<Job>(m, "Job")
         .def(py::init<const Plan&>(), py::arg("plan"))
         .def("copy", [](const Job& j) { return j; })

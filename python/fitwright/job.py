@@ -437,6 +437,34 @@ class Job:
 
         return draw_section(self, path)
 
+    def bearing_table(self, units: str = "metric") -> Table:
+        """The bearing in every state: angles, stresses and edges at speed; with a table [service]
+        film, lives and creep as well. A life is a statistic, not a promise."""
+        from fitwright.running import bearing_table
+
+        return bearing_table(self, units)
+
+    def frequencies(self, units: str = "metric") -> Table:
+        """What a probe at the casing hears of the bearing, in each state that turns."""
+        from fitwright.running import frequencies_table
+
+        return frequencies_table(self, units)
+
+    def bearing_waterfall(self, state: str | None = None) -> Axes:
+        """Where the clearance went, from the bench to a state (the last one when left out)."""
+        from fitwright.running import draw_waterfall
+
+        return draw_waterfall(self, state)
+
+    def bearing_angles(
+        self, state: str, speed: tuple[Number, Number, int] | Sequence[Number] | None = None
+    ) -> Axes:
+        """Contact angles at both rings against the speed, from rest to that of the state when left
+        out, all else as in that state."""
+        from fitwright.running import draw_angles
+
+        return draw_angles(self, state, speed)
+
     def sheet(self, path: str | os.PathLike[str], units: str = "metric") -> Path:
         """The build sheet: one self-contained HTML file."""
         from fitwright.sheet import write_sheet

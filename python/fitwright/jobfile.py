@@ -16,7 +16,7 @@ NAN = float("nan")
 TABLES: dict[str, dict[str, Any]] = _core.job_tables()
 LISTS = ("seat", "ring", "state")
 #: Tables there is one of.
-TABLES_ALONE = ("shaft", "nut", "lock", "bearing", "workshop")
+TABLES_ALONE = ("shaft", "nut", "lock", "bearing", "service", "pocket", "workshop")
 #: Lists a job can do without.
 MORE_LISTS = ("seal", "step")
 #: Keys of a table beside its declared fields: structure and text.
@@ -25,6 +25,8 @@ EXTRA = {
     "nut": {"material"},
     "lock": {"material", "kind", "tabs", "slots"},
     "bearing": {"material", "inner_rings", "outer_ring_material"},
+    "service": set(),
+    "pocket": set(),
     "workshop": set(),
     "seat": {"name"},
     "ring": {"name", "title", "seat", "material", "slices"},
@@ -135,6 +137,12 @@ class JobFile:
     def _check_keys(self, kind: str, path: str, table: Mapping[str, Any]) -> None:
         known = {f["name"] for f in TABLES[kind]["fields"] if f["kind"] in ("number", "choice")}
         known |= EXTRA[kind]
+        if kind == "state":
+            asked = {f["name"] for f in TABLES["state_service"]["fields"]}
+            known |= asked
+            if self.table("service") is None:
+                for key in asked & table.keys():
+                    self._problem(f"{path}.{key}", "needs a table [service], which tells the oil")
         for key in table:
             if key not in known:
                 self._unknown(key, known, f"{path}.")
@@ -288,6 +296,9 @@ class JobFile:
             )
             for row in self.rows("seal")
         ]
+        service = self.table("service")
+        if self.table("pocket") is not None and service is None:
+            self._problem("pocket", "needs a table [service]: nothing else asks for it")
         inner = bearing.get("inner_rings", []) if bearing is not None else []
         if not isinstance(inner, list):
             self._problem("bearing.inner_rings", "must be a list of ring names")
@@ -311,6 +322,13 @@ class JobFile:
             if bearing is None
             else self._material("bearing.outer_ring_material", bearing.get("outer_ring_material")),
             "inner_rings": [str(name) for name in inner],
+            "service": None
+            if service is None
+            else [
+                self._place("service", "service", service, name)
+                for name in ("kind", "grooves", "lubrication", "cleanliness")
+            ],
+            "pocket": self.table("pocket") is not None,
             "seats": self.names("seat"),
             "rings": rings,
             "seals": seals,

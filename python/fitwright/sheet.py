@@ -17,6 +17,7 @@ from markupsafe import Markup
 
 from fitwright import units as shop
 from fitwright.history import step_titles
+from fitwright.sheet_bearing import running_values
 from fitwright.sheet_nut import drive_values, square_values, tabs_values
 from fitwright.sheet_steps import step_values
 from fitwright.sheet_values import (
@@ -115,6 +116,7 @@ def _view(job: Job, system: str) -> dict[str, Any]:
             )
         },
         "states": [state_values(write, name, title) for name, title in states.items()],
+        "running": running_values(write, states),
         "pressures": pressure_values(write, rings, states),
         "steps": step_values(write),
         "step_picture": _picture(job.history().plot(units=system)),

@@ -24,7 +24,7 @@ PRINTED = {
 }
 
 
-def _printed(text: str) -> str:
+def printed(text: str) -> str:
     number, _, unit = text.partition(" ")
     unit = PRINTED.get(unit, unit)
     return number + unit if unit in ("", "°") else f"{number} {unit}"
@@ -38,10 +38,10 @@ class Writer:
         self.built = job.states[0]
 
     def value(self, value: float, quantity: str) -> str:
-        return _printed(shop.shown(value, quantity, self.system))
+        return printed(shop.shown(value, quantity, self.system))
 
     def shown(self, value: Value) -> str:
-        return _printed(value.shown(self.system))
+        return printed(value.shown(self.system))
 
     def input(self, path: str) -> str:
         return self.shown(self.job[path])

@@ -36,7 +36,7 @@ def test_reuse_limits_end_where_a_finding_meets_its_limit(demo):
             there = demo.replace({limit.path: float(end.value)}).evaluate()
             assert there.passed
             key = (end.fails.state, end.fails.path)
-            assert there[key] == pytest.approx(float(end.fails.limit), rel=1e-3)
+            assert there[key] == pytest.approx(float(end.fails.limit), rel=1e-3, abs=1e-9)
         below = demo.replace({limit.path: float(limit.low.value) - 2e-9}).evaluate()
         above = demo.replace({limit.path: float(limit.high.value) + 2e-9}).evaluate()
         assert limit.low.fails.path in {f.path for f in below.not_met}
@@ -130,7 +130,9 @@ def test_a_job_that_fails_already(demo):
     bad = demo.replace({"bearing.shim": "300 um"})
     [found] = bad.reuse_limits(SEAT)
     assert found.low.stop == found.high.stop == "already"
-    assert "fails already: bearing.end_play" in str(bad.reuse_limits(SEAT))
+    # Without the shim's clearance there is no end play, and the balls run on both halves.
+    assert {"bearing.end_play", "bearing.arch_gap"} == {f.path for f in bad.evaluate().not_met}
+    assert "fails already: bearing." in str(bad.reuse_limits(SEAT))
 
 
 # -- worst case -----------------------------------------------------------------------------------
@@ -153,7 +155,8 @@ def test_worst_case_holds_every_sample(demo):
             assert sign * float(worst.bound) <= sign * float(worst.value)
             assert worst.gap == 0.0 or not worst.proven
     assert "proven: a corner" in str(found)
-    ends = [w for case in found for w in (case.least, case.greatest)]
+    # The balls at speed, and what rests on them, have no bounds.
+    ends = [w for case in found for w in (case.least, case.greatest) if w.gap < float("inf")]
     assert sum(w.proven for w in ends) > 0.9 * len(ends)
 
 

@@ -37,10 +37,11 @@ def edited(edit: Callable[[dict[str, Any]], None]) -> Job:
 
 
 def without_bearing_and_lock(document: dict[str, Any]) -> None:
-    del document["bearing"], document["lock"]
+    del document["bearing"], document["service"], document["pocket"], document["lock"]
     document["limit"] = [r for r in document["limit"] if not r["output"].startswith("bearing")]
     for state in document["state"]:
-        state.pop("thrust", None)  # nothing passes it to the stack
+        for key in ("thrust", "share", "oil_temperature"):  # nothing passes them on
+            state.pop(key, None)
         for part in ("lock", "outer_ring", "balls"):
             state.get("lags", {}).pop(part, None)
     document["nut"]["hand"] = "right"

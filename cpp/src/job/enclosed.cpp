@@ -1,4 +1,5 @@
 #include "detail/enclosed.hpp"
+#include "plan.hpp"
 #include <algorithm>
 #include <cmath>
 #include <fitwright/job/enclosed.hpp>
@@ -127,6 +128,64 @@ namespace {
 using number::Enclosure;
 using number::Interval;
 
+// Any value and any slope by what it hangs on.
+Enclosure unknown(const Enclosure& hangs_on) {
+    const Interval all{-number::unbounded, number::unbounded};
+    return chain(hangs_on, all, all, all);
+}
+
+template <template <class> class Part>
+Enclosure sum_of(const Part<Enclosure>& part) {
+    Enclosure sum(0.0);
+    const auto* leaf = reinterpret_cast<const Enclosure*>(&part);
+    for (std::size_t i = 0; i < sizeof(Part<double>) / sizeof(double); ++i)
+        if (std::abs(leaf[i].centre.low) < number::unbounded) // not one to be worked out
+            sum += leaf[i];
+    return sum;
+}
+
+} // namespace
+
+void write_running(Enclosure* outputs, const Inputs<Enclosure>& job, int s,
+                   Assembly<Enclosure>& assembly, number::Faults<Enclosure>& faults) {
+    const Layout& at = job.at;
+    const State<Enclosure>& state = job.state(s);
+    faults.place = s * Place::per_state + Place::bearing;
+    faults.kink(abs(state.thrust) <= Enclosure(0.0));
+    const auto& mounted =
+        *reinterpret_cast<const BearingOutputs<Enclosure>*>(outputs + at.bearing_out_at);
+    const Enclosure balls = mounted.clearance + assembly.contacts.stiffness + state.thrust +
+                            state.speed + sum_of(job.bearing());
+    for (int i = at.running_out_at; i < at.bearing_out_at + job.size<BearingOutputs>(); ++i)
+        outputs[i] = unknown(balls);
+    if (!at.has_service)
+        return;
+    const auto& nut =
+        *reinterpret_cast<const stack::NutOutputs<Enclosure>*>(outputs + at.nut_out_at);
+    const auto& shoulder =
+        *reinterpret_cast<const stack::ShoulderOutputs<Enclosure>*>(outputs + at.shoulder_at);
+    Enclosure all = balls + nut.force_low + shoulder.clamp_low + sum_of(job.service()) +
+                    sum_of(job.state_service(s)) + state.shaft_temperature +
+                    job.lag(s, at.lag_of_balls) + job.seat(at.ring_seat[at.inner_first]).diameter;
+    for (int i = at.inner_first; i <= at.inner_last; ++i)
+        all += reinterpret_cast<const RingOutputs<Enclosure>*>(outputs + at.rings_out_at)[i]
+                   .torque_capacity;
+    if (at.has_pocket)
+        all += sum_of(job.pocket());
+    for (int i = at.service_out_at; i < at.service_out_at + job.size<ServiceOutputs>(); ++i)
+        outputs[i] = unknown(all);
+    if (at.has_pocket)
+        outputs[at.pocket_out_at] = unknown(all);
+    assembly.duty.add(all, Enclosure(1.0), Enclosure(1.0)); // hangs on all of them
+}
+
+void write_duty(Enclosure* outputs, const Layout& at, const Assembly<Enclosure>& assembly) {
+    for (int i = 0; i < size_of<DutyOutputs>(); ++i)
+        outputs[at.duty_at + i] = unknown(assembly.duty.time());
+}
+
+namespace {
+
 // Of two states: the force as tightened and, in each, that of the nut, the pressures of the rings and
 // the bearing's clearance.
 constexpr int hub_limit = 24;
@@ -212,7 +271,7 @@ private:
             if (place / Place::per_state != state)
                 continue;
             if (part == Place::bearing && layout_.has_bearing && inside >= layout_.bearing_out_at &&
-                inside < layout_.rings_out_at)
+                inside < layout_.seals_out_at)
                 return true;
         }
         return false;
@@ -259,6 +318,7 @@ PartOfJob part_of(const Layout& whole, const std::vector<double>& values,
     at.tightened_at -= left_out * whole.outputs_per_state;
     at.meetings_at -= left_out * whole.outputs_per_state;
     at.window_at -= left_out * whole.outputs_per_state;
+    at.duty_at -= at.has_service ? left_out * whole.outputs_per_state : 0;
     at.ovens_at -= left_out * whole.outputs_per_state;
     const int first_end = whole.states_at + whole.state_size;
     const int from = whole.states_at + state * whole.state_size;
@@ -359,6 +419,11 @@ std::vector<char> Job::one_sided() const {
                 input_scale = std::min(std::max(field.range.high, -field.range.low) * 1e-3, 1.0);
             const double width = slope.width();
             const bool moves = slope.low != 0.0 || slope.high != 0.0;
+            if (!all[o]
+                     .bounded()) { // nothing is known but where the formula itself tells of a kink
+                flags.push_back(moves && all[o].kinked);
+                continue;
+            }
             flags.push_back(width > 1e-6 * slope.size() &&
                             width * input_scale > 1e-8 * output_scale && moves);
         }

@@ -200,11 +200,13 @@ std::string Job::path_of(const Fault& fault) const {
     } else if (place == Place::bearing) {
         part = "bearing";
         lag = "outer_ring";
+    } else if (place == Place::service) {
+        part = "service";
     }
     if (field == "shaft_bore")
         return "shaft.bore";
-    if (field == "speed")
-        return in_state + ".speed";
+    if (field == "speed" || field == "thrust")
+        return in_state + "." + field;
     if (field == "temperature")
         return lag.empty() ? in_state + ".shaft_temperature"
                            : in_state + ".shaft_temperature plus " + in_state + ".lags." + lag;
@@ -263,8 +265,10 @@ std::vector<std::string> Job::parts_of(const Fault& fault) const {
         add_ring(layout_->seal_ring[i]);
     } else if (place >= Place::ring) {
         add_ring(place - Place::ring);
-    } else if (place == Place::bearing) {
+    } else if (place == Place::bearing || place == Place::service) {
         parts.push_back("bearing");
+        if (layout_->has_service)
+            parts.push_back("service");
         for (int i = layout_->inner_first; i <= layout_->inner_last; ++i)
             add_ring(i);
     } else {

@@ -189,12 +189,18 @@ std::vector<Problem> problems_of(const Plan& plan) {
                 {"bearing.inner_rings", "the halves must follow each other, shoulder first"});
     }
     add_lock_problems(plan, problems);
+    if (plan.service && !plan.bearing)
+        problems.push_back({"service", "needs a bearing"});
     if (problems.empty())
         problems = step_problems(plan);
     return problems;
 }
 
 namespace {
+
+// Of BearingOutputs, what enclosures know nothing of: the balls at speed and what is heard of them.
+constexpr int running_size =
+    static_cast<int>(sizeof(bearings::RunningOutputs<double>) / sizeof(double)) + 6;
 
 bool has_heat_data(const materials::Material& m) {
     return materials::told(m.conductivity) && materials::told(m.heat_capacity);
@@ -235,11 +241,22 @@ Layout layout_of(const Plan& plan) {
         at.seal_ring[i] = index_of(ring_names(plan), s.ring);
         at.seal_at_bore[i] = s.at_bore;
     }
+    at.has_service = plan.service.has_value();
+    if (plan.service) {
+        at.has_pocket = plan.service->pocket;
+        at.bearing_kind = static_cast<int>(plan.service->kind);
+        at.grooves = static_cast<int>(plan.service->grooves);
+        at.lubrication = static_cast<int>(plan.service->lubrication);
+        at.cleanliness = static_cast<int>(plan.service->cleanliness);
+    }
     at.inner_first = at.inner_last = -1;
     if (plan.bearing) {
         const std::vector<std::string> rings = ring_names(plan);
         at.inner_first = index_of(rings, plan.bearing->inner_rings.front());
         at.inner_last = index_of(rings, plan.bearing->inner_rings.back());
+        const auto held_by = [&](int i) { return i < 0 || (i < at.rings && at.ring_grips[i]); };
+        at.inner_faces_held =
+            (held_by(at.inner_first - 1) ? 1 : 0) + (held_by(at.inner_last + 1) ? 1 : 0);
     }
 
     int next = 0;
@@ -252,6 +269,8 @@ Layout layout_of(const Plan& plan) {
     at.nut_at = take(size_of<Nut>());
     at.lock_at = at.has_lock ? take(size_of<stack::Lock>()) : -1;
     at.bearing_at = at.has_bearing ? take(size_of<bearings::Bearing>()) : -1;
+    at.service_at = at.has_service ? take(size_of<Service>()) : -1;
+    at.pocket_at = at.has_pocket ? take(size_of<bearings::HeldRing>()) : -1;
     at.seats_at = take(at.seats * size_of<Seat>());
     at.rings_at = take(at.rings * size_of<Ring>());
     at.seals_at = take(at.seals * size_of<Seal>());
@@ -272,7 +291,8 @@ Layout layout_of(const Plan& plan) {
     at.lag_of_balls = at.lag_of_outer_ring + 1;
     at.lag_of_seals = at.rings + 1 + (at.has_lock ? 1 : 0) + (at.has_bearing ? 2 : 0);
     at.lags_in_state = at.lag_of_seals + at.seals;
-    at.state_size = size_of<State>() + at.lags_in_state;
+    at.state_size =
+        size_of<State>() + at.lags_in_state + (at.has_service ? size_of<StateService>() : 0);
     at.states_at = take(at.states * at.state_size);
     at.workshop_at = take(size_of<Workshop>());
     at.steps_at = take(static_cast<int>(plan.steps.size()) * size_of<Step>());
@@ -287,6 +307,9 @@ Layout layout_of(const Plan& plan) {
     at.square_at =
         at.has_square ? take(size_of<SquareState>() + at.rings * size_of<SquareRingState>()) : -1;
     at.bearing_out_at = at.has_bearing ? take(size_of<BearingOutputs>()) : -1;
+    at.running_out_at = at.bearing_out_at + size_of<BearingOutputs>() - running_size;
+    at.service_out_at = at.has_service ? take(size_of<ServiceOutputs>()) : -1;
+    at.pocket_out_at = at.has_pocket ? take(size_of<PocketOutputs>()) : -1;
     at.seals_out_at = take(at.seals * size_of<SealOutputs>());
     at.slices_out_at = next;
     for (int m = 0; m < at.members; ++m)
@@ -298,6 +321,7 @@ Layout layout_of(const Plan& plan) {
     at.tightened_at = take(size_of<Tightened>());
     at.meetings_at = at.meetings_per_turn > 0 ? take(size_of<Meetings>()) : -1;
     at.window_at = at.has_window ? take(size_of<TorqueWindow>()) : -1;
+    at.duty_at = at.has_service ? take(size_of<DutyOutputs>()) : -1;
     at.ovens_at = take(at.rings * size_of<heat::OvenOutputs>());
     at.output_count = next;
     lay_steps(plan, at);
@@ -326,6 +350,10 @@ std::vector<InputPath> inputs_of(const Plan& plan) {
         add_inputs<stack::Lock>("lock.", in);
     if (plan.bearing)
         add_inputs<bearings::Bearing>("bearing.", in);
+    if (plan.service)
+        add_inputs<Service>("service.", in);
+    if (plan.service && plan.service->pocket)
+        add_inputs<bearings::HeldRing>("pocket.", in);
     for (const std::string& s : plan.seats)
         add_inputs<Seat>("seats." + s + ".", in);
     for (const RingPlan& r : plan.rings)
@@ -339,6 +367,8 @@ std::vector<InputPath> inputs_of(const Plan& plan) {
         add_inputs<State>("states." + s + ".", in);
         for (const std::string& part : lag_names(plan))
             in.push_back({"states." + s + ".lags." + part, &lag()});
+        if (plan.service)
+            add_inputs<StateService>("states." + s + ".", in);
     }
     add_inputs<Workshop>("workshop.", in);
     add_step_inputs(plan, in);
@@ -362,6 +392,10 @@ std::vector<OutputPath> outputs_of(const Plan& plan) {
         }
         if (plan.bearing)
             add_outputs<BearingOutputs>(s, "bearing.", out);
+        if (plan.service)
+            add_outputs<ServiceOutputs>(s, "bearing.", out);
+        if (plan.service && plan.service->pocket)
+            add_outputs<PocketOutputs>(s, "bearing.", out);
         for (const SealPlan& seal : plan.seals)
             add_outputs<SealOutputs>(s, "seals." + seal.name + ".", out);
         for (const RingPlan& r : plan.rings)
@@ -376,6 +410,8 @@ std::vector<OutputPath> outputs_of(const Plan& plan) {
         add_outputs<Meetings>(built, "lock.", out);
     if (at.has_window)
         add_outputs<TorqueWindow>(built, "lock.", out);
+    if (plan.service)
+        add_outputs<DutyOutputs>(built, "bearing.", out);
     for (const RingPlan& r : plan.rings)
         add_outputs<heat::OvenOutputs>(built, "rings." + r.name + ".", out);
     add_step_outputs(plan, out);
@@ -391,11 +427,14 @@ std::vector<TableOfParts> tables_of_parts() {
             {"nut", &fields::Declared<Nut>::declaration},
             {"lock", &fields::Declared<stack::Lock>::declaration},
             {"bearing", &fields::Declared<bearings::Bearing>::declaration},
+            {"service", &fields::Declared<Service>::declaration},
+            {"pocket", &fields::Declared<bearings::HeldRing>::declaration},
             {"seat", &fields::Declared<Seat>::declaration},
             {"ring", &fields::Declared<Ring>::declaration},
             {"slice", &fields::Declared<Slice>::declaration},
             {"seal", &fields::Declared<Seal>::declaration},
             {"state", &fields::Declared<State>::declaration},
+            {"state_service", &fields::Declared<StateService>::declaration},
             {"workshop", &fields::Declared<Workshop>::declaration},
             {"step", &fields::Declared<Step>::declaration}};
 }

@@ -276,6 +276,10 @@ Extreme extreme(const job::Job& middle, const std::vector<Edge>& edges, int outp
     proof.meet(centre);
     proof.tighten(whole);
     Extreme& result = search.result;
+    if (whole.bound <= -number::unbounded) { // not a kind of output that has bounds
+        whole.bound = -std::numeric_limits<double>::infinity();
+        box_budget = 0;
+    }
     const double standard = middle.outputs()[at(output)].field->standard;
     const auto near = [&](double bound) {
         return proof.best - bound <= extreme_tolerance * std::max(std::fabs(proof.best), standard);

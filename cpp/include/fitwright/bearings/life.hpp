@@ -10,7 +10,7 @@
     CHOICE(reliability_law, "iso_281|iso_281_1990|textbook",                                       \
            "iso_281: of 2007; 1990: two-parameter Weibull; textbook: Weibull with 0.02, 4.459, "   \
            "1.483")                                                                                \
-    FIELD(dynamic_rating, force, above(0.0, 1e9), required, "C")                                   \
+    FIELD(dynamic_rating, force, above(0.0, 1e9), required, "C, basic dynamic rating")             \
     FIELD(radial_load, force, from_to(0.0, 1e9), 0.0, "steady radial load")                        \
     FIELD(axial_load, force, from_to(0.0, 1e9), 0.0, "steady axial load")                          \
     FIELD(radial_factor, ratio, from_to(0.0, 20.0), 1.0, "X of the catalogue")                     \
@@ -46,12 +46,12 @@ FITWRIGHT_DECLARE(bearings, BasicLifeOutputs, false, "basic rating life",
         "of the oil, -/15/12, -/13/10, -/17/14, -/19/16, -/21/18 of ISO 4406, or of the grease")   \
     PART(bearings::Lubricant, oil)                                                                 \
     FIELD(temperature, temperature, from_to(-60.0, 300.0), 70.0, "of the oil in the bearing")      \
-    FIELD(dynamic_rating, force, above(0.0, 1e9), required, "C")                                   \
+    FIELD(dynamic_rating, force, above(0.0, 1e9), required, "C, basic dynamic rating")             \
     FIELD(static_rating, force, above(0.0, 1e9), worked_out,                                       \
           "C0, wanted where the fatigue limit is left out")                                        \
     FIELD(fatigue_limit, force, above(0.0, 1e9), worked_out,                                       \
           "Cu; C0/22, rollers C0/8.2, less above 100 mm of pitch diameter, when left out")         \
-    FIELD(equivalent_load, force, from_to(0.0, 1e9), required, "P")                                \
+    FIELD(equivalent_load, force, from_to(0.0, 1e9), required, "P, equivalent load")               \
     FIELD(pitch_diameter, size, from_to(1e-3, 6.3), required, "mean diameter of the bearing")      \
     FIELD(speed, speed, from_to(0.0, 2e5), required, "speed of one ring against the other")        \
     FIELD(contamination_factor, ratio, from_to(0.0, 1.0), worked_out,                              \
@@ -91,7 +91,7 @@ FITWRIGHT_DECLARE(bearings, ReferenceLifeInputs, false, "a ball bearing and the 
                   FITWRIGHT_REFERENCE_LIFE_INPUTS)
 
 #define FITWRIGHT_REFERENCE_LIFE_OUTPUTS(FIELD, RANGED, PART, CHOICE)                              \
-    FIELD(dynamic_rating, force, unlimited(), 1e3, "C")                                            \
+    FIELD(dynamic_rating, force, unlimited(), 1e3, "C, basic dynamic rating")                      \
     FIELD(inner_rating, force, unlimited(), 1e3,                                                   \
           "Qci: ball load the inner raceway bears 1e6 times")                                      \
     FIELD(outer_rating, force, unlimited(), 1e3, "Qce: the same of the outer raceway")             \

@@ -19,9 +19,9 @@ FITWRIGHT_DECLARE(bearings, StaticRatingInputs, false, "a ball bearing and its l
           "C0: load that presses the worst ball with 4200 MPa; radial, of a thrust bearing axial") \
     FIELD(fatigue_limit, force, unlimited(), 1e3,                                                  \
           "Cu: load that presses the worst ball with 1500 MPa, less for large bearings")           \
-    FIELD(radial_factor, ratio, unlimited(), 1.0, "X0")                                            \
-    FIELD(axial_factor, ratio, unlimited(), 1.0, "Y0")                                             \
-    FIELD(equivalent_static_load, force, unlimited(), 1e3, "P0")                                   \
+    FIELD(radial_factor, ratio, unlimited(), 1.0, "X0, of the radial load")                        \
+    FIELD(axial_factor, ratio, unlimited(), 1.0, "Y0, of the axial load")                          \
+    FIELD(equivalent_static_load, force, unlimited(), 1e3, "P0, equivalent load at rest")          \
     FIELD(static_safety, ratio, at_least(1.0), 1.0, "s0 = C0/P0; 1e6 stands for no load")
 FITWRIGHT_DECLARE(bearings, StaticRatingOutputs, false, "static load rating and safety",
                   FITWRIGHT_STATIC_RATING_OUTPUTS)

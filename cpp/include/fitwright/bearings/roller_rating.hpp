@@ -17,7 +17,7 @@ FITWRIGHT_DECLARE(bearings, RollerRatingInputs, false, "a roller bearing and its
     FIELD(static_rating, force, unlimited(), 1e3,                                                  \
           "C0: load that presses the worst roller with 4000 MPa")                                  \
     FIELD(fatigue_limit, force, unlimited(), 1e3, "Cu, estimated from C0")                         \
-    FIELD(equivalent_static_load, force, unlimited(), 1e3, "P0")                                   \
+    FIELD(equivalent_static_load, force, unlimited(), 1e3, "P0, equivalent load at rest")          \
     FIELD(static_safety, ratio, at_least(1.0), 1.0, "s0 = C0/P0; 1e6 stands for no load")          \
     FIELD(geometry_factor, ratio, unlimited(), 1.0, "fc, for newtons and millimetres")             \
     FIELD(dynamic_rating, force, unlimited(), 1e3,                                                 \

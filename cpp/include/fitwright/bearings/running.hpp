@@ -18,8 +18,9 @@
     FIELD(speed, speed, from_to(0.0, 2e5), 0.0, "speed of one ring against the other")             \
     FIELD(radial_load, force, from_to(0.0, 1e9), 0.0, "radial load")                               \
     FIELD(axial_load, force, from_to(0.0, 1e9), 0.0, "axial load")                                 \
-    FIELD(static_rating, force, above(0.0, 1e9), worked_out, "C0")                                 \
-    FIELD(equivalent_static_load, force, from_to(0.0, 1e9), worked_out, "P0")                      \
+    FIELD(static_rating, force, above(0.0, 1e9), worked_out, "C0, basic static rating")            \
+    FIELD(equivalent_static_load, force, from_to(0.0, 1e9), worked_out,                            \
+          "P0, equivalent load at rest")                                                           \
     FIELD(viscous_factor, ratio, from_to(0.0, 50.0), worked_out,                                   \
           "f0 of the viscous part; high end for the kind when left out")                           \
     FIELD(load_factor, ratio, from_to(0.0, 1.0), worked_out,                                       \

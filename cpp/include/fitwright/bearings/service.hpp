@@ -26,15 +26,18 @@
 FITWRIGHT_DECLARE(bearings, Service, false, "ratings, dirt and friction of a bearing in service",
                   FITWRIGHT_BEARING_SERVICE)
 
-#define FITWRIGHT_SERVICE_INPUTS(FIELD, RANGED, PART, CHOICE)                                      \
-    PART(bearings::BallRow, row)                                                                   \
-    PART(bearings::Service, service)                                                               \
-    PART(bearings::Lubricant, oil)                                                                 \
+#define FITWRIGHT_OIL_CHOICES(CHOICE)                                                              \
     CHOICE(lubrication, "oil_filtered|oil_bath|grease",                                            \
            "circulating oil with a filter in line; bath or circulating without; grease")           \
     CHOICE(                                                                                        \
         cleanliness, "normal|high|slight|severe|very_severe",                                      \
-        "of the oil, -/15/12, -/13/10, -/17/14, -/19/16, -/21/18 of ISO 4406, or of the grease")   \
+        "of the oil, -/15/12, -/13/10, -/17/14, -/19/16, -/21/18 of ISO 4406, or of the grease")
+
+#define FITWRIGHT_SERVICE_INPUTS(FIELD, RANGED, PART, CHOICE)                                      \
+    PART(bearings::BallRow, row)                                                                   \
+    PART(bearings::Service, service)                                                               \
+    PART(bearings::Lubricant, oil)                                                                 \
+    FITWRIGHT_OIL_CHOICES(CHOICE)                                                                  \
     FIELD(speed, speed, from_to(0.0, 2e5), required, "speed of the inner ring")                    \
     FIELD(oil_temperature, temperature, from_to(-60.0, 300.0), 70.0, "in the bearing")             \
     FIELD(radial_load, force, from_to(0.0, 1e9), 0.0, "radial load")                               \
@@ -54,14 +57,16 @@ FITWRIGHT_DECLARE(bearings, Service, false, "ratings, dirt and friction of a bea
 FITWRIGHT_DECLARE(bearings, ServiceInputs, false, "a ball bearing in service, in one state",
                   FITWRIGHT_SERVICE_INPUTS)
 
-#define FITWRIGHT_SERVICE_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                     \
-    FIELD(equivalent_static_load, force, unlimited(), 1e3, "P0")                                   \
+// In three lists, since a job may have no pocket of the outer ring, or no oil.
+#define FITWRIGHT_SERVICE_FIGURES(FIELD, RANGED, PART, CHOICE)                                     \
+    FIELD(equivalent_static_load, force, unlimited(), 1e3, "P0, equivalent load at rest")          \
     FIELD(static_safety, ratio, at_least(1.0), 1.0, "s0 = C0/P0; 1e6 stands for no load")          \
     FIELD(reference_load, force, unlimited(), 1e3, "plain load that costs the same life")          \
     FIELD(load_ratio, ratio, at_most(0.5), 0.1,                                                    \
           "that load over C; above 0.5 the rating does not hold")                                  \
     FIELD(reference_life, revolutions, unlimited(), 1e6, "L10r from the ball loads")               \
-    FIELD(viscosity_ratio, ratio, at_least(0.1), 0.1, "kappa; 1 and more is good practice")        \
+    FIELD(viscosity_ratio, ratio, at_least(0.1), 0.1,                                              \
+          "kappa; 1 and more is good practice; 4 at rest")                                         \
     FIELD(contamination_factor, ratio, unlimited(), 0.1, "eC: 1 clean, 0 ruinous")                 \
     FIELD(modification_factor, ratio, unlimited(), 0.1, "aISO, 0.1 to 50")                         \
     FIELD(modified_life, revolutions, unlimited(), 1e6, "Lnmr, with oil, dirt and reliability")    \
@@ -69,13 +74,19 @@ FITWRIGHT_DECLARE(bearings, ServiceInputs, false, "a ball bearing in service, in
           "the same at the speed; 1e12 s stands for longer, or for rest")                          \
     FIELD(friction_torque, drag_torque, unlimited(), 0.01, "that drags the rings round")           \
     FIELD(inner_margin, drag_torque, at_least(0.0), 0.01,                                          \
-          "held less dragged, inner ring; below 0 it creeps")                                      \
+          "held less dragged, inner ring; below 0 it creeps")
+#define FITWRIGHT_OUTER_HELD(FIELD, RANGED, PART, CHOICE)                                          \
     FIELD(outer_margin, drag_torque, at_least(0.0), 0.01,                                          \
-          "held less dragged, outer ring; below 0 it creeps")                                      \
+          "held less dragged, outer ring; below 0 it creeps")
+#define FITWRIGHT_HEARD(FIELD, RANGED, PART, CHOICE)                                               \
     FIELD(cage, frequency, unlimited(), 1.0, "frequency of the cage")                              \
     FIELD(ball_spin, frequency, unlimited(), 1.0, "of a ball about itself")                        \
     FIELD(inner_pass, frequency, unlimited(), 1.0, "of balls over a spot of the inner raceway")    \
     FIELD(outer_pass, frequency, unlimited(), 1.0, "of balls over a spot of the outer raceway")
+#define FITWRIGHT_SERVICE_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                     \
+    FITWRIGHT_SERVICE_FIGURES(FIELD, RANGED, PART, CHOICE)                                         \
+    FITWRIGHT_OUTER_HELD(FIELD, RANGED, PART, CHOICE)                                              \
+    FITWRIGHT_HEARD(FIELD, RANGED, PART, CHOICE)
 FITWRIGHT_DECLARE(bearings, ServiceOutputs, false, "life, creep and frequencies in a state",
                   FITWRIGHT_SERVICE_OUTPUTS)
 

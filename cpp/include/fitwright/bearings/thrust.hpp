@@ -40,7 +40,8 @@ FITWRIGHT_DECLARE(bearings, ThrustInputs, true,
           "left between the outer contact ellipse and the edge of the groove; negative: cut off")  \
     FIELD(running_displacement, fine, unlimited(), 1e-6,                                           \
           "axial displacement of the inner ring at speed, from first contact at standstill")       \
-    FIELD(axial_stiffness, stiffness, unlimited(), 1e6, "thrust per axial displacement")           \
+    FIELD(axial_stiffness, stiffness, unlimited(), 1e6,                                            \
+          "thrust per axial displacement; 0 where no thrust presses the balls")                    \
     FIELD(centrifugal_force, force, unlimited(), 1.0, "of each ball")                              \
     FIELD(gyroscopic_moment, torque, unlimited(), 1e-3, "on each ball")                            \
     FIELD(cage_ratio, ratio, unlimited(), 1.0, "speed of the cage over that of the shaft")         \

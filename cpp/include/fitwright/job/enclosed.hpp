@@ -17,6 +17,8 @@ struct Enclosed {
     std::vector<number::Interval> slopes; // by each side; hull of both sides of a kink
     // A formula says that some derivative may not exist in the box.
     bool kinked = false;
+    // Outputs of the balls at speed and of the bearing in service have no bounds.
+    bool bounded() const { return value.size() < number::unbounded; }
     // The quantity between that the output hangs on most, and its range; -1: none.
     int hub = -1;
     number::Interval hub_range{};

@@ -1,6 +1,7 @@
 // A job as a value: a plan (names, materials, order) and a flat list of inputs with paths.
 #pragma once
 
+#include <fitwright/bearings/life.hpp>
 #include <fitwright/fields/error.hpp>
 #include <fitwright/fields/model.hpp>
 #include <fitwright/job/layout.hpp>
@@ -33,6 +34,13 @@ struct BearingPlan {
     materials::Entry outer_ring;
     std::vector<std::string> inner_rings; // one ring of the stack, or two next to each other
 };
+struct ServicePlan { // of the bearing
+    bearings::BearingKind kind = bearings::BearingKind::radial;
+    bearings::Grooves grooves = bearings::Grooves::standard;
+    bearings::Lubrication lubrication = bearings::Lubrication::oil_filtered;
+    bearings::Cleanliness cleanliness = bearings::Cleanliness::normal;
+    bool pocket = false; // told, what holds the outer ring
+};
 // Names are lower-case words; rings in order from the shoulder; the first state is as built.
 struct Plan {
     materials::Entry shaft;
@@ -46,6 +54,7 @@ struct Plan {
     bool has_torque_window = false;    // both ends of it are given
     bool has_runouts = false;          // something out of square is told
     std::optional<BearingPlan> bearing;
+    std::optional<ServicePlan> service; // none: no oil is told, no lives are asked for
     std::vector<std::string> seats;
     std::vector<RingPlan> rings;
     std::vector<SealPlan> seals;

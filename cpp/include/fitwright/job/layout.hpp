@@ -32,7 +32,7 @@ struct LevelCalls {
 // Lags lie in the order: rings, nut, lock, outer ring, balls, seals.
 struct Layout {
     int seats, rings, seals, states;
-    bool has_lock, has_bearing;
+    bool has_lock, has_bearing, has_service, has_pocket;
     int thread_form, thread_face_law;
     int hand, rotation;    // of the thread; of the shaft: 0 not told, 1 clockwise, 2 anticlockwise
     int meetings_per_turn; // of lock tabs and slots; 0: none told
@@ -45,6 +45,9 @@ struct Layout {
     int seal_ring[seal_limit];
     bool seal_at_bore[seal_limit]; // of the shaft under the ring
     int inner_first, inner_last;   // rings that are the bearing's inner ring
+    int inner_faces_held;          // its clamped faces whose partner cannot turn on the shaft
+    // bearings::BearingKind, Grooves, Lubrication, Cleanliness
+    int bearing_kind, grooves, lubrication, cleanliness;
     // What the loop of forces counts: rings, and each slice of a ring that has slices.
     int members;
     int first_member[ring_limit + 1]; // of a ring; those of ring i end where i + 1 begins
@@ -52,14 +55,16 @@ struct Layout {
     int member_slice[ring_limit]; // leaf of its slice; -1: the whole ring
     bool has_slices(int ring) const { return member_slice[first_member[ring]] >= 0; }
     // leaf numbers of the first field
-    int rotor_at, nut_at, lock_at, bearing_at, seats_at, rings_at, seals_at, slices_at, states_at;
+    int rotor_at, nut_at, lock_at, bearing_at, service_at, pocket_at, seats_at, rings_at, seals_at,
+        slices_at, states_at;
     int state_size, lags_in_state;
     int lag_of_nut, lag_of_lock, lag_of_outer_ring, lag_of_balls, lag_of_seals;
     int input_count;
     // outputs: one block per state, then what holds for the assembly
     int shoulder_at, nut_out_at, strength_at, drive_at, stack_at, square_at, bearing_out_at,
-        seals_out_at, slices_out_at, rings_out_at, outputs_per_state;
-    int tightened_at, meetings_at, window_at, ovens_at, output_count;
+        running_out_at, service_out_at, pocket_out_at, seals_out_at, slices_out_at, rings_out_at,
+        outputs_per_state;
+    int tightened_at, meetings_at, window_at, duty_at, ovens_at, output_count;
     // then those of the history level: one block per step
     int steps, steps_at, step_outputs;
     int step_kind[step_limit], step_against[step_limit]; // stack::StepKind, stack::Reaction
@@ -81,8 +86,9 @@ struct Layout {
 
 // A fault speaks of a part in a state.
 struct Place {
-    static constexpr int rotor = 1, nut = 2, lock = 3, bearing = 4, seat = 8, ring = 64,
-                         seal = ring + ring_limit, slice = seal + seal_limit; // of a member
+    static constexpr int rotor = 1, nut = 2, lock = 3, bearing = 4, service = 5, seat = 8,
+                         ring = 64, seal = ring + ring_limit,
+                         slice = seal + seal_limit; // of a member
     static constexpr int per_state = slice + ring_limit;
     // In the history it speaks of a part in a step.
     static constexpr int steps = 1 << 20, per_step = 64;

@@ -1,7 +1,8 @@
 // The parts of a whole job: what each room declares, and what only a job needs beside it.
 #pragma once
 
-#include <fitwright/bearings/mounted.hpp>
+#include <fitwright/bearings/service.hpp>
+#include <fitwright/bearings/thrust.hpp>
 #include <fitwright/heat/oven.hpp>
 #include <fitwright/job/heating.hpp>
 #include <fitwright/job/nut_parts.hpp>
@@ -141,9 +142,59 @@ FITWRIGHT_DECLARE(job, SliceOutputs, false, "a slice of a ring in a state",
     FITWRIGHT_MOUNTED_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                         \
     FIELD(raceway_growth, fine, unlimited(), 1e-6, "growth of the inner raceway's diameter")       \
     FIELD(raceway_growth_spread, fine, unlimited(), 1e-6,                                          \
-          "model error of that growth: ring taken at its shoulder less ring taken at its groove")
+          "model error of that growth: ring taken at its shoulder less ring taken at its groove")  \
+    FIELD(outer_growth, fine, unlimited(), 1e-6,                                                   \
+          "growth of the outer raceway's diameter by its temperature")                             \
+    FIELD(balls_growth, fine, unlimited(), 1e-6,                                                   \
+          "growth of the two balls on a diameter by their temperature")                            \
+    FITWRIGHT_RUNNING_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                         \
+    FITWRIGHT_HEARD(FIELD, RANGED, PART, CHOICE)                                                   \
+    FIELD(inner_pass_ratio, ratio, unlimited(), 1.0,                                               \
+          "balls over a spot of the inner raceway in a turn of the shaft")                         \
+    FIELD(outer_pass_ratio, ratio, unlimited(), 1.0,                                               \
+          "balls over a spot of the outer raceway in a turn of the shaft")
 FITWRIGHT_DECLARE(job, BearingOutputs, false, "the bearing in a state",
                   FITWRIGHT_JOB_BEARING_OUTPUTS)
+
+// The service of that bearing: asked for by a table of its own, which tells the oil.
+#define FITWRIGHT_JOB_SERVICE(FIELD, RANGED, PART, CHOICE)                                         \
+    FITWRIGHT_BEARING_SERVICE(FIELD, RANGED, PART, CHOICE)                                         \
+    FITWRIGHT_LUBRICANT(FIELD, RANGED, PART, CHOICE)                                               \
+    FIELD(contact_angle, angle, from_to(0.0, 1.5707963267948966), worked_out,                      \
+          "nominal contact angle; the free one of the unmounted bearing when left out")            \
+    FIELD(face_friction, ratio, from_to(0.0, 1.0), 0.1,                                            \
+          "of the inner ring's clamped faces; the low end, for holding")                           \
+    FIELD(held_faces, count, from_to(0.0, 2.0), worked_out,                                        \
+          "clamped faces of the inner ring whose partner cannot turn on the shaft; the shoulder "  \
+          "and rings that grip when left out")                                                     \
+    FITWRIGHT_OIL_CHOICES(CHOICE)                                                                  \
+    CHOICE(kind, "radial|thrust", "radial up to a contact angle of 45 deg, thrust above")          \
+    CHOICE(grooves, "standard|measured",                                                           \
+           "standard: grooves tighter than the standard's gain nothing; measured: rated as they "  \
+           "are")
+FITWRIGHT_DECLARE(job, Service, false, "ratings, oil and friction of the bearing in service",
+                  FITWRIGHT_JOB_SERVICE)
+
+#define FITWRIGHT_STATE_SERVICE(FIELD, RANGED, PART, CHOICE)                                       \
+    FIELD(share, ratio, from_to(0.0, 1.0), 0.0,                                                    \
+          "of the running time, for the life over all states")                                     \
+    FIELD(oil_temperature, temperature, from_to(-60.0, 300.0), worked_out,                         \
+          "of the oil in the bearing; that of the balls when left out")
+FITWRIGHT_DECLARE(job, StateService, false, "how long the bearing runs in a state, and its oil",
+                  FITWRIGHT_STATE_SERVICE)
+
+FITWRIGHT_DECLARE(job, ServiceOutputs, false, "life, film and creep of the bearing in a state",
+                  FITWRIGHT_SERVICE_FIGURES)
+FITWRIGHT_DECLARE(job, PocketOutputs, false, "the bearing's outer ring in its pocket, in a state",
+                  FITWRIGHT_OUTER_HELD)
+
+#define FITWRIGHT_DUTY_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                        \
+    FIELD(duty_life, revolutions, unlimited(), 1e6,                                                \
+          "modified life over all states by their shares; 1e18 where none has a share")            \
+    FIELD(duty_time, lifetime, unlimited(), 3600.0,                                                \
+          "the same in running time; 1e12 s stands for longer")
+FITWRIGHT_DECLARE(job, DutyOutputs, false, "life of the bearing over all states",
+                  FITWRIGHT_DUTY_OUTPUTS)
 
 #define FITWRIGHT_TIGHTENED(FIELD, RANGED, PART, CHOICE)                                           \
     FIELD(preload, force, unlimited(), 1e3, "force the torque gives at the nominal friction")      \

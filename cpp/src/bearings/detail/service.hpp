@@ -51,6 +51,9 @@ ServiceBearing<T> service_bearing(const BallRow<T>& given_row, const Service<T>&
     return b;
 }
 
+// A bearing that stands asks for no film.
+inline constexpr double film_at_rest = 4.0;
+
 // One state. Loads are those of the balls, `count` entries; all balls alike need one. Angles and
 // loads are sizes, without the sign of the thrust.
 template <class T>
@@ -62,13 +65,12 @@ struct ServiceState {
     T inner_angle, outer_angle;
     T inner_holding, outer_holding; // torques: holding_torque(HeldRing)
 };
-// `oil_place` and `place` are the places that faults of oil and state speak of.
+// All but the frequencies. `oil_place` and `place` are the places that faults of oil and state speak
+// of.
 template <class T>
-ServiceOutputs<T> service_state(const ServiceBearing<T>& b, const Service<T>& service,
-                                const Lubricant<T>& lubricant, const ServiceState<T>& s,
-                                const ServiceChoices& c, int oil_place, int place,
-                                Faults<T>& faults) {
-    ServiceOutputs<T> out;
+void write_figures(ServiceOutputs<T>& out, const ServiceBearing<T>& b, const Service<T>& service,
+                   const Lubricant<T>& lubricant, const ServiceState<T>& s, const ServiceChoices& c,
+                   int oil_place, int place, Faults<T>& faults) {
     faults.place = oil_place;
     const T viscosity = oil_viscosity(lubricant, s.oil_temperature, faults);
     faults.place = place;
@@ -91,7 +93,7 @@ ServiceOutputs<T> service_state(const ServiceBearing<T>& b, const Service<T>& se
     const auto oil = oil_figures(bearing, contamination_of(c.lubrication, c.cleanliness), viscosity,
                                  service.contamination_factor, s.speed, pitch, b.fatigue_limit,
                                  out.reference_load, faults);
-    out.viscosity_ratio = oil.viscosity_ratio;
+    out.viscosity_ratio = select(s.speed > T(0.0), oil.viscosity_ratio, T(film_at_rest));
     out.contamination_factor = oil.contamination_factor;
     out.modification_factor = oil.modification_factor;
     out.modified_life =
@@ -108,6 +110,14 @@ ServiceOutputs<T> service_state(const ServiceBearing<T>& b, const Service<T>& se
     out.friction_torque = fields::given(service.failing_torque, healthy);
     out.inner_margin = s.inner_holding - out.friction_torque;
     out.outer_margin = s.outer_holding - out.friction_torque;
+}
+template <class T>
+ServiceOutputs<T> service_state(const ServiceBearing<T>& b, const Service<T>& service,
+                                const Lubricant<T>& lubricant, const ServiceState<T>& s,
+                                const ServiceChoices& c, int oil_place, int place,
+                                Faults<T>& faults) {
+    ServiceOutputs<T> out;
+    write_figures(out, b, service, lubricant, s, c, oil_place, place, faults);
 
     const auto k = ball_kinematics(T(b.row.diameter / b.row.pitch), s.inner_angle, s.outer_angle,
                                    RaceControl::outer);

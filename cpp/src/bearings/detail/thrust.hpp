@@ -100,7 +100,7 @@ RunningOutputs<T> running_state(const Bearing<T>& b, const BearingContacts<T>& c
     out.outer_edge =
         left_to_edge(b.outer_curvature, b.ball_diameter, outer_height, outer_angle, outer_major);
     out.running_displacement = (s.state.axial - free) * sign;
-    out.axial_stiffness = b.balls / s.along;
+    out.axial_stiffness = select(slack, T(0.0), b.balls / s.along);
     const BallMotion<T>& m = s.state.motion;
     out.centrifugal_force = s.forces.centrifugal;
     out.gyroscopic_moment = s.forces.friction * b.ball_diameter;

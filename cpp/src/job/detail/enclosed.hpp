@@ -36,3 +36,18 @@ number::Enclosure locked_force(const LoopEquation<number::Enclosure>& e,
 } // namespace fitwright::stack
 
 #include "job/detail/quick.hpp"
+
+namespace fitwright::job {
+
+// The balance of the balls at speed, and life and creep that rest on it, are not enclosed: all that is
+// told of them is which inputs they hang on. Their slopes would need the balance to be proved to have
+// one solution over a whole box.
+inline void rate_bearing(Assembly<number::Enclosure>&, const Inputs<number::Enclosure>&,
+                         number::Faults<number::Enclosure>&) {}
+void write_running(number::Enclosure* outputs, const Inputs<number::Enclosure>& job, int s,
+                   Assembly<number::Enclosure>& assembly,
+                   number::Faults<number::Enclosure>& faults);
+void write_duty(number::Enclosure* outputs, const Layout& at,
+                const Assembly<number::Enclosure>& assembly);
+
+} // namespace fitwright::job

@@ -27,6 +27,12 @@ struct Inputs {
     const threads::Nut<T>& thread() const { return part<threads::Nut>(at.nut_at); }
     const stack::Lock<T>& lock() const { return part<stack::Lock>(at.lock_at); }
     const bearings::Bearing<T>& bearing() const { return part<bearings::Bearing>(at.bearing_at); }
+    const Service<T>& service() const { return part<Service>(at.service_at); }
+    const bearings::Service<T>& ratings() const { return part<bearings::Service>(at.service_at); }
+    const bearings::Lubricant<T>& oil() const {
+        return part<bearings::Lubricant>(at.service_at + size<bearings::Service>());
+    }
+    const bearings::HeldRing<T>& pocket() const { return part<bearings::HeldRing>(at.pocket_at); }
     const Seat<T>& seat(int i) const { return part<Seat>(at.seats_at + i * size<Seat>()); }
     const Ring<T>& ring(int i) const { return part<Ring>(at.rings_at + i * size<Ring>()); }
     const rings::Ring<T>& fit_ring(int i) const {
@@ -37,6 +43,10 @@ struct Inputs {
     const State<T>& state(int s) const { return part<State>(at.states_at + s * at.state_size); }
     const T& lag(int s, int part) const {
         return in[at.states_at + s * at.state_size + size<State>() + part];
+    }
+    const StateService<T>& state_service(int s) const {
+        return part<StateService>(at.states_at + s * at.state_size + size<State>() +
+                                  at.lags_in_state);
     }
 };
 

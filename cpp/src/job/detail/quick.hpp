@@ -2,7 +2,7 @@
 // things pass between them: seat pressure, surface growth, axial force, temperature.
 #pragma once
 
-#include "bearings/detail/mounted.hpp"
+#include "bearing.hpp"
 #include "heat/detail/oven.hpp"
 #include "job/detail/nut_parts.hpp"
 #include "job/detail/square.hpp"
@@ -16,28 +16,6 @@ using namespace number;
 struct Quick {
     template <class T>
     static void run(const T* inputs, T* outputs, const fields::Context&, Faults<T>&);
-};
-
-// What the states share.
-template <class T>
-struct Assembly {
-    threads::ThreadGeometry<T> thread;
-    threads::Tightening<T> tightened;
-    bearings::BearingContacts<T> contacts;
-    T locked_in, shortfall;
-    T settling, built_compliance;
-    T built_pressure[ring_limit];
-    T built_clearance[seal_limit];
-};
-
-template <class T>
-struct Scene { // one state
-    stack::Member<T> members[ring_limit];
-    stack::Loop<T> loop;
-    stack::NutBody<T> body;
-    stack::Washer<T> washer;
-    T washer_softness, nut_softness;
-    T nut_warm, shaft_warm;
 };
 
 template <class T>
@@ -194,46 +172,6 @@ void write_seals(T* outputs, const Inputs<T>& job, int s, Assembly<T>& assembly,
     }
 }
 
-template <class T>
-void write_bearing(T* outputs, const Scene<T>& scene, const Inputs<T>& job, int s, const T& force,
-                   const Assembly<T>& assembly, Faults<T>& faults) {
-    const Layout& at = job.at;
-    const State<T>& state = job.state(s);
-    const bearings::Bearing<T>& bearing = job.bearing();
-    auto& out = *reinterpret_cast<BearingOutputs<T>*>(outputs + at.bearing_out_at);
-    const T raceway = bearings::inner_raceway(bearing);
-    T growth(0.0);
-    T spread(0.0);
-    const int inner_rings = at.inner_last - at.inner_first + 1;
-    for (int i = at.inner_first; i <= at.inner_last; ++i) {
-        faults.place = s * Place::per_state + Place::bearing;
-        const rings::Joint<T>& j = scene.members[at.first_member[i]].joint;
-        faults.require((raceway > j.diameter) & (raceway < job.ring(i).outside),
-                       rules::raceway_in_ring, raceway);
-        const T ring_force =
-            force + stack::thrust_on(i, state.thrust, at.inner_first, at.inner_last);
-        const auto g = rings::raceway_growth(j, ring_force, force, raceway, state.speed);
-        growth += g.mean * (1.0 / inner_rings);
-        spread += g.spread * (1.0 / inner_rings);
-    }
-    const T outer = state.shaft_temperature + job.lag(s, at.lag_of_outer_ring);
-    const T balls = state.shaft_temperature + job.lag(s, at.lag_of_balls);
-    const auto within = [&](const materials::Material& m, const T& t) {
-        faults.require((t >= T(m.lowest)) & (t <= T(m.highest)),
-                       rules::temperature_in_material_range, t);
-    };
-    within(*at.outer_ring, outer);
-    within(*at.balls, balls);
-    const T outer_raceway = raceway + bearing.ball_diameter * 2.0 + bearing.clearance;
-    const T outer_growth = outer_raceway * materials::free_growth(*at.outer_ring, T(1.0), outer);
-    const T ball_growth =
-        bearing.ball_diameter * materials::free_growth(*at.balls, bearing.expansion_factor, balls);
-    reinterpret_cast<bearings::MountedOutputs<T>&>(out) = bearings::mounted_state(
-        bearing, assembly.contacts, growth, outer_growth, ball_growth, abs(state.thrust), faults);
-    out.raceway_growth = growth;
-    out.raceway_growth_spread = spread;
-}
-
 inline threads::NutKind nut_kind(const Layout& at) {
     return {threads::right, at.thread_form, at.thread_face_law};
 }
@@ -260,6 +198,8 @@ Assembly<T> assemble(const Inputs<T>& job, Faults<T>& faults) {
         assembly.contacts = bearings::contact_constants(
             job.bearing(), *at.balls, *at.ring_materials[at.inner_first],
             job.ring(at.inner_first).modulus_factor, faults);
+        if (at.has_service)
+            rate_bearing(assembly, job, faults);
     }
     return assembly;
 }
@@ -333,8 +273,10 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
 
         write_rings(out, scene, job, s, force, assembly, faults);
         write_seals(out, job, s, assembly, faults);
-        if (at.has_bearing)
+        if (at.has_bearing) {
             write_bearing(out, scene, job, s, force, assembly, faults);
+            write_running(out, job, s, assembly, faults);
+        }
     }
 
     auto& tightened = *reinterpret_cast<Tightened<T>*>(outputs + at.tightened_at);
@@ -347,6 +289,8 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
     faults.place = Place::nut;
     if (at.meetings_per_turn > 0)
         write_lock(outputs, job, assembly.thread, assembly.built_compliance, faults);
+    if (at.has_service)
+        write_duty(outputs, at, assembly);
     const T shaft_growth =
         materials::free_growth(*at.shaft, rotor.expansion_factor, built.shaft_temperature);
     for (int i = 0; i < at.rings; ++i) {

@@ -1,0 +1,35 @@
+// What the contributions to a job hand to each other.
+#pragma once
+
+#include "bearings/detail/service.hpp"
+#include "bearings/detail/thrust.hpp"
+#include "inputs.hpp"
+#include "stack/detail/quick.hpp"
+
+namespace fitwright::job {
+
+// What the states share.
+template <class T>
+struct Assembly {
+    threads::ThreadGeometry<T> thread;
+    threads::Tightening<T> tightened;
+    bearings::BearingContacts<T> contacts;
+    T locked_in, shortfall;
+    T settling, built_compliance;
+    T built_pressure[ring_limit];
+    T built_clearance[seal_limit];
+    bearings::ServiceBearing<T> rated; // where there is a service
+    bearings::DutyCycle<T> duty;
+};
+
+template <class T>
+struct Scene { // one state
+    stack::Member<T> members[ring_limit];
+    stack::Loop<T> loop;
+    stack::NutBody<T> body;
+    stack::Washer<T> washer;
+    T washer_softness, nut_softness;
+    T nut_warm, shaft_warm;
+};
+
+} // namespace fitwright::job

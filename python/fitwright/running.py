@@ -1,0 +1,159 @@
+"""The bearing of a job from state to state: tables, and pictures of where the clearance went."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from fitwright.errors import InputError
+from fitwright.findings import Findings
+from fitwright.tables import Table
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+    from fitwright.job import Job
+    from fitwright.units import Number
+
+#: Head and output of each column; the second group is there with a [service], the third with a
+#: [pocket].
+RUNNING = (
+    ("clearance", "clearance"),
+    ("angle, inner", "inner_angle"),
+    ("angle, outer", "outer_angle"),
+    ("peak stress, inner", "inner_peak"),
+    ("peak stress, outer", "outer_peak"),
+    ("left to the edge, inner", "inner_edge"),
+    ("left to the edge, outer", "outer_edge"),
+    ("gap to the other half", "arch_gap"),
+)
+SERVICE = (
+    ("static safety", "static_safety"),
+    ("film", "viscosity_ratio"),
+    ("life", "modified_life"),
+    ("running time", "running_time"),
+    ("drag", "friction_torque"),
+    ("creep margin, inner", "inner_margin"),
+)
+POCKET = (("creep margin, outer", "outer_margin"),)
+HEARD = (
+    ("cage", "cage", "cage_ratio"),
+    ("ball about itself", "ball_spin", "ball_ratio"),
+    ("over a spot of the inner raceway", "inner_pass", "inner_pass_ratio"),
+    ("over a spot of the outer raceway", "outer_pass", "outer_pass_ratio"),
+)
+#: What the core gives for a life that has no end: 1e12 s.
+ENDLESS = 0.999e12
+
+
+def require_bearing(job: Job) -> None:
+    if job._file.table("bearing") is None:
+        raise InputError([("bearing", "is not in this job")])
+
+
+def state_title(job: Job, state: str) -> str:
+    if state not in job.states:
+        raise InputError([("state", f'"{state}" is not one of {", ".join(job.states)}')])
+    row = next(r for r in job._file.rows("state") if r["name"] == state)
+    return str(row.get("title", state))
+
+
+def bearing_columns(job: Job) -> tuple[tuple[str, str], ...]:
+    """Heads and outputs that this job has."""
+    service = SERVICE if job._file.table("service") is not None else ()
+    return (*RUNNING, *service, *(POCKET if job._file.table("pocket") is not None else ()))
+
+
+def written(found: Findings, state: str, name: str, system: str) -> str:
+    """An output of the bearing; a life that has no end is a dash."""
+    value = found[state, f"bearing.{name}"]
+    if name in ("modified_life", "running_time"):
+        if found[state, "bearing.running_time"] > ENDLESS:
+            return "-"
+    elif name == "duty_time":
+        if value > ENDLESS:
+            return "-"
+    elif name == "static_safety" and value > 1e5:
+        return "-"
+    return value.shown(system)
+
+
+def bearing_table(job: Job, system: str) -> Table:
+    require_bearing(job)
+    found = job.evaluate("quick")
+    columns = bearing_columns(job)
+    rows = [
+        [title, *(written(found, state, name, system) for state in job.states)]
+        for title, name in columns
+    ]
+    return Table(["bearing", *job.states], rows, title=job.title)
+
+
+def frequencies_table(job: Job, system: str) -> Table:
+    require_bearing(job)
+    found = job.evaluate("quick")
+    rows = []
+    for state in job.states:
+        if job[f"states.{state}.speed"] <= 0.0:
+            continue
+        for title, hertz, ratio in HEARD:
+            rows.append(
+                [
+                    state,
+                    title,
+                    found[state, f"bearing.{hertz}"].shown(system),
+                    f"{float(found[state, f'bearing.{ratio}']):.3f}",
+                ]
+            )
+    return Table(["state", "balls", "frequency", "in a turn of the shaft"], rows, title=job.title)
+
+
+def clearance_steps(job: Job, state: str) -> dict[str, float]:
+    """Clearance on the bench and what each cause adds until the state [m]; their sum is what is
+    left. Speed: the same state at rest is what it is told from."""
+    require_bearing(job)
+    state_title(job, state)
+    found = job.evaluate("quick")
+    built = job.states[0]
+    resting = job.replace({f"states.{state}.speed": 0.0}).evaluate("quick")
+    fitted = float(found[built, "bearing.raceway_growth"])
+    warm = float(resting[state, "bearing.raceway_growth"])
+    running = float(found[state, "bearing.raceway_growth"])
+    return {
+        "on the bench": float(job["bearing.clearance"]),
+        "fit and clamp of the inner ring": -fitted,
+        "its heat, and the shaft's": fitted - warm,
+        "its speed": warm - running,
+        "heat of the outer ring": float(found[state, "bearing.outer_growth"]),
+        "heat of the balls": -float(found[state, "bearing.balls_growth"]),
+    }
+
+
+def draw_waterfall(job: Job, state: str | None) -> Axes:
+    from fitwright.plots.bearing import clearance_waterfall
+
+    chosen = job.states[-1] if state is None else state
+    axes = clearance_waterfall(clearance_steps(job, chosen))
+    axes.set_title(f"{job.title}: {state_title(job, chosen)}", fontsize=10)
+    return axes
+
+
+def draw_angles(
+    job: Job, state: str, speed: tuple[Number, Number, int] | Sequence[Number] | None
+) -> Axes:
+    from fitwright.plots.bearing import angles_against_speed
+
+    require_bearing(job)
+    title = state_title(job, state)
+    path = f"states.{state}.speed"
+    told = float(job[path])
+    if speed is None and told <= 0.0:
+        raise InputError([("speed", f"must be given: state {state} stands still")])
+    names = ("bearing.inner_angle", "bearing.outer_angle")
+    swept = job.at_level("quick").sweep(
+        {path: (0.0, told, 101) if speed is None else speed}, outputs=names
+    )
+    inner, outer = (swept[state, name] for name in names)
+    axes = angles_against_speed(swept.inputs[path], inner, outer)
+    axes.set_title(f"{job.title}: {title}, {job[f'states.{state}.thrust'].shown()}", fontsize=10)
+    return axes
