@@ -59,6 +59,8 @@ STRUCTURE = {
     "kind": "free text for the build sheet, for example `tab washer`",
     "seat": "name of the seat the ring sits on",
     "slices": "in place of `outside` for a ring with steps: a list of tables, from the shoulder on",
+    "tabs": "tabs of a tab washer, evenly spaced, one of them bent",
+    "slots": "slots of the nut they can go into",
     "inner_rings": "the ring, or the two halves in order from the shoulder, that are the bearing's",
     "outer_ring_material": "metal of the bearing's outer ring",
     "ring": "name of the ring of the stack that seals, or under which the shaft does",
@@ -69,7 +71,19 @@ STRUCTURE = {
     "times": "how many times, 1 to 1000",
     "lags": "table: how much hotter than the shaft each part is; parts left out are as warm as it",
 }
-OPTIONAL = {"title", "kind", "lags", "slices", "state", "parts", "from", "to", "times"}
+OPTIONAL = {
+    "tabs",
+    "slots",
+    "title",
+    "kind",
+    "lags",
+    "slices",
+    "state",
+    "parts",
+    "from",
+    "to",
+    "times",
+}
 HEADS = {
     "seat": "[[seat]]",
     "ring": "[[ring]]",

@@ -274,7 +274,12 @@ TEST_CASE("every derivative of the whole job agrees with finite differences", "[
             const double noise = 2e-14 * (std::fabs(high[o]) + 100.0 * scale) / h;
             INFO("d " << job.outputs()[o].state << " " << job.outputs()[o].path << " / d "
                       << job.inputs()[i].path);
-            CHECK(exact.derivatives[o * inputs + i] == Approx(slope).epsilon(1e-4).margin(noise));
+            // A bearing turns to its other side with the thrust: no derivative there.
+            const bool turns = x == 0.0 && job.inputs()[i].path.ends_with(".thrust") &&
+                               job.outputs()[o].path.starts_with("bearing.");
+            if (!turns)
+                CHECK(exact.derivatives[o * inputs + i] ==
+                      Approx(slope).epsilon(1e-4).margin(noise));
             ++compared;
         }
     }
