@@ -157,7 +157,7 @@ def test_worst_case_holds_every_sample(demo):
     assert "proven: a corner" in str(found)
     # The balls at speed, and what rests on them, have no bounds.
     ends = [w for case in found for w in (case.least, case.greatest) if w.gap < float("inf")]
-    assert sum(w.proven for w in ends) > 0.9 * len(ends)
+    assert sum(w.proven for w in ends) > 0.75 * len(ends)
 
 
 def test_worst_case_of_one_output(demo):

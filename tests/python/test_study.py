@@ -237,7 +237,9 @@ def test_linear_budget_is_close_to_the_samples(demo, study):
             ("shoulder.", "nut.", "bearing.")
         ):
             compared += 1
-            assert linear == pytest.approx(sampled, rel=0.06), finding.path
+            # A safety that stands for no load at all scatters by rounding alone.
+            rounding = 1e-15 * abs(finding.statistics.mean)
+            assert linear == pytest.approx(sampled, rel=0.06, abs=rounding), finding.path
     assert compared > 10
 
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "job/detail/inputs.hpp"
+#include "job/detail/slices.hpp"
 #include "stack/detail/quick.hpp"
 #include "stack/detail/squareness.hpp"
 #include <fitwright/job/square_parts.hpp>
@@ -37,12 +38,13 @@ void write_square(T* outputs, const stack::Member<T>* members, const stack::Wash
     const T& shaft_modulus = members[0].joint.shaft.modulus;
     for (int i = 0; i < at.rings; ++i) {
         const Ring<T>& ring = job.ring(i);
-        set_square_ring(rings[i], ring.bore, ring.outside, ring.length);
+        set_square_ring(rings[i], ring.bore, greatest_outside(job, i), whole_length(job, i));
         rings[i].wedge = ring.wedge;
         rings[i].wedge_angle = ring.wedge_angle;
         rings[i].runout = ring.runout;
         rings[i].runout_angle = ring.runout_angle;
-        stack::add_ring(form, i, rings[i], rotor.bore, shaft_modulus, members[i].joint.ring.modulus,
+        stack::add_ring(form, i, rings[i], rotor.bore, shaft_modulus,
+                        members[at.first_member[i]].joint.ring.modulus,
                         at.ring_materials[i]->density);
     }
     if (washer != nullptr) {
@@ -54,7 +56,7 @@ void write_square(T* outputs, const stack::Member<T>* members, const stack::Wash
     form.plane_b = form.whole;
 
     stack::SquarePlane<T> x, y;
-    stack::set_kinks(x, y, rings, form.rings, rotor.shoulder_runout / job.ring(0).outside,
+    stack::set_kinks(x, y, rings, form.rings, rotor.shoulder_runout / greatest_outside(job, 0),
                      rotor.shoulder_angle, nut.face_runout / nut.face_outside, nut.face_angle);
     stack::bend(form, x);
     stack::bend(form, y);
