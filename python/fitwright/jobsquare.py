@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from fitwright.errors import InputError
+from fitwright.ringslices import length_of, outside_of
 from fitwright.squareness import SquareStack
 from fitwright.units import Number
 
@@ -79,6 +80,7 @@ def square_stack(
     for row in job._file.rows("ring"):
         name = str(row["name"])
         numbers = {key: float(job[f"rings.{name}.{key}"]) for key in RING}
+        numbers |= {"outside": float(outside_of(job, row)), "length": float(length_of(job, row))}
         rings[name] = SquareRing(
             **numbers, mass=given.get(name), material=_metal(job, f"rings.{name}", row)
         )

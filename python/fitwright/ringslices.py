@@ -16,6 +16,15 @@ def slice_paths(row: dict[str, Any]) -> list[str]:
     return [f"rings.{row['name']}.slice{number + 1}" for number in range(len(slices_of(row)))]
 
 
+def outside_of(job: Job, row: dict[str, Any]) -> Value:
+    """The outside of a ring: as given, or that of its widest slice."""
+    given = job[f"rings.{row['name']}.outside"]
+    slices = slice_paths(row)
+    if not slices:
+        return given
+    return Value(max(float(job[f"{path}.outside"]) for path in slices), given.quantity)
+
+
 def length_of(job: Job, row: dict[str, Any]) -> Value:
     """The length of a ring: as given, or all of its slices."""
     given = job[f"rings.{row['name']}.length"]

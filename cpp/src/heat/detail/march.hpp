@@ -239,7 +239,9 @@ void March<T>::guess(double h) {
     for (int i = 0; i < n; ++i)
         change[i] = chain.is_cell(i) ? larger(-20.0, smaller(20.0, h * value_of(rate(i)))) : 0.0;
     for (int i = 0; i < n; ++i) {
-        const int beside = chain.is_cell(i) ? i : i + 1 < n && chain.is_cell(i + 1) ? i + 1 : i - 1;
+        const bool before = i > 0 && chain.is_cell(i - 1);
+        const bool after = i + 1 < n && chain.is_cell(i + 1);
+        const int beside = chain.is_cell(i) ? i : after ? i + 1 : before ? i - 1 : i;
         middle_[i] = T(value_of(now[i]) + change[beside]);
     }
 }
