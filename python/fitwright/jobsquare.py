@@ -93,14 +93,14 @@ def square_stack(
             material=_metal(job, "lock", lock),
         )
     table = job._file.table("shaft") or {}
-    first = job.rings[0]
+    first = job._file.rows("ring")[0]
     # Both runouts of the ends are told at one diameter there.
     shaft = SquareShaft(
         bore=float(job["shaft.bore"]),
         shoulder_runout=float(job["shaft.shoulder_runout"]),
         shoulder_angle=float(job["shaft.shoulder_angle"]),
         nut_runout=float(job["nut.face_runout"])
-        * float(job[f"rings.{first}.outside"])
+        * float(outside_of(job, first))
         / float(job["nut.face_outside"]),
         nut_angle=float(job["nut.face_angle"]),
         modulus_factor=float(job["shaft.modulus_factor"]),

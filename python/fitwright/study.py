@@ -96,7 +96,7 @@ class Study:
                     statistics,
                 )
             )
-        self._contributions: tuple[NDArray[np.float64], list[float], bool] | None = None
+        self._contributions: tuple[NDArray[np.float64], list[float], NDArray[Any]] | None = None
 
     def __iter__(self) -> Iterator[StudyFinding]:
         return iter(self._findings)
@@ -177,7 +177,7 @@ class Study:
         ]
         return Table(["output", "state", *(f"{share:.1%}" for share in shares)], rows)
 
-    def _linear(self) -> tuple[NDArray[np.float64], list[float], bool]:
+    def _linear(self) -> tuple[NDArray[np.float64], list[float], NDArray[Any]]:
         if self._contributions is None:
             spreads = list(self.job.spreads.values())
             self._contributions = _core.contributions(self.job._core, spreads)
