@@ -113,18 +113,24 @@ TEST_CASE("the worst case is the worst of all corners", "[inverse]") {
             CHECK(low.value - low.bound <= far);
         if (high.proven)
             CHECK(high.bound - high.value <= far);
-        // Running balls have no bounds: their ends are searched.
-        bounded += (std::fabs(low.bound) < 1e300 ? 1 : 0) + (std::fabs(high.bound) < 1e300 ? 1 : 0);
-        proven += (low.proven ? 1 : 0) + (high.proven ? 1 : 0);
+        // What rests on running balls is searched and not bounded.
+        const std::string& path = job.outputs()[at(sides[s].output)].path;
+        if (path != "bearing.inner_edge" && path != "bearing.outer_edge" &&
+            path != "bearing.arch_gap") {
+            bounded += 2;
+            proven += (low.proven ? 1 : 0) + (high.proven ? 1 : 0);
+            if (!low.proven || !high.proven)
+                UNSCOPED_INFO(path << " has no proof");
+        }
         // What is said to be there is there.
         job::Job there = job;
         for (std::size_t i = 0; i < edges.size(); ++i)
             there.set(edges[i].leaf, low.at[i]);
         CHECK(there.evaluate()[at(sides[s].output)] == low.value);
     }
-    // Five inputs: most of it has its proof, all but what turns on running balls and stripping threads.
+    // Five inputs: nearly everything has its proof.
     CHECK(bounded > static_cast<int>(sides.size()));
-    CHECK(proven >= bounded * 85 / 100);
+    CHECK(proven >= bounded * 95 / 100);
 }
 
 TEST_CASE("an output that turns back within the box is searched, and said so", "[inverse]") {

@@ -155,9 +155,25 @@ def test_worst_case_holds_every_sample(demo):
             assert sign * float(worst.bound) <= sign * float(worst.value)
             assert worst.gap == 0.0 or not worst.proven
     assert "proven: a corner" in str(found)
-    # The balls at speed, and what rests on them, have no bounds.
-    ends = [w for case in found for w in (case.least, case.greatest) if w.gap < float("inf")]
-    assert sum(w.proven for w in ends) > 0.75 * len(ends)
+    # What rests on running balls and on the nut's drive is searched and not bounded.
+    searched = (
+        "static_safety",
+        "load_ratio",
+        "viscosity_ratio",
+        "inner_margin",
+        "outer_margin",
+        "drag_margin",
+        "start_margin",
+        "trip_margin",
+    )
+    ends = [
+        w
+        for case in found
+        for w in (case.least, case.greatest)
+        if w.gap < float("inf") and not case.path.endswith(searched)
+    ]
+    assert sum(w.proven for w in ends) > 0.9 * len(ends)
+    assert len(ends) > 300
 
 
 def test_worst_case_of_one_output(demo):
