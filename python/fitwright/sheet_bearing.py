@@ -6,7 +6,10 @@ from typing import Any
 
 from fitwright import units as shop
 from fitwright.running import HEARD, bearing_columns, written
-from fitwright.sheet_values import STATES_ACROSS, Writer, printed
+from fitwright.sheet_values import Writer, printed
+
+#: A life with its unit is wide: more states would run off a page.
+STATES_ACROSS = 3
 
 
 def running_values(write: Writer, states: dict[str, str]) -> dict[str, Any] | None:
