@@ -40,13 +40,12 @@ export CMAKE_GENERATOR := Ninja
 export CMAKE_EXPORT_COMPILE_COMMANDS := ON
 export UBSAN_OPTIONS ?= print_stacktrace=1:halt_on_error=1
 
-# ccache where there is one that can keep its files (not with an unwritable home).
+# ccache where there is one that can keep its files (not with an unwritable home); asked in each recipe,
+# because tools/setup.sh may just have installed it.
 ifeq ($(origin CMAKE_CXX_COMPILER_LAUNCHER),undefined)
-CCACHE := $(shell d=$$(ccache -k cache_dir 2>/dev/null) && mkdir -p "$$d" 2>/dev/null && test -w "$$d" && echo ccache)
-ifneq ($(CCACHE),)
-export CMAKE_CXX_COMPILER_LAUNCHER := $(CCACHE)
+export CMAKE_CXX_COMPILER_LAUNCHER = $(shell d=$$(ccache -k cache_dir 2>/dev/null) && mkdir -p "$$d" 2>/dev/null && test -w "$$d" && echo ccache)
 endif
-endif
+export CCACHE_SLOPPINESS ?= pch_defines,time_macros
 
 # cmake, ctest and ninja are the ones in .venv; CMake is to see one path, whatever links led here.
 in_venv := cd -P .; export VIRTUAL_ENV="$(CURDIR)/.venv" PATH="$(CURDIR)/.venv/bin:$$PATH";
@@ -105,14 +104,15 @@ test-sanitize: package-for-tests
 
 test-python: package-for-tests
 	$(call heading,Python tests$(comma) README$(comma) notebooks)
-	@$(in_venv) $(PY) -m pytest -o cache_dir=build/home/pytest tests/python
+	@$(in_venv) $(PY) -m pytest -n $(JOBS) -o cache_dir=build/home/pytest tests/python
 
-# `pip install .` where there is nothing but a compiler and Python: its own build environment, no cache.
+# `pip install .` where there is nothing but a compiler and Python: its own build environment, nothing of
+# .venv. With the warnings of the other builds, so that ccache knows the sources of the core again.
 test-install:
 	@tools/setup.sh build test
 	$(call heading,pip install into an empty virtual environment)
 	@rm -rf build/empty && $(PY) -m venv build/empty
-	@env -u CMAKE_GENERATOR -u CMAKE_CXX_COMPILER_LAUNCHER build/empty/bin/python -m pip install -q .
+	@env -u CMAKE_GENERATOR build/empty/bin/python -m pip install -q --config-settings=cmake.define.FITWRIGHT_WERROR=ON .
 	@cd build/empty && bin/python -c "import fitwright as fw; print(fw.demo('blower').evaluate().worst.path)"
 
 test: test-cpp test-sanitize test-python test-install

@@ -165,12 +165,7 @@ TEST_CASE("each ball is in balance to 1e-10 of its centrifugal force", "[running
     }
 }
 
-// The sanitizers make each a hundred times dearer.
-#ifdef __SANITIZE_ADDRESS__
-constexpr int many = 10000;
-#else
-constexpr int many = 1000000;
-#endif
+constexpr int many = watched ? 10000 : 1000000;
 
 TEST_CASE("a million bearings find their balance", "[running]") {
     std::mt19937_64 random(5);

@@ -14,11 +14,7 @@ using namespace fitwright::study;
 
 namespace {
 
-#ifdef __SANITIZE_ADDRESS__
-constexpr std::int64_t many = 3 * chunk + 3;
-#else
-constexpr std::int64_t many = 25 * chunk + 3; // a tail of a pack and of a chunk
-#endif
+constexpr std::int64_t many = (watched ? 3 : 25) * chunk + 3; // a tail of a pack and of a chunk
 
 constexpr double no_limit = std::numeric_limits<double>::quiet_NaN();
 std::size_t at(int number) { return static_cast<std::size_t>(number); }
