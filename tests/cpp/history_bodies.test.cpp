@@ -32,7 +32,9 @@ public:
         bars_.place(part, load, movement, u);
     }
 
-    void at(const Load& load, const std::vector<char>& on) {
+    int loaded() const { return points_.count; }
+    void follow(double*) const {}
+    void at(const Load& load, const std::vector<char>& on, bool) {
         on_ = on;
         const auto n = static_cast<std::size_t>(points_.count);
         const std::size_t seats = points_.seats.size();
@@ -89,7 +91,7 @@ private:
     Answer ask(Load load, double more, const std::vector<double>& u) {
         for (bodies::Strip<double>& s : load)
             s.interference += more;
-        bars_.at(load, on_);
+        bars_.at(load, on_, true);
         Answer a{std::vector<double>(u.size(), 0.0),
                  std::vector<double>(points_.seats.size(), 0.0)};
         bodies::Band k;

@@ -2,6 +2,7 @@
 // points; a condensed body reaches everywhere, and then this is a dense matrix.
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <fitwright/number/basic.hpp>
 #include <vector>
@@ -24,14 +25,18 @@ struct Rows {
 class Band {
 public:
     void size(int points, int reach) {
-        points_ = points;
+        points_ = active_ = points;
         reach_ = reach;
         width_ = 2 * reach + 1;
         a_.assign(static_cast<std::size_t>(points) * static_cast<std::size_t>(width_), 0.0);
     }
     int points() const { return points_; }
     int reach() const { return reach_; }
-    void clear() { std::fill(a_.begin(), a_.end(), 0.0); }
+    // Only the first so many points are cleared and solved for: what lies beyond carries nothing.
+    void clear(int points) {
+        active_ = points;
+        std::fill_n(a_.begin(), static_cast<std::ptrdiff_t>(points) * width_, 0.0);
+    }
     double* row(int i) { return a_.data() + static_cast<std::ptrdiff_t>(i) * width_ + reach_; }
     const double* row(int i) const {
         return a_.data() + static_cast<std::ptrdiff_t>(i) * width_ + reach_;
@@ -68,12 +73,12 @@ private:
     template <int Fixed>
     int factor_at(int told) {
         const int reach = Fixed > 0 ? Fixed : told;
-        for (int k = 0; k < points_; ++k) {
+        for (int k = 0; k < active_; ++k) {
             double* pivot = row(k);
             if (!(pivot[0] > 0.0))
                 return k;
             pivot[0] = 1.0 / pivot[0];
-            const int last = smaller_int(reach, points_ - 1 - k);
+            const int last = smaller_int(reach, active_ - 1 - k);
             for (int i = 1; i <= last; ++i) {
                 double* lower = row(k + i) - i;
                 const double m = lower[0] * pivot[0];
@@ -87,23 +92,23 @@ private:
     template <int Fixed, class T>
     void solve_at(T* x, int told) const {
         const int reach = Fixed > 0 ? Fixed : told;
-        for (int i = 0; i < points_; ++i) {
+        for (int i = 0; i < active_; ++i) {
             const double* r = row(i);
             T sum = x[i];
             for (int j = smaller_int(reach, i); j >= 1; --j)
                 sum -= x[i - j] * r[-j];
             x[i] = sum;
         }
-        for (int i = points_ - 1; i >= 0; --i) {
+        for (int i = active_ - 1; i >= 0; --i) {
             const double* r = row(i);
             T sum = x[i];
-            for (int j = smaller_int(reach, points_ - 1 - i); j >= 1; --j)
+            for (int j = smaller_int(reach, active_ - 1 - i); j >= 1; --j)
                 sum -= x[i + j] * r[j];
             x[i] = sum * r[0];
         }
     }
 
-    int points_ = 0, reach_ = 0, width_ = 1;
+    int points_ = 0, active_ = 0, reach_ = 0, width_ = 1;
     std::vector<double> a_;
 };
 

@@ -86,7 +86,7 @@ public:
             share_out(n);
         Part p{points_.count, n, length, 1.0 / length, contact_length / length};
         p.half_area = contact_length * diameter * (0.5 * fields::pi);
-        p.shares = seated ? shares_.data() : &whole;
+        p.shares = seated ? shares_.data() : &undivided;
         const int i = static_cast<int>(parts_.size());
         Ends e{p.first,
                p.first + 2 * n - 1,
@@ -119,8 +119,11 @@ public:
     }
     const Points<T>& points() const { return points_; }
 
-    void at(const Load& load, const std::vector<char>& on) {
+    void at(const Load& load, const std::vector<char>& on, bool whole) {
+        loaded_parts_ = whole ? parts_.size() : 0;
         for (std::size_t i = 0; i < parts_.size(); ++i) {
+            if (on[i] != 0 && i >= loaded_parts_)
+                loaded_parts_ = i + 1;
             Part& p = parts_[i];
             p.on = on[i] != 0;
             p.strip = load[i];
@@ -135,10 +138,29 @@ public:
         touching_.resize(static_cast<std::size_t>(points_.count));
     }
 
+    int loaded() const {
+        return loaded_parts_ == 0 ? 1 : points_.ends[loaded_parts_ - 1].shaft_last + 1;
+    }
+    // The bare shaft beyond has its free strain.
+    template <class S>
+    void follow(S* u) const {
+        for (std::size_t i = loaded_parts_; i < parts_.size(); ++i) {
+            const Part& p = parts_[i];
+            for (int e = 0; e < p.elements; ++e) {
+                const T longer = p.strip.shaft_free * p.length * p.shares[e];
+                if constexpr (std::is_same_v<S, T>)
+                    u[shaft_point(p, e + 1)] = u[shaft_point(p, e)] + longer;
+                else
+                    u[shaft_point(p, e + 1)] = u[shaft_point(p, e)] + value_of(longer);
+            }
+        }
+    }
+
     // Forces, seats and slopes at u; what has opened is chosen here.
     void respond(const double* u, double* force, double* normal, Band& k, Rows& normal_k) {
         std::size_t seat = 0;
-        for (const Part& p : parts_) {
+        for (std::size_t i = 0; i < loaded_parts_; ++i) {
+            const Part& p = parts_[i];
             const ElementLaw<double>& open = law(p.open, p.open_values);
             const ElementLaw<double>& closed = law(p.closed, p.closed_values);
             const double per_length = value_of(p.per_length);
@@ -220,7 +242,8 @@ public:
     // The same on T with what the last call on doubles has chosen.
     void respond(const T* u, T* force, T* normal) const {
         std::size_t seat = 0;
-        for (const Part& p : parts_) {
+        for (std::size_t i = 0; i < loaded_parts_; ++i) {
+            const Part& p = parts_[i];
             const bool seated = p.contact > T(0.0);
             for (int e = 0; e < p.elements; ++e, seat += seated ? 2 : 0) {
                 const int r0 = part_point(p, e);
@@ -290,7 +313,7 @@ private:
         Strip<T> strip{};
         bool on = false;
     };
-    static constexpr double whole = 1.0;
+    static constexpr double undivided = 1.0;
     static constexpr double gauss = 0.21132486540518712; // (1 - 1/sqrt(3))/2
     // Friction and force change most at the ends of a part: elements are shortest there.
     void share_out(int n) {
@@ -317,6 +340,7 @@ private:
     std::vector<double> shares_;
     Points<T> points_;
     std::vector<char> touching_;
+    std::size_t loaded_parts_ = 0;
     T end_ = T(0.0);
 };
 

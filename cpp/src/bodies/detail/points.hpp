@@ -45,9 +45,12 @@ struct Points {
 // What a solver asks of bodies (a condensed finite-element body answers the same):
 //   const Points<T>& points()
 //   using Load:             what heat, speed and the like do to them; a vector space (blend)
-//   void at(const Load&, const std::vector<char>& on)     go to that load; parts not on are left out
+//   void at(const Load&, const std::vector<char>& on, bool whole)  go to that load; parts not on are
+//        left out; unless `whole`, nothing acts on the shaft beyond the last part that is on
+//   int loaded()            the points before this one carry all forces; those from there on follow
+//   void follow(S* u)       their movements, on doubles and on T
 //   void respond(const double* u, double* force, double* normal, Band& k, Rows& normal_k)
-//        forces at the points that hold the movements u, the normal force on each seat, and both
+//        forces at the loaded points that hold the movements u, the normal force on each seat, and both
 //        slopes; it chooses what has opened
 //   void respond(const T* u, T* force, T* normal)          the same on T, with the same choice
 //   void place(int part, const Load&, const T& movement, T* u)  a part without force, first end there

@@ -10,8 +10,10 @@ bool Equilibrium<T, Body>::finish(Body& body, Happened<T>& was, T& dissipated) {
     if constexpr (has_derivatives<T>) {
         if (!differentiate(body))
             return false;
+        body.follow(t_u_.data());
         commit(body.points(), t_u_, t_normal_, was, dissipated);
     } else {
+        body.follow(u_.data());
         commit(body.points(), u_, normal_, was, dissipated);
     }
     return true;
@@ -62,6 +64,8 @@ bool Equilibrium<T, Body>::differentiate(Body& body) {
             acting_->thrust;
     for (std::size_t i = 0; i < at.ends.size(); ++i) {
         const bodies::Ends& e = at.ends[i];
+        if (static_cast<std::size_t>(e.first) >= loaded_)
+            break;
         for (int p = e.first; p <= e.last; p = p == e.first ? p + 1 : p + 2) {
             const auto q = static_cast<std::size_t>(p);
             if (was_->on[i])
@@ -75,7 +79,7 @@ bool Equilibrium<T, Body>::differentiate(Body& body) {
     if (culprit >= 0)
         return false;
     k_.solve(t_rest_.data());
-    for (std::size_t i = 0; i < n; ++i) {
+    for (std::size_t i = 0; i < loaded_; ++i) {
         t_u_[i] -= t_rest_[i];
         t_rest_[i] = T(0.0);
     }

@@ -39,7 +39,9 @@ public:
     // `as_before`: how much farther than the last time; the search starts from there.
     bool advance(Body& body, const Acting<T, Load>& acting, const Held& held, Happened<T>& was,
                  T& dissipated, double as_before) {
-        body.at(acting.body, was.on);
+        const bool whole = held.nut || (held.pressed && held.reaction == Reaction::shaft);
+        body.at(acting.body, was.on, whole);
+        loaded_ = static_cast<std::size_t>(body.loaded());
         acting_ = &acting;
         held_ = held;
         was_ = &was;
@@ -49,7 +51,7 @@ public:
         symmetric_ = false;
         restart(as_before);
         evaluate(body, false);
-        for (std::size_t i = 0; i < rest_.size(); ++i)
+        for (std::size_t i = 0; i < loaded_; ++i)
             if (!(rest_[i] == rest_[i])) { // not a number: it came in with what acts
                 culprit = static_cast<int>(i);
                 return false;
@@ -156,17 +158,17 @@ private:
     }
     double work() const {
         double sum = 0.0;
-        for (std::size_t i = 0; i < way_.size(); ++i)
+        for (std::size_t i = 0; i < loaded_; ++i)
             sum += rest_[i] * way_[i];
         return sum;
     }
     // Each point for itself: a part that slides as a whole must not hold the others back.
     void shorten() {
-        for (double& w : way_)
-            w = smaller(larger(w, -longest), longest);
+        for (std::size_t i = 0; i < loaded_; ++i)
+            way_[i] = smaller(larger(way_[i], -longest), longest);
     }
     void move(double share) {
-        for (std::size_t i = 0; i < u_.size(); ++i)
+        for (std::size_t i = 0; i < loaded_; ++i)
             u_[i] -= share * way_[i];
     }
 
@@ -181,7 +183,7 @@ private:
         double high_work = 0.0;
         double share = 1.0;
         for (int k = 0; k < search_limit; ++k) {
-            for (std::size_t i = 0; i < u_.size(); ++i)
+            for (std::size_t i = 0; i < loaded_; ++i)
                 u_[i] = from_[i] - share * way_[i];
             evaluate(body, true);
             const double here = -work();
@@ -199,8 +201,8 @@ private:
     void evaluate(Body& body, bool exact) {
         exact_ = exact;
         const bodies::Points<T>& at = body.points();
-        std::fill(rest_.begin(), rest_.end(), 0.0);
-        k_.clear();
+        std::fill_n(rest_.begin(), static_cast<std::ptrdiff_t>(loaded_), 0.0);
+        k_.clear(static_cast<int>(loaded_));
         body.respond(u_.data(), rest_.data(), normal_.data(), k_, normal_k_);
         largest_ = 0.0;
         seats(at);
@@ -360,6 +362,8 @@ private:
         const double k = still * stiffest_;
         for (std::size_t i = 0; i < at.ends.size(); ++i) {
             const bodies::Ends& e = at.ends[i];
+            if (static_cast<std::size_t>(e.first) >= loaded_)
+                break;
             for (int p = e.first; p <= e.last; p = p == e.first ? p + 1 : p + 2) {
                 const auto q = static_cast<std::size_t>(p);
                 if (was_->on[i]) {
@@ -377,7 +381,7 @@ private:
 
     bool settled(bool strictly) {
         imbalance = 0.0;
-        for (std::size_t i = 0; i < rest_.size(); ++i)
+        for (std::size_t i = 0; i < loaded_; ++i)
             if (!(abs(rest_[i]) <= imbalance)) {
                 imbalance = abs(rest_[i]);
                 culprit = static_cast<int>(i);
@@ -409,6 +413,7 @@ private:
     std::vector<double> u_, rest_, normal_, force_, way_, from_, last_way_;
     std::vector<T> t_u_, t_rest_, t_normal_;
     std::vector<Grip> grip_;
+    std::size_t loaded_ = 0; // points that carry something; the others follow
     double stiffest_ = 0.0, largest_ = 0.0, closing_error_ = 0.0;
     bool exact_ = false, symmetric_ = false;
 };

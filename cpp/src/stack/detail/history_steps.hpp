@@ -80,7 +80,7 @@ private:
                 hot_ = hot_ || hot > T(0.0);
             }
             const int against = i == 0 ? at.fixed : at.ends[p - 1].last;
-            body_.at(now_.body, was_.on);
+            body_.at(now_.body, was_.on, true);
             body_.place(i, now_.body,
                         was_.movement[static_cast<std::size_t>(against)] -
                             h.parts[p].settling * now_.settled,
