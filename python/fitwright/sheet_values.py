@@ -162,6 +162,7 @@ def nut_values(write: Writer) -> dict[str, Any]:
         "use": write.output("nut.tightening_yield_use"),
         "shaft_thread": _greatest(write, "nut.shaft_thread_use"),
         "nut_thread": _greatest(write, "nut.nut_thread_use"),
+        "face": _greatest(write, "nut.face_use"),
     }
 
 

@@ -151,6 +151,12 @@ def test_threads_are_those_of_the_model(demo, found):
     assert found["cold_build", "nut.shaft_thread_use"] == pytest.approx(alone.external_use)
     assert found["cold_build", "nut.nut_thread_use"] == pytest.approx(alone.internal_use)
     assert found["cold_build", "nut.face_pressure_high"] == pytest.approx(alone.face_pressure)
+    # The washer is the softer of the two; it stands under the nut.
+    softer = min(
+        fw.materials.material(name).at("yield", float(demo["states.cold_build.shaft_temperature"]))
+        for name in ("4140", "1020")
+    )
+    assert found["cold_build", "nut.face_use"] == pytest.approx(alone.face_pressure / softer)
     assert found["cold_build", "nut.force_high"] == found["cold_build", "nut.preload_high"]
 
 

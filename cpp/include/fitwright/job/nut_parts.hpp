@@ -19,21 +19,8 @@
           "to take off washer or nut face so that the nut turns a degree further at its torque")
 FITWRIGHT_DECLARE(job, Meetings, false, "where tabs and slots meet", FITWRIGHT_MEETINGS)
 
-#define FITWRIGHT_TORQUE_WINDOW(FIELD, RANGED, PART, CHOICE)                                       \
-    FIELD(window_low, force, unlimited(), 1e3, "force at the least torque, nominal friction")      \
-    FIELD(window_high, force, unlimited(), 1e3, "force at the greatest torque")                    \
-    FIELD(window_angle, angle, unlimited(), 0.1, "angle from the least to the greatest torque")    \
-    FIELD(meetings_in_window, ratio, unlimited(), 1.0, "window over step: meetings to expect")     \
-    FIELD(chance, ratio, unlimited(), 1.0,                                                         \
-          "chance that a meeting falls inside, for tabs and slots that stand anyhow")              \
-    FIELD(chance_low, ratio, unlimited(), 1.0, "the same at the high end of both frictions")       \
-    FIELD(chance_high, ratio, unlimited(), 1.0, "the same at the low end of both frictions")       \
-    FIELD(preload_mean, force, unlimited(), 1e3,                                                   \
-          "mean force at the first meeting, when it falls inside")                                 \
-    FIELD(preload_greatest, force, unlimited(), 1e3,                                               \
-          "greatest force at the first meeting, when it falls inside")
 FITWRIGHT_DECLARE(job, TorqueWindow, false, "tabs and slots in a torque window",
-                  FITWRIGHT_TORQUE_WINDOW)
+                  FITWRIGHT_TABS_IN_WINDOW)
 
 #define FITWRIGHT_NUT_STRENGTH(FIELD, RANGED, PART, CHOICE)                                        \
     FIELD(force_high, force, unlimited(), 1e3,                                                     \
@@ -46,7 +33,10 @@ FITWRIGHT_DECLARE(job, TorqueWindow, false, "tabs and slots in a torque window",
     FIELD(stripping_force, force, unlimited(), 1e3, "force at which the weaker thread shears")     \
     FIELD(flank_pressure, stress, unlimited(), 1e6, "mean pressure on the flanks at that force")   \
     FIELD(face_pressure_high, stress, unlimited(), 1e6,                                            \
-          "mean pressure under the face of the nut at that force")
+          "mean pressure under the face of the nut at that force")                                 \
+    FIELD(                                                                                         \
+        face_use, ratio, at_most(1.0), 1.0,                                                        \
+        "that pressure over the lower yield of the nut and of what it bears on (common practice)")
 FITWRIGHT_DECLARE(job, NutStrength, false, "what the threads bear", FITWRIGHT_NUT_STRENGTH)
 
 #define FITWRIGHT_NUT_DRIVE(FIELD, RANGED, PART, CHOICE)                                           \

@@ -22,13 +22,8 @@
 FITWRIGHT_DECLARE(threads, LockTabsInputs, false, "a washer with tabs, a nut with slots, a torque",
                   FITWRIGHT_LOCK_TABS_INPUTS)
 
-#define FITWRIGHT_LOCK_TABS_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                   \
-    FIELD(meetings_per_turn, count, unlimited(), 1.0,                                              \
-          "positions in a turn where a tab meets a slot: least common multiple")                   \
-    FIELD(meeting_angle, angle, unlimited(), 0.1, "angle from one meeting to the next")            \
-    FIELD(preload_step, force, unlimited(), 1e3, "force from one meeting to the next")             \
-    FIELD(torque_step, torque, unlimited(), 10.0, "torque from one meeting to the next")           \
-    FIELD(step_over_preload, ratio, unlimited(), 1.0, "that step over the least force")            \
+// Told by a job too.
+#define FITWRIGHT_TABS_IN_WINDOW(FIELD, RANGED, PART, CHOICE)                                      \
     FIELD(window_low, force, unlimited(), 1e3, "force at the least torque, nominal friction")      \
     FIELD(window_high, force, unlimited(), 1e3, "force at the greatest torque")                    \
     FIELD(window_angle, angle, unlimited(), 0.1, "angle from the least to the greatest torque")    \
@@ -40,7 +35,16 @@ FITWRIGHT_DECLARE(threads, LockTabsInputs, false, "a washer with tabs, a nut wit
     FIELD(preload_mean, force, unlimited(), 1e3,                                                   \
           "mean force at the first meeting, when it falls inside")                                 \
     FIELD(preload_greatest, force, unlimited(), 1e3,                                               \
-          "greatest force at the first meeting, when it falls inside")                             \
+          "greatest force at the first meeting, when it falls inside")
+
+#define FITWRIGHT_LOCK_TABS_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                   \
+    FIELD(meetings_per_turn, count, unlimited(), 1.0,                                              \
+          "positions in a turn where a tab meets a slot: least common multiple")                   \
+    FIELD(meeting_angle, angle, unlimited(), 0.1, "angle from one meeting to the next")            \
+    FIELD(preload_step, force, unlimited(), 1e3, "force from one meeting to the next")             \
+    FIELD(torque_step, torque, unlimited(), 10.0, "torque from one meeting to the next")           \
+    FIELD(step_over_preload, ratio, unlimited(), 1.0, "that step over the least force")            \
+    FITWRIGHT_TABS_IN_WINDOW(FIELD, RANGED, PART, CHOICE)                                          \
     FIELD(chance_to_limit, ratio, unlimited(), 1.0,                                                \
           "chance that a meeting falls between least torque and limit")                            \
     FIELD(next_preload, force, unlimited(), 1e3, "force at the next meeting (see miss)")           \

@@ -33,6 +33,12 @@ void write_strength(NutStrength<T>& out, const Inputs<T>& job, int s,
     out.stripping_force = found.stripping_force;
     out.flank_pressure = found.flank_pressure;
     out.face_pressure_high = found.face_pressure;
+    // The washer, else the last ring; their temperatures are checked where they are used.
+    const materials::Material& under = at.has_lock ? *at.lock : *at.ring_materials[at.rings - 1];
+    const T under_temperature =
+        shaft_temperature + job.lag(s, at.has_lock ? at.lag_of_lock : at.rings - 1);
+    out.face_use = found.face_pressure / smaller(materials::at(at.nut->yield, in.nut_temperature),
+                                                 materials::at(under.yield, under_temperature));
 }
 
 template <class T>
@@ -88,16 +94,9 @@ void write_lock(T* outputs, const Inputs<T>& job, const threads::ThreadGeometry<
     threads::lock_tabs(found, turn, g, k,
                        threads::TabWindow<T>{nut.torque_window_low, nut.torque_window_high,
                                              nut.torque_window_high, compliance, whole_step});
-    auto& window = *reinterpret_cast<TorqueWindow<T>*>(outputs + at.window_at);
-    window.window_low = found.window_low;
-    window.window_high = found.window_high;
-    window.window_angle = found.window_angle;
-    window.meetings_in_window = found.meetings_in_window;
-    window.chance = found.chance;
-    window.chance_low = found.chance_low;
-    window.chance_high = found.chance_high;
-    window.preload_mean = found.preload_mean;
-    window.preload_greatest = found.preload_greatest;
+    const T* told = &found.window_low;
+    for (int i = 0; i < Inputs<T>::template size<TorqueWindow>(); ++i)
+        outputs[at.window_at + i] = told[i];
 }
 
 } // namespace fitwright::job
