@@ -118,9 +118,10 @@ def pieces(job: Job, lib: Any, jit: Callable[..., Any]) -> Any:
     def grip_area(d, length, shaft_part, flexibility):
         """Seat, with what the shaft beyond the ring adds to the pressure."""
         q = 2.0 * a / d
-        kappa = q * 0.09 - q * q * 0.045 + 0.092
+        kappa = q * 0.094 - q * q * 0.0761 + 0.1114
         share = shaft_part * d / flexibility
-        return d * length * pi * (kappa * smaller(d / length, 4.0) * share + 1.0)
+        slender = larger(length / d, 0.125) + 0.0947 - smaller(share, 0.55) * 0.1464
+        return d * length * pi * (kappa * share / slender + 1.0)
 
     @jit
     def springs(length, span_s, span_r, soft_s, soft_r):

@@ -290,6 +290,19 @@ def test_a_wrong_job_file_ends_with_status_2(tmp_path, demo_text):
         assert "Traceback" not in done.stderr, arguments
 
 
+def test_the_benchmark_can_read_the_demo(tmp_path):
+    """`make bench` times the job that ships; its reader knows no more of job files than the demo."""
+    target = tmp_path / "demo_data.hpp"
+    reader = ROOT / "tests/benchmarks/demo_to_cpp.py"
+    demo = ROOT / "python/fitwright/demos/blower.toml"
+    subprocess.run([sys.executable, reader, demo, target], check=True)
+    job = tomllib.loads(demo.read_text(encoding="utf-8"))
+    text = target.read_text(encoding="utf-8")
+    assert text.count("study::Shape::") == len(fw.demo("blower").spreads)
+    for ring in job["ring"]:
+        assert f'"rings.{ring["name"]}.bore"' in text
+
+
 def test_the_materials_command(capsys):
     from fitwright.__main__ import main
 
