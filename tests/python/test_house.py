@@ -291,7 +291,7 @@ def test_a_wrong_job_file_ends_with_status_2(tmp_path, demo_text):
 
 
 def test_the_benchmark_can_read_the_demo(tmp_path):
-    """`make bench` times the job that ships; its reader knows no more of job files than the demo."""
+    """`make bench` times the job that ships; its reader knows of job files what the demo uses."""
     target = tmp_path / "demo_data.hpp"
     reader = ROOT / "tests/benchmarks/demo_to_cpp.py"
     demo = ROOT / "python/fitwright/demos/blower.toml"
