@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 
 from fitwright import _core, units
 from fitwright.errors import InputError
@@ -83,8 +84,11 @@ class Findings:
 
     def __init__(self, core: _core.Job, outputs: list[float], level: str) -> None:
         self._core, self._numbers, self.level = core, outputs, level
-        self._rows: list[tuple[str, str, str, str]] = core.outputs()
         self._findings: list[Finding] | None = None
+
+    @cached_property
+    def _rows(self) -> list[tuple[str, str, str, str]]:
+        return self._core.outputs()
 
     @property
     def all(self) -> list[Finding]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping, Sequence
+from functools import cached_property
 from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -52,8 +53,15 @@ class Job:
     def __init__(self, core: _core.Job, file: JobFile, spreads: Mapping[str, _core.Spread]) -> None:
         self._core, self._file, self._spreads = core, file, dict(spreads)
         self._chosen: str | None = None  # a level that was asked for
-        self._inputs: list[tuple[str, str, str, float]] = core.inputs()
-        self._outputs: list[tuple[str, str, str, str]] = core.outputs()
+
+    # Rows of text, some thousand: made when something is asked by name.
+    @cached_property
+    def _inputs(self) -> list[tuple[str, str, str, float]]:
+        return self._core.inputs()
+
+    @cached_property
+    def _outputs(self) -> list[tuple[str, str, str, str]]:
+        return self._core.outputs()
 
     # -- made from a file -------------------------------------------------------------------
 
