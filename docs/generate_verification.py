@@ -63,7 +63,9 @@ STUDIES = (
 )
 
 #: Checks of whole tables of sizes, entry by entry in the tests: id, title, source, status, where.
-PYTHON, THREADS = "tests/python/test_sizes.py", "tests/cpp/thread_limits.test.cpp"
+PYTHON = "tests/python/test_sizes.py"
+METRIC = "tests/cpp/thread_metric_limits.test.cpp"
+UNIFIED = "tests/cpp/thread_unified_limits.test.cpp"
 CPP, MEASURED = "tests/cpp/sizes.test.cpp", "tests/cpp/measured.test.cpp"
 SIZES = (
     ("T7-01", "Tolerance grades and shaft deviations", "Shigley A-11, A-12", "published", PYTHON),
@@ -72,14 +74,15 @@ SIZES = (
     ("T7-04", "Inch fit H7/s6 (2 in)", "Shigley, Ex. 7-8", "from memory", PYTHON),
     ("T7-05", "Hole deviations 18-30 mm", "ISO 286-2 extract", "published", PYTHON),
     ("T7-08", "Tolerance unit formula", "ISO 286-1", "from memory", CPP),
-    ("T7-09", "M10 - 6H/6g", "ISO 965-1, 965-2", "from memory", THREADS),
-    ("T7-11", "1/2-13 UNC 2A/2B", "ASME B1.1", "from memory", THREADS),
+    ("T7-09", "M10 - 6H/6g", "ISO 965-1, 965-2", "from memory", METRIC),
+    ("T7-11", "1/2-13 UNC 2A/2B", "ASME B1.1", "from memory", UNIFIED),
     ("T7-13", "Bearing bore tolerance", "ISO 492", "from memory", CPP),
     ("T7-14", "Radial clearance groups", "ISO 5753-1", "from memory", CPP),
     ("T7-16", "25H7/r6", "Jindal, Ex. 4-2", "published", PYTHON),
     ("T8-06", "End gauge, budget", "JCGM 100:2008, H.1", "from memory", MEASURED),
     ("", "ISO 286 to 3150 mm, printed tables", "docs/sizes.md", "published", PYTHON),
-    ("", "Metric and unified threads, printed tables", "docs/sizes.md", "published", THREADS),
+    ("", "Metric threads, printed tables", "docs/sizes.md", "published", METRIC),
+    ("", "Unified threads, printed tables", "docs/sizes.md", "published", UNIFIED),
 )
 
 #: Checks that wait: by what they need, id and title.
