@@ -74,7 +74,7 @@ SCRIPT = """
 import fitwright as fw, sys
 from fitwright import _core
 job = fw.demo("blower").replace({"nut.torque": "660 N m"})
-job.study(40 * 16 * 4096, seed=7, checkpoint=sys.argv[1], threads=1)
+job.study(16 * 16 * 4096, seed=7, checkpoint=sys.argv[1], threads=1)
 """
 
 
@@ -86,10 +86,10 @@ def test_a_study_that_was_killed_carries_on_to_the_same_bits(job, tmp_path):
     run.send_signal(signal.SIGKILL)
     run.wait()
     done = len(list(folder.glob("block-*")))
-    assert 3 <= done < 40
-    resumed = job.study(40 * 16 * 4096, seed=7, checkpoint=folder)
-    assert len(list(folder.glob("block-*"))) == 40
-    assert bits(resumed) == bits(job.study(40 * 16 * 4096, seed=7))
+    assert 3 <= done < 16
+    resumed = job.study(16 * 16 * 4096, seed=7, checkpoint=folder)
+    assert len(list(folder.glob("block-*"))) == 16
+    assert bits(resumed) == bits(job.study(16 * 16 * 4096, seed=7))
 
 
 CLUSTER = """
@@ -100,7 +100,7 @@ import fitwright as fw
 def main():
     from dask.distributed import Client, LocalCluster
 
-    job, samples = fw.demo("blower"), 60 * 16 * 4096
+    job, samples = fw.demo("blower"), 24 * 16 * 4096
     whole = job.study(samples, seed=5)
     settings = dict(n_workers=2, threads_per_worker=1, dashboard_address=None)
     with LocalCluster(**settings) as cluster, Client(cluster) as client:
