@@ -47,17 +47,21 @@ Job::Job(const Plan& plan)
     for (int i = 0; i < at.outputs_at(Level::heating); ++i) {
         const fields::Field& f = *(*outputs_)[static_cast<std::size_t>(i)].field;
         fields::Range usual = f.range;
+        const std::string name = f.name;
+        if (name == "energy_error")
+            continue; // what the calculation owes, not the fitter: tests hold it to 1e-6
         if (i >= at.output_count && i < at.outputs_at(Level::history) &&
             !is_service(plan_->steps,
                         static_cast<std::size_t>((i - at.output_count) / at.step_outputs)))
             continue; // what is clamped while still being built is held against nothing
         if (const int ring = ring_of_output(at, i); ring >= 0) {
-            const std::string name = f.name;
             // A ring that slides need not grip, and is not heated.
             if (!at.ring_grips[ring] &&
-                (i >= at.ovens_at || name == "grip_left" || name == "end_effect_reach"))
+                (i >= at.ovens_at || name == "grip_left" || name == "end_effect_reach" ||
+                 name == "ring_yield_use_high"))
                 continue;
-            if (name == "ring_hoop" && ring >= at.inner_first && ring <= at.inner_last)
+            if ((name == "ring_hoop" || name == "ring_hoop_high") && ring >= at.inner_first &&
+                ring <= at.inner_last)
                 usual.high = inner_ring_hoop_limit;
         }
         if (!std::isnan(usual.low) || !std::isnan(usual.high))
@@ -316,7 +320,12 @@ std::vector<Problem> Job::geometry_problems(const std::vector<Problem>& bad_fiel
         const int margin = output(plan_->states.front(), ring + ".setting_margin");
         if (std::isfinite(job.ring(i).oven) && outputs[static_cast<std::size_t>(margin)] < 0.0)
             problems.push_back(
-                {ring + ".oven", fault_text({rules::oven_below_limit, 0, job.ring(i).oven})});
+                {ring + ".oven",
+                 fault_text({rules::oven_below_limit, 0, job.ring(i).oven}) + ", " +
+                     show(job.ring(i).oven + outputs[static_cast<std::size_t>(margin)],
+                          fields::Quantity::temperature) +
+                     ": leave oven out, oven_needed tells what it takes; where the limit is too "
+                     "low for that, chill the shaft (job.chill tells how far)"});
     }
     for (int i = 0; problems.empty() && i < layout_->output_count; ++i)
         if (!std::isfinite(outputs[static_cast<std::size_t>(i)])) {
