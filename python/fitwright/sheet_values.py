@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from fitwright import units as shop
 from fitwright.findings import Finding, Findings, Value
 from fitwright.ringslices import length_of, slice_paths
+from fitwright.sheet_rings import chill_words, yielding_words
 
 if TYPE_CHECKING:
     from fitwright._core import Spread
@@ -116,6 +117,8 @@ def ring_values(write: Writer, row: dict[str, Any], states: dict[str, str]) -> d
         "holds_least": write.output(f"{here}.holding_force", weakest),
         "weakest": states[weakest],
         "turns_least": write.output(f"{here}.torque_capacity", weakest),
+        "chill": chill_words(write, name) if grips else "",
+        "yields": yielding_words(write, row),
     }
 
 

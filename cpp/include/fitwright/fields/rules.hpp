@@ -165,7 +165,8 @@
          "allowed temperature: a smaller interference, a ring material that may be hotter, or "    \
          "pressing on")                                                                            \
     RULE(chill_in_material_range, "shaft_lowest", temperature,                                     \
-         "is below what the material data of the shaft cover; a chill has to end there")           \
+         "is below what the material data of the shaft cover: leave it out to go to their end, "   \
+         "or tell a metal of your own whose data go further")                                      \
     RULE(heat_frees, "heat_flux", fine,                                                            \
          "of opening is missing when the shaft has caught up: heat faster, cool the shaft "        \
          "through its bore, or pull while it is warm (heat.take_off)")                             \
