@@ -254,9 +254,8 @@ def _pressure(write: Writer, ring: str, state: str) -> dict[str, str]:
     lag = write.input(f"states.{state}.lags.{ring}")
     loose = write.found[state, f"rings.{ring}.pressure"] <= 0.0
     return {
-        "text": f"loose {write.output(f'rings.{ring}.gap', state)}"
-        if loose
-        else write.output(f"rings.{ring}.pressure", state),
+        "loose": "loose" if loose else "",
+        "text": write.output(f"rings.{ring}.{'gap' if loose else 'pressure'}", state),
         "lag": lag if lag.startswith("-") else f"+{lag}",
     }
 
