@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     from fitwright.assign import Allocation, Match
     from fitwright.derivatives import Derivatives
-    from fitwright.heat import ChillResult
+    from fitwright.heat import ChillResult, SeatingResult, SlipOnResult
     from fitwright.history import History, JointDiagram
     from fitwright.indices import SobolIndices
     from fitwright.inverse import Best
@@ -223,6 +223,30 @@ class Job:
         from fitwright.jobrings import chill
 
         return chill(self, ring, shaft_lowest)
+
+    def slip_on(self, ring: str, *, slice: int | None = None) -> SlipOnResult:
+        """A ring from the oven until it is cold: `heat.slip_on` with the job's numbers.
+
+        The job's own `slip_on.` outputs are of this run, of a ring with steps of one of its even
+        section; `slice` names one of its steps (1 nearest to the shoulder) as if it went on alone.
+        `fw.heating.draw` of the result draws sizes against temperature with window and grab.
+
+        >>> fw.heating.draw(job.slip_on("sleeve"))
+        """
+        from fitwright.jobrings import slip_on
+
+        return slip_on(self, ring, slice)
+
+    def seating(self, ring: str, *, slice: int | None = None) -> SeatingResult:
+        """The gap a ring leaves as it cools: `heat.seating` with the job's numbers.
+
+        `fw.heating.draw` of the result draws the gap against the press force.
+
+        >>> fw.heating.draw(job.seating("sleeve"))
+        """
+        from fitwright.jobrings import seating
+
+        return seating(self, ring, slice)
 
     def replace(self, changes: Mapping[str, Number | Mapping[str, Any]]) -> Job:
         """A new job with other values; the scatter of an input moves along with it."""

@@ -1,8 +1,8 @@
-"""One ring of a job in a model the job does not run: a fit that yields, a chilled shaft."""
+"""One ring of a job in a model of its own, with the numbers of the job."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any
 
 from fitwright.errors import InputError
@@ -10,13 +10,31 @@ from fitwright.ringslices import slice_paths
 from fitwright.units import Number
 
 if TYPE_CHECKING:
-    from fitwright.heat import ChillResult
+    from fitwright.heat import ChillResult, SeatingResult, SlipOnResult
     from fitwright.job import Job
     from fitwright.parts import Ring, Shaft
     from fitwright.rings import ElasticPlasticFitResult
 
-__all__ = ["chill", "yielding"]
+__all__ = ["chill", "seating", "slip_on", "yielding"]
 
+AIR = (
+    "room",
+    "air_film",
+    "air_film_low",
+    "air_film_high",
+    "emissivity",
+    "gas_conductivity",
+    "standing_gap",
+    "standing_gap_low",
+    "standing_gap_high",
+    "asperity_height",
+    "asperity_slope",
+    "contact_hardness",
+    "contact_factor",
+    "contact_factor_low",
+    "contact_factor_high",
+    "shaft_goes_on",
+)
 RING = ("roughness", "smoothing", "friction", "modulus_factor", "expansion_factor")
 
 
@@ -26,24 +44,11 @@ def yielding(
     """See `Job.yielding`."""
     from fitwright import rings
 
-    row = _row(job, ring)
     state = _known(job, state)
     built = job.states[0]
     shaft = job[f"states.{built}.shaft_temperature"]
-    paths = slice_paths(row)
-    here = f"rings.{ring}"
-    if paths:
-        if slice is None:
-            told = f"{ring} has steps: name one of its slices, 1 to {len(paths)}, from the shoulder"
-            raise InputError([("slice", told)])
-        if not 1 <= slice <= len(paths):
-            raise InputError([("slice", f"must be 1 to {len(paths)}, from the shoulder")])
-        here = paths[slice - 1]
-    elif slice is not None:
-        raise InputError([("slice", f"{ring} has no slices")])
     return rings.elastic_plastic_fit(
-        shaft=_shaft(job, row),
-        ring=_ring(job, row, here),
+        **_parts(job, ring, slice),
         shaft_temperature=shaft,
         ring_temperature=shaft + job[f"states.{built}.lags.{ring}"],
         speed=float(job[f"states.{state}.speed"]),
@@ -55,19 +60,68 @@ def chill(job: Job, ring: str, shaft_lowest: Number) -> ChillResult:
     """See `Job.chill`."""
     from fitwright import heat
 
-    row = _row(job, ring)
-    if slice_paths(row):
-        largest = max(slice_paths(row), key=lambda path: job[f"{path}.outside"])
-    else:
-        largest = f"rings.{ring}"
+    slices = slice_paths(_row(job, ring))
     return heat.chill(
-        shaft=_shaft(job, row),
-        ring=_ring(job, row, largest),
-        shaft_temperature=float(job[f"states.{job.states[0]}.shaft_temperature"]),
+        **_parts(job, ring, 1 if slices else None),  # only the bore counts
+        shaft_temperature=_shaft_temperature(job),
         slip_clearance=_given(job, f"rings.{ring}.slip_clearance"),
         heating_limit=_given(job, f"rings.{ring}.heating_limit"),
         shaft_lowest=shaft_lowest,
     )
+
+
+def slip_on(job: Job, ring: str, slice: int | None) -> SlipOnResult:
+    """See `Job.slip_on`."""
+    from fitwright import heat
+
+    here = f"rings.{ring}"
+    return heat.slip_on(
+        **_parts(job, ring, slice),
+        shaft_temperature=_shaft_temperature(job),
+        slip_clearance=_given(job, f"{here}.slip_clearance"),
+        oven=_given(job, f"{here}.oven"),
+        heating_limit=_given(job, f"{here}.heating_limit"),
+        carry_time=float(job[f"{here}.carry_time"]),
+        slide_time=float(job[f"{here}.slide_time"]),
+        **_workshop(job, AIR),
+    )
+
+
+def seating(job: Job, ring: str, slice: int | None) -> SeatingResult:
+    """See `Job.seating`."""
+    from fitwright import heat
+
+    reacted = str(_row(job, ring).get("press_against", "shaft"))
+    return heat.seating(
+        **_parts(job, ring, slice),
+        press_force=float(job[f"rings.{ring}.press"]),
+        reacted="outside" if reacted == "outside" else "shaft",
+        allowed_gap=float(job[f"rings.{ring}.allowed_gap"]),
+        **_workshop(job, ("gauge_uncertainty", "thinnest_leaf")),
+    )
+
+
+def _workshop(job: Job, names: Iterable[str]) -> dict[str, Any]:
+    return {name: float(job[f"workshop.{name}"]) for name in names}
+
+
+def _shaft_temperature(job: Job) -> float:
+    return float(job[f"states.{job.states[0]}.shaft_temperature"])
+
+
+def _parts(job: Job, ring: str, slice: int | None) -> dict[str, Any]:
+    """Shaft and ring; of a ring with steps the slice that was asked for."""
+    row = _row(job, ring)
+    paths = slice_paths(row)
+    if not paths and slice is not None:
+        raise InputError([("slice", f"{ring} has no slices")])
+    if paths and slice is None:
+        told = f"{ring} has steps: name one of its slices, 1 to {len(paths)}, from the shoulder"
+        raise InputError([("slice", told)])
+    if slice is not None and not 1 <= slice <= len(paths):
+        raise InputError([("slice", f"must be 1 to {len(paths)}, from the shoulder")])
+    here = f"rings.{ring}" if slice is None else paths[slice - 1]
+    return {"shaft": _shaft(job, row), "ring": _ring(job, row, here)}
 
 
 def _row(job: Job, ring: str) -> dict[str, Any]:

@@ -7,6 +7,7 @@ import re
 import fitwright as fw
 import numpy as np
 import pytest
+from fitwright import plots
 
 SLEEVE = 'bore = { value = "79.995 mm", spread = "normal", deviation = "2 um" }'
 SLEEVE_OVEN = 'oven = { value = "110 degC", spread = "normal", deviation = "4 K" }\n'
@@ -230,6 +231,36 @@ def test_an_oven_set_above_the_limit_tells_the_limit_and_the_way_out():
     wanted = r"inner_back.oven: 150 degC is above .* part, 120 degC: leave oven out, .* job.chill"
     with pytest.raises(fw.InputError, match=wanted):
         fw.demo().replace({"rings.inner_back.oven": "150 degC"})
+
+
+# -- the pictures of a ring of a job --------------------------------------------------------------
+
+
+@pytest.mark.parametrize("ring", ["sleeve", "inner_back"])
+def test_a_ring_on_its_own_is_the_ring_of_the_job(ring):
+    there = fw.demo()
+    found = there.evaluate()
+    runs = {"slip_on": there.slip_on(ring), "seating": there.seating(ring)}
+    for group, names in (
+        ("slip_on", ("window", "window_low", "grab", "time_to_room", "time_left", "ring_at_touch")),
+        ("seating", ("gap", "gap_low", "gap_high", "gap_margin", "clamp_left", "reading")),
+    ):
+        for name in names:
+            told = found["cold_build", f"rings.{ring}.{group}.{name}"]
+            assert getattr(runs[group], name) == pytest.approx(told, rel=1e-12, abs=1e-15), name
+
+
+def test_window_grab_and_gap_of_a_ring_of_a_job_are_drawn():
+    window = fw.heating.draw(fw.demo().slip_on("sleeve"))
+    assert "grab" in plots.svg_text(window)
+    gap = fw.heating.draw(fw.demo().seating("sleeve"), units="inch")
+    assert "press force" in plots.svg_text(gap)
+    steps = job((SLEEVE_LENGTHS, STEPS))
+    windows = [steps.slip_on("sleeve", slice=k).window for k in (1, 2)]
+    whole = steps.evaluate()["cold_build", "rings.sleeve.slip_on.window"]
+    assert windows[1] < whole < windows[0], "the thin step is in a hurry"
+    with pytest.raises(fw.InputError, match=r"slice: sleeve has steps: name one"):
+        steps.seating("sleeve")
 
 
 # -- loosening ------------------------------------------------------------------------------------
