@@ -143,7 +143,7 @@ def test_yielding_is_the_model_with_the_numbers_of_the_job():
 
 
 def test_yielding_of_a_ring_with_steps_is_that_of_a_slice():
-    there = yielding_sleeve("79.855 mm", (SLEEVE_LENGTHS, STEPS))
+    there = yielding_sleeve("79.88 mm", (SLEEVE_LENGTHS, STEPS))
     thin, thick = (there.yielding("sleeve", slice=k) for k in (2, 1))
     assert thin.plastic_share > thick.plastic_share
 
@@ -312,3 +312,20 @@ def test_extreme_heating_ends_with_an_answer_or_a_reason():
         assert 0.0 < out.time_to_loose <= out.time_to_free
     assert answered > 60
     assert [text for text in reasons if "converge" in text] == []
+
+
+# -- beyond the data of a metal -------------------------------------------------------------------
+
+
+def test_beyond_the_data_the_message_tells_how_far_they_go():
+    parts = as_parts(fw.demo())
+    known = r"4340 is known from -196.0 degC to 300.0 degC; 4140 is known from -196.0 degC to 300.0"
+    with pytest.raises(fw.InputError, match=r"ring_temperature: 350 degC is outside .*; " + known):
+        fw.rings.fit(**parts, ring_temperature="350 degC")
+    with pytest.raises(fw.InputError, match=r"ring_temperature\[1\]: 350 degC .*; " + known):
+        fw.rings.fit(**parts, ring_temperature=[50.0, 350.0])
+    with pytest.raises(
+        fw.InputError,
+        match=r"lags.inner_back: 300 degC .* 52100 is known from -70 degC to 280 degC",
+    ):
+        fw.demo().replace({"states.overspeed.lags.inner_back": "228 K"})

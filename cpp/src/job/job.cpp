@@ -25,6 +25,33 @@ int ring_of_output(const Layout& at, int output) {
     return (in_state - at.rings_out_at) * at.rings / (at.outputs_per_state - at.rings_out_at);
 }
 
+// How far the data go that a temperature has left.
+std::string with_range(const Plan& plan, const Layout& at, const Fault& fault) {
+    const std::string text = fault_text(fault);
+    if (fault.rule != rules::temperature_in_material_range || fault.place >= Place::steps)
+        return text;
+    const int place = fault.place % Place::per_state;
+    const materials::Entry* metal = &plan.shaft;
+    const auto ring_metal = [&](int i) {
+        return &plan.rings[static_cast<std::size_t>(i)].material;
+    };
+    if (place >= Place::slice)
+        metal = ring_metal(at.member_ring[place - Place::slice]);
+    else if (place >= Place::seal)
+        metal = &plan.seals[static_cast<std::size_t>(place - Place::seal)].material;
+    else if (place >= Place::ring)
+        metal = ring_metal(place - Place::ring);
+    else if (place == Place::nut)
+        metal = &plan.nut;
+    else if (place == Place::lock)
+        metal = &*plan.lock;
+    else if (place != Place::rotor)
+        return text; // the bearing has several
+    return text + "; " + metal->name + " is known from " +
+           show(metal->numbers.lowest, fields::Quantity::temperature) + " to " +
+           show(metal->numbers.highest, fields::Quantity::temperature);
+}
+
 } // namespace
 
 // The limits here hold unless the job says otherwise.
@@ -300,7 +327,7 @@ std::vector<Problem> Job::geometry_problems(const std::vector<Problem>& bad_fiel
                     return b.path.compare(0, part.size() + 1, part + ".") == 0;
                 });
             });
-        const Problem p{path_of(f), fault_text(f)};
+        const Problem p{path_of(f), with_range(*plan_, *layout_, f)};
         const bool told = std::any_of(problems.begin(), problems.end(), [&](const Problem& q) {
             return q.path == p.path && q.text == p.text;
         });
@@ -348,7 +375,7 @@ std::vector<double> Job::evaluate() const {
     try {
         formulas().scalar(values_.data(), outputs.data(), context(), faults);
     } catch (const Fault& f) {
-        throw DomainError({{path_of(f), fault_text(f)}});
+        throw DomainError({{path_of(f), with_range(*plan_, *layout_, f)}});
     }
     return outputs;
 }
