@@ -228,7 +228,7 @@ def test_where_no_chill_helps_the_sheet_says_what_does(tmp_path):
 
 
 def test_an_oven_set_above_the_limit_tells_the_limit_and_the_way_out():
-    wanted = r"inner_back.oven: 150 degC is above .* part, 120 degC: leave oven out, .* job.chill"
+    wanted = r"inner_back.oven: 150 degC is above .* part, 120 degC: leave oven out, .*job.chill"
     with pytest.raises(fw.InputError, match=wanted):
         fw.demo().replace({"rings.inner_back.oven": "150 degC"})
 
