@@ -22,7 +22,7 @@ def chill_words(write: Writer, name: str) -> str:
     except InputError as error:
         return f"Nor does a chilled shaft: {error.problems[0][1]}."
     heat, cold, spare = (
-        write.value(value, quantity)
+        write.value(float(value), quantity)
         for value, quantity in (
             (plan.ring_temperature, "temperature"),
             (plan.shaft_needed, "temperature"),
@@ -50,7 +50,7 @@ def yielding_words(write: Writer, row: dict[str, Any]) -> str:
             words.append(f"{where}{error.problems[0][1]}.")
             continue
         shown = {
-            field: write.value(getattr(out, field), quantity)
+            field: write.value(float(getattr(out, field)), quantity)
             for field, quantity in (
                 ("pressure", "stress"),
                 ("elastic_pressure", "stress"),

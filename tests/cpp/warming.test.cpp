@@ -207,7 +207,8 @@ TEST_CASE("no skin is heated beyond what is known of its metal", "[loosen][induc
     in.heat_flux = 20e6;
     in.skin_depth = 1e-4;
     CHECK_THROWS_WITH(loosen(in, shaft(), steel()),
-                      ContainsSubstring("heat_flux: ") && ContainsSubstring(" degC is what it makes") &&
+                      ContainsSubstring("heat_flux: ") &&
+                          ContainsSubstring(" degC is what it makes") &&
                           ContainsSubstring("heat with less and for longer, or in a bath"));
     in = seat();
     in.bath = 300.0;
