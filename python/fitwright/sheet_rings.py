@@ -1,4 +1,4 @@
-"""What the sheet says of a ring that no oven opens, and of one that yields."""
+"""What the sheet says of a ring that no oven opens, that yields, or that stands off its face."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from fitwright.ringslices import slice_paths
 if TYPE_CHECKING:
     from fitwright.sheet_values import Writer
 
-__all__ = ["chill_words", "yielding_words"]
+__all__ = ["chill_words", "stand_off_words", "yielding_words"]
 
 
 def chill_words(write: Writer, name: str) -> str:
@@ -32,6 +32,26 @@ def chill_words(write: Writer, name: str) -> str:
     return (
         f"With the ring at its limit of {heat} the shaft must be at {cold} or colder; the data of "
         f"its metal end {spare} below that. Whether it may be so cold the maker's manual says."
+    )
+
+
+def stand_off_words(write: Writer, row: dict[str, Any]) -> str:
+    """Ways to shut a ring that may stand off its face by more than it may; else nothing."""
+    here = f"rings.{row['name']}.seating"
+    if write.found[write.built, f"{here}.gap_margin"] >= 0.0:
+        return ""
+    gap, slide, least = (
+        write.output(f"{here}.{name}") for name in ("gap_high", "press_to_slide", "gap_least")
+    )
+    allowed = write.input(f"rings.{row['name']}.allowed_gap")
+    outside = (
+        f" A press held from outside leaves {least} at the least, however hard: pull on the shaft."
+        if row.get("press_against") == "outside"
+        else ""
+    )
+    return (
+        f"up to {gap}, where {allowed} may stay. Cool the end at its face first, so that it grips "
+        f"there first; press harder while it cools: {slide} slides it home even when cold.{outside}"
     )
 
 

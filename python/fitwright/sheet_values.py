@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 from fitwright import units as shop
 from fitwright.findings import Finding, Findings, Value
 from fitwright.ringslices import length_of, slice_paths
-from fitwright.sheet_rings import chill_words, yielding_words
+from fitwright.sheet_rings import chill_words, stand_off_words, yielding_words
 
 if TYPE_CHECKING:
     from fitwright._core import Spread
@@ -77,8 +77,9 @@ def ring_values(write: Writer, row: dict[str, Any], states: dict[str, str]) -> d
     material = job._file._material(f"{here}.material", row["material"])
     weakest = min(job.states, key=lambda state: write.found[state, f"{here}.holding_force"])
     left = write.found[write.built, f"{here}.interference_left"]
+    hot = hot_values(write, here)
     return {
-        **hot_values(write, here),
+        **hot,
         "name": name,
         "title": str(row.get("title", name)),
         "material": material.name,
@@ -119,6 +120,7 @@ def ring_values(write: Writer, row: dict[str, Any], states: dict[str, str]) -> d
         "turns_least": write.output(f"{here}.torque_capacity", weakest),
         "chill": chill_words(write, name) if grips else "",
         "yields": yielding_words(write, row),
+        "stands_off": stand_off_words(write, row) if hot["hot"] else "",
     }
 
 

@@ -233,6 +233,25 @@ def test_an_oven_set_above_the_limit_tells_the_limit_and_the_way_out():
         fw.demo().replace({"rings.inner_back.oven": "150 degC"})
 
 
+# -- a ring that stands off its face --------------------------------------------------------------
+
+
+@pytest.mark.parametrize("against", ["shaft", "outside"])
+def test_the_sheet_tells_how_to_shut_a_ring(tmp_path, against):
+    press = 'press = { value = "18 kN", spread = "normal", deviation = "1 kN" }'
+    there = job((press, f'press = "2 kN"\npress_against = "{against}"'))
+    found = there.evaluate()
+    assert not {f.path: f for f in found.governing()}["rings.sleeve.seating.gap_margin"].passed
+    page = there.sheet(tmp_path / "sheet.html").read_text(encoding="utf-8")
+    (line,) = re.findall(r"<p class=.small.><b>labyrinth sleeve</b> may stand off .*?</p>", page)
+    gap = found["cold_build", "rings.sleeve.seating.gap_high"]
+    slide = found["cold_build", "rings.sleeve.seating.press_to_slide"]
+    assert f"up to {gap * 1e6:.1f} µm, where 5.0 µm may stay" in line
+    assert f"{slide / 1e3:.2f} kN slides it home" in line
+    assert ("A press held from outside leaves" in line) == (against == "outside")
+    assert "may stand off" not in fw.demo().sheet(tmp_path / "demo.html").read_text("utf-8")
+
+
 # -- the pictures of a ring of a job --------------------------------------------------------------
 
 
