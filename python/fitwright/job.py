@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
     from fitwright.assign import Allocation, Match
     from fitwright.derivatives import Derivatives
-    from fitwright.heat import ChillResult, SeatingResult, SlipOnResult
+    from fitwright.heat import ChillResult, LoosenResult, SeatingResult, SlipOnResult
     from fitwright.history import History, JointDiagram
     from fitwright.indices import SobolIndices
     from fitwright.inverse import Best
@@ -247,6 +247,16 @@ class Job:
         from fitwright.jobrings import seating
 
         return seating(self, ring, slice)
+
+    def loosen(self, ring: str, *, slice: int | None = None, **heat: Any) -> LoosenResult:
+        """How long heating frees a ring, and how long it stays free: `heat.loosen` with the job's
+        numbers. `heat`: heater, heat_flux, skin_depth, bath and so on as for fw.heat.loosen.
+
+        >>> job.loosen("sleeve", heat_flux="300 kW/m^2").time_free
+        """
+        from fitwright.jobrings import loosen
+
+        return loosen(self, ring, slice, heat)
 
     def replace(self, changes: Mapping[str, Number | Mapping[str, Any]]) -> Job:
         """A new job with other values; the scatter of an input moves along with it."""

@@ -10,12 +10,12 @@ from fitwright.ringslices import slice_paths
 from fitwright.units import Number
 
 if TYPE_CHECKING:
-    from fitwright.heat import ChillResult, SeatingResult, SlipOnResult
+    from fitwright.heat import ChillResult, LoosenResult, SeatingResult, SlipOnResult
     from fitwright.job import Job
     from fitwright.parts import Ring, Shaft
     from fitwright.rings import ElasticPlasticFitResult
 
-__all__ = ["chill", "seating", "slip_on", "yielding"]
+__all__ = ["chill", "loosen", "seating", "slip_on", "yielding"]
 
 AIR = (
     "room",
@@ -99,6 +99,19 @@ def seating(job: Job, ring: str, slice: int | None) -> SeatingResult:
         allowed_gap=float(job[f"rings.{ring}.allowed_gap"]),
         **_workshop(job, ("gauge_uncertainty", "thinnest_leaf")),
     )
+
+
+def loosen(job: Job, ring: str, slice: int | None, heat: Mapping[str, Any]) -> LoosenResult:
+    """See `Job.loosen`."""
+    from fitwright.heat import loosen
+
+    given = {
+        "loose_clearance": _given(job, f"rings.{ring}.slip_clearance"),
+        "heating_limit": _given(job, f"rings.{ring}.heating_limit"),
+        "shaft_temperature": _shaft_temperature(job),
+        **_workshop(job, AIR),
+    }
+    return loosen(**_parts(job, ring, slice), **{**given, **heat})
 
 
 def _workshop(job: Job, names: Iterable[str]) -> dict[str, Any]:

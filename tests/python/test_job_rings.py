@@ -285,6 +285,19 @@ def test_window_grab_and_gap_of_a_ring_of_a_job_are_drawn():
 # -- loosening ------------------------------------------------------------------------------------
 
 
+def test_loosening_takes_the_numbers_of_the_job():
+    there = fw.demo()
+    out = there.loosen("sleeve", heat_flux="300 kW/m^2")
+    alone = fw.heat.loosen(**as_parts(there), heat_flux="300 kW/m^2", loose_clearance="30 um")
+    assert out.time_to_free == pytest.approx(alone.time_to_free, rel=1e-9)
+    assert out.time_free > 0.0
+    assert there.loosen("sleeve", heat_flux="600 kW/m^2").time_to_free < out.time_to_free
+    with pytest.raises(
+        fw.InputError, match=r"of opening is missing .* heat faster, cool the shaft"
+    ):
+        there.loosen("sleeve", heater="bath", bath="120 degC")
+
+
 def test_extreme_heating_ends_with_an_answer_or_a_reason():
     """Random rings, fluxes to 100 MW/m2, all corners of the joint: no failure of the solver."""
     rng = np.random.default_rng(3)
