@@ -74,13 +74,13 @@ Job::Job(const Plan& plan)
     for (int i = 0; i < at.outputs_at(Level::heating); ++i) {
         const fields::Field& f = *(*outputs_)[static_cast<std::size_t>(i)].field;
         fields::Range usual = f.range;
-        const std::string name = f.name;
-        if (name == "energy_error")
-            continue; // what the calculation owes, not the fitter: tests hold it to 1e-6
         if (i >= at.output_count && i < at.outputs_at(Level::history) &&
             !is_service(plan_->steps,
                         static_cast<std::size_t>((i - at.output_count) / at.step_outputs)))
             continue; // what is clamped while still being built is held against nothing
+        const std::string name = f.name;
+        if (name == "energy_error")
+            continue; // what the calculation owes, not the fitter: tests hold it to 1e-6
         if (const int ring = ring_of_output(at, i); ring >= 0) {
             // A ring that slides need not grip, and is not heated.
             if (!at.ring_grips[ring] &&
