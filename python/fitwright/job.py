@@ -25,11 +25,13 @@ if TYPE_CHECKING:
 
     from fitwright.assign import Allocation, Match
     from fitwright.derivatives import Derivatives
+    from fitwright.heat import ChillResult, LoosenResult, SeatingResult, SlipOnResult
     from fitwright.history import History, JointDiagram
     from fitwright.indices import SobolIndices
     from fitwright.inverse import Best
     from fitwright.panel import Panel
     from fitwright.reuse import ReuseLimits
+    from fitwright.rings import ElasticPlasticFitResult
     from fitwright.squareness import SquareStack
     from fitwright.study import Study
     from fitwright.sweep import Sweep, YieldCurve
@@ -193,6 +195,76 @@ class Job:
         from fitwright.jobsquare import square_stack
 
         return square_stack(self, state, rotor_mass, clamp, speed, masses, **whole)
+
+    def yielding(
+        self, ring: str, state: str | None = None, *, slice: int | None = None, **more: Any
+    ) -> ElasticPlasticFitResult:
+        """What a ring holds that yields when it is put on, and what that leaves for ever.
+
+        A job counts every ring as elastic: where `ring_yield_use` is above 1 its pressure and grip
+        are too high. This is `rings.elastic_plastic_fit` with the job's numbers: joined at rest at
+        the temperatures of the first state, no clamp and no end effect, then at the speed of
+        `state`. Where the whole wall yields it is refused, and the message tells the ways out.
+
+        Parameters
+        ----------
+        state : whose speed is asked for; the first one (at rest) when left out
+        slice : of a ring with steps, 1 nearest to the shoulder
+        more : ring_yield, ring_tangent_modulus and so on as for fw.rings.elastic_plastic_fit
+
+        >>> found = job.yielding("sleeve", "overspeed")
+        >>> found.pressure, found.plastic_share, found.permanent_bore_growth
+        """
+        from fitwright.jobrings import yielding
+
+        return yielding(self, ring, state, slice, more)
+
+    def chill(self, ring: str, *, shaft_lowest: Number = None) -> ChillResult:
+        """How cold the shaft must be where a ring, at its heating limit, does not slip on.
+
+        `heat.chill` with the job's numbers, the shaft as in the first state. `shaft_lowest`: the
+        lowest temperature the shaft may see; the end of its material's data when left out.
+
+        >>> plan = job.chill("sleeve")
+        >>> plan.ring_temperature, plan.shaft_needed, plan.chill_margin
+        """
+        from fitwright.jobrings import chill
+
+        return chill(self, ring, shaft_lowest)
+
+    def slip_on(self, ring: str, *, slice: int | None = None) -> SlipOnResult:
+        """A ring from the oven until it is cold: `heat.slip_on` with the job's numbers.
+
+        The job's own `slip_on.` outputs are of this run, of a ring with steps of one of its even
+        section; `slice` names one of its steps (1 nearest to the shoulder) as if it went on alone.
+        `fw.heating.draw` of the result draws sizes against temperature with window and grab.
+
+        >>> fw.heating.draw(job.slip_on("sleeve"))
+        """
+        from fitwright.jobrings import slip_on
+
+        return slip_on(self, ring, slice)
+
+    def seating(self, ring: str, *, slice: int | None = None) -> SeatingResult:
+        """The gap a ring leaves as it cools: `heat.seating` with the job's numbers.
+
+        `fw.heating.draw` of the result draws the gap against the press force.
+
+        >>> fw.heating.draw(job.seating("sleeve"))
+        """
+        from fitwright.jobrings import seating
+
+        return seating(self, ring, slice)
+
+    def loosen(self, ring: str, *, slice: int | None = None, **heat: Any) -> LoosenResult:
+        """How long heating frees a ring, and how long it stays free: `heat.loosen` with the job's
+        numbers. `heat`: heater, heat_flux, skin_depth, bath and so on as for fw.heat.loosen.
+
+        >>> job.loosen("sleeve", heat_flux="300 kW/m^2").time_free
+        """
+        from fitwright.jobrings import loosen
+
+        return loosen(self, ring, slice, heat)
 
     def replace(self, changes: Mapping[str, Number | Mapping[str, Any]]) -> Job:
         """A new job with other values; the scatter of an input moves along with it."""

@@ -327,7 +327,10 @@ def call(result: type[Result], arguments: Mapping[str, Any]) -> Any:
     outputs = [every[j] for j in wanted]
     if not read.are_arrays:
         numbers = [float(v) for v in read.values]
-        all_values = _core.evaluate(name, numbers, read.materials, read.choices)
+        try:
+            all_values = _core.evaluate(name, numbers, read.materials, read.choices)
+        except InputError as error:
+            raise _with_ranges(error, read) from None
         values = [all_values[j] for j in wanted]
         _check_finite(name, outputs, values)
         return result(arguments, dict(zip(outputs, values, strict=True)))
@@ -338,12 +341,30 @@ def call(result: type[Result], arguments: Mapping[str, Any]) -> Any:
             value = np.broadcast_to(value, shape)
         columns.append(np.ascontiguousarray(np.atleast_1d(value)).reshape(-1))
     count = int(np.prod(shape))
-    arrays = _core.evaluate_batch(
-        name, columns, read.materials, read.choices, count, os.cpu_count() or 1, wanted
-    )
+    try:
+        arrays = _core.evaluate_batch(
+            name, columns, read.materials, read.choices, count, os.cpu_count() or 1, wanted
+        )
+    except InputError as error:
+        raise _with_ranges(error, read) from None
     _check_finite(name, outputs, arrays)
     shaped = {key: a.reshape(shape) for key, a in zip(outputs, arrays, strict=True)}
     return result(arguments, shaped)
+
+
+def _with_ranges(error: InputError, read: Arguments) -> InputError:
+    """How far the data go, where a temperature has left them."""
+    known = "; ".join(
+        f"{metal.name} is known from {units.shown(metal.lowest, 'temperature')} to "
+        f"{units.shown(metal.highest, 'temperature')}"
+        for metal in {metal.name: metal for metal in read.materials}.values()
+    )
+    return InputError(
+        [
+            (path, f"{text}; {known}" if known and "range of the material data" in text else text)
+            for path, text in error.problems
+        ]
+    )
 
 
 def _check_finite(name: str, outputs: list[str], values: Sequence[Any]) -> None:

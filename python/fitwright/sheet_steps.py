@@ -25,7 +25,8 @@ def step_values(write: Writer) -> list[dict[str, Any]]:
         faces.append(("lock", f"{before} and {lock.get('kind', 'lock')}"))
     titles = step_titles(job)
     service = False
-    rows = []
+    rows: list[dict[str, Any]] = []
+    before_it: list[str] = []
     for name, kind, *_ in job._core.steps():
         service = service or kind == "tighten"
         on = _on(job, name)
@@ -43,10 +44,20 @@ def step_values(write: Writer) -> list[dict[str, Any]]:
                 "least": write.output("shoulder.clamp_least", name),
                 "clamp": write.output("shoulder.clamp", name),
                 "most": write.output("shoulder.clamp_most", name),
-                "gaps": "; ".join(gaps) or "shut",
+                "gaps": _written(gaps, before_it),
             }
         )
+        before_it = gaps
     return rows
+
+
+def _written(gaps: list[str], before_it: list[str]) -> str:
+    """The gaps after a step; of those the step before had left alike only how many."""
+    same = [gap for gap in gaps if gap in before_it]
+    if len(same) < 2:
+        return "; ".join(gaps) or "shut"
+    new = [gap for gap in gaps if gap not in before_it]
+    return "; ".join([*new, f"{len(same)} as before"])
 
 
 def _on(job: Job, step: str) -> set[str]:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 from fitwright import units as shop
 from fitwright.findings import Finding, Findings, Value
 from fitwright.ringslices import length_of, slice_paths
+from fitwright.sheet_rings import chill_words, stand_off_words, yielding_words
 
 if TYPE_CHECKING:
     from fitwright._core import Spread
@@ -76,8 +77,9 @@ def ring_values(write: Writer, row: dict[str, Any], states: dict[str, str]) -> d
     material = job._file._material(f"{here}.material", row["material"])
     weakest = min(job.states, key=lambda state: write.found[state, f"{here}.holding_force"])
     left = write.found[write.built, f"{here}.interference_left"]
+    hot = hot_values(write, here)
     return {
-        **hot_values(write, here),
+        **hot,
         "name": name,
         "title": str(row.get("title", name)),
         "material": material.name,
@@ -116,6 +118,9 @@ def ring_values(write: Writer, row: dict[str, Any], states: dict[str, str]) -> d
         "holds_least": write.output(f"{here}.holding_force", weakest),
         "weakest": states[weakest],
         "turns_least": write.output(f"{here}.torque_capacity", weakest),
+        "chill": chill_words(write, name) if grips else "",
+        "yields": yielding_words(write, row),
+        "stands_off": stand_off_words(write, row) if hot["hot"] else "",
     }
 
 
@@ -252,9 +257,8 @@ def _pressure(write: Writer, ring: str, state: str) -> dict[str, str]:
     lag = write.input(f"states.{state}.lags.{ring}")
     loose = write.found[state, f"rings.{ring}.pressure"] <= 0.0
     return {
-        "text": f"loose {write.output(f'rings.{ring}.gap', state)}"
-        if loose
-        else write.output(f"rings.{ring}.pressure", state),
+        "loose": "loose" if loose else "",
+        "text": write.output(f"rings.{ring}.{'gap' if loose else 'pressure'}", state),
         "lag": lag if lag.startswith("-") else f"+{lag}",
     }
 

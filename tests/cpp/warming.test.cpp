@@ -193,11 +193,34 @@ TEST_CASE("a bath around both parts does not free a steel ring on a steel shaft"
                           ContainsSubstring("of opening is missing when the shaft has caught up"));
     // Fierce enough it does.
     in.bath_film = 5000.0;
-    in.bath = 300.0;
+    in.bath = 280.0;
     CHECK(loosen(in, shaft(), steel(), Heater::bath).time_free > 0.0);
     in.interference = -10e-6;
     CHECK_THROWS_WITH(loosen(in, shaft(), steel()),
                       ContainsSubstring("there is nothing to loosen"));
+}
+
+TEST_CASE("no skin is heated beyond what is known of its metal", "[loosen][induction][bad]") {
+    // A steel whose conductivity falls with temperature would have none left at 1600 degC, and no
+    // solution beyond.
+    auto in = seat();
+    in.heat_flux = 20e6;
+    in.skin_depth = 1e-4;
+    CHECK_THROWS_WITH(loosen(in, shaft(), steel()),
+                      ContainsSubstring("heat_flux: ") &&
+                          ContainsSubstring(" degC is what it makes") &&
+                          ContainsSubstring("heat with less and for longer, or in a bath"));
+    in = seat();
+    in.bath = 300.0;
+    CHECK_THROWS_WITH(loosen(in, shaft(), steel(), Heater::bath),
+                      ContainsSubstring("bath: 300 degC is outside the temperature range"));
+    auto fierce = coil();
+    fierce.heat_flux = 5e6;
+    CHECK_THROWS_WITH(induction(fierce, steel()),
+                      ContainsSubstring("heat_flux: ") && ContainsSubstring("material data end"));
+    fierce.heat_flux = 100e6;
+    fierce.skin_depth = 1e-5;
+    CHECK_THROWS_WITH(induction(fierce, steel()), ContainsSubstring("material data end"));
 }
 
 TEST_CASE("heating that leads nowhere is refused", "[soak][induction][bad]") {

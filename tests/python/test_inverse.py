@@ -143,7 +143,8 @@ def test_worst_case_holds_every_sample(demo):
     job = fw.Job(
         demo._core, demo._file, {p: s for p, s in demo.spreads.items() if s.shape != "normal"}
     )
-    found = job.worst_case(boxes=40)
+    # All boxes: von Mises stress in the trip has a flat hollow inside the box, found by halving.
+    found = job.worst_case()
     study = job.study(50_000, progress=False)
     for f in study:
         case = found[f.state, f.path]

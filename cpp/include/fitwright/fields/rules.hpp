@@ -147,6 +147,11 @@
          "must lie above the temperature at the start and within the range of the material data")  \
     RULE(target_reached, "heat_flux", temperature,                                                 \
          "is as warm as the ring gets: the air takes all the heat; more of it, or less air")       \
+    RULE(skin_in_material_range, "heat_flux", temperature,                                         \
+         "is what it makes of the hottest place of the ring, and the material data end before: "   \
+         "heat with less and for longer, or in a bath")                                            \
+    RULE(bath_in_material_range, "bath", temperature,                                              \
+         "is outside the temperature range of the material data (degC, not kelvin)")               \
     RULE(start_in_material_range, "start", temperature,                                            \
          "is outside the temperature range of the material data (degC, not kelvin)")               \
     RULE(ambient_in_material_range, "ambient", temperature,                                        \
@@ -160,7 +165,8 @@
          "allowed temperature: a smaller interference, a ring material that may be hotter, or "    \
          "pressing on")                                                                            \
     RULE(chill_in_material_range, "shaft_lowest", temperature,                                     \
-         "is below what the material data of the shaft cover; a chill has to end there")           \
+         "is below what the material data of the shaft cover: leave it out to go to their end, "   \
+         "or tell a metal of your own whose data go further")                                      \
     RULE(heat_frees, "heat_flux", fine,                                                            \
          "of opening is missing when the shaft has caught up: heat faster, cool the shaft "        \
          "through its bore, or pull while it is warm (heat.take_off)")                             \

@@ -29,8 +29,10 @@ FITWRIGHT_DECLARE(heat, OvenInputs, false, "a ring, its seat, and the oven", FIT
     FIELD(oven_needed, temperature, unlimited(), 10.0,                                             \
           "temperature that opens the bore by interference and slip clearance; the end of the "    \
           "material data stands for beyond")                                                       \
-    FIELD(oven_margin, difference, at_least(0.0), 10.0,                                            \
-          "heating limit of the ring less the temperature needed")                                 \
+    FIELD(                                                                                         \
+        oven_margin, difference, at_least(0.0), 10.0,                                              \
+        "heating limit of the ring less the temperature needed; below 0 no oven opens it alone: "  \
+        "heat.chill (of a job: job.chill) tells how cold the shaft must be")                       \
     FIELD(setting_margin, difference, at_least(0.0), 10.0,                                         \
           "heating limit less what the oven is set to")                                            \
     FIELD(opening, fine, unlimited(), 1e-6, "clearance on diameter at the oven's setting")         \

@@ -106,6 +106,15 @@ FITWRIGHT_DECLARE(job, State, false, "a named set of speed, temperatures and thr
           "pressure over the pressure as built (a third is common practice)")                      \
     FIELD(heat_margin, difference, unlimited(), 10.0,                                              \
           "how much hotter the ring may get before the grip is lost")                              \
+    FIELD(end_effect, ratio, unlimited(), 0.1,                                                     \
+          "pressure of a short ring on a shaft that goes on, at its overhang, over the pressure "  \
+          "told here; the growth that the fit makes goes with it")                                 \
+    FIELD(end_effect_high, ratio, unlimited(), 0.1, "the same at the high end of its overhang")    \
+    FIELD(ring_hoop_high, stress, unlimited(), 1e6,                                                \
+          "hoop stress at the bore of the ring, with the end effect at its high end")              \
+    FIELD(ring_yield_use_high, ratio, at_most(0.9), 1.0,                                           \
+          "von Mises stress over yield, ring, with the end effect at its high end; above 1 it "    \
+          "yields, and job.yielding tells what is left")                                           \
     FIELD(end_effect_reach, ratio, at_least(1.0), 1.0,                                             \
           "contact length over an eighth of the seat, the shortest the end effect (overhang) was " \
           "measured at: below 1 the extra grip there is counted, the ring's own may be more; at "  \

@@ -23,7 +23,8 @@ FITWRIGHT_INLINE T volume_between(Shape shape, const T& a, const T& b) {
 }
 
 FITWRIGHT_INLINE Metal metal_of(const materials::Material& m) {
-    return {curve_of(m.conductivity), curve_of(m.heat_capacity), curve_of(m.expansion), m.density};
+    return {curve_of(m.conductivity, m.highest), curve_of(m.heat_capacity, m.highest),
+            curve_of(m.expansion, m.highest), m.density};
 }
 
 // Films by number; -1 where no heat passes.

@@ -31,7 +31,11 @@ void loosen_outputs(const LoosenInputs<T>& in, LoosenOutputs<T>& out, bool bath,
     const T limit = fields::given(in.heating_limit, T(mr.heating_limit));
     const auto grips = joint.interference > T(0.0);
     faults.require(grips, rules::grip_to_free, joint.interference);
-    if (!grips || !materials::told(ms.conductivity) || !materials::told(mr.conductivity)) {
+    const auto bath_known = (in.bath >= T(mr.lowest)) & (in.bath <= T(mr.highest));
+    if (bath)
+        faults.require(bath_known, rules::bath_in_material_range, in.bath);
+    if (!grips || (bath && !bath_known) || !materials::told(ms.conductivity) ||
+        !materials::told(mr.conductivity)) {
         out = LoosenOutputs<T>{};
         return;
     }
@@ -62,21 +66,21 @@ void loosen_outputs(const LoosenInputs<T>& in, LoosenOutputs<T>& out, bool bath,
         loose.happened
             ? march_to(m, Watch<T>{Event::interference, -slip, T(0.0)}, patience, watched)
             : loose;
+    // Slow heat warms all of it and frees nothing: then that is what is told.
+    const bool known =
+        (!free.happened && m.converged) || require_ring_known(c, 1, m.now, mr, faults);
+    require_solved(m.converged, m.time, faults);
     faults.require(T(free.happened ? 1.0 : 0.0) > T(0.0), rules::heat_frees, slip + T(least));
-    if (!free.happened) {
-        require_solved(m.converged, m.time, faults);
+    if (!known || !free.happened) {
         out = LoosenOutputs<T>{};
         return;
     }
     out.time_to_loose = loose.time;
     out.time_to_free = free.time;
     T then[node_limit];
-    out.hottest = T(-kelvin);
-    for (int i = 0; i < c.nodes; ++i) {
+    for (int i = 0; i < c.nodes; ++i)
         then[i] = c.is_cell(i) ? m.now[i] + m.rate(i) * free.lateness : m.now[i];
-        if (c.is_cell(i) && c.body[i] == 1)
-            out.hottest = larger(out.hottest, then[i]);
-    }
+    out.hottest = hottest_of_body(c, 1, then);
     out.ring_at_free = mean_of_body(c, 1, then);
     out.shaft_at_free = mean_of_body(c, 0, then);
     out.difference_at_free = out.ring_at_free - out.shaft_at_free;

@@ -55,6 +55,24 @@ int ring_alone(Chain<T>& c, const Inputs& in, const Film<T>& film, const materia
 }
 
 template <class T>
+T hottest_of_body(const Chain<T>& c, int which, const T* t) {
+    T most(-kelvin);
+    for (int i = 0; i < c.nodes; ++i)
+        if (c.is_cell(i) && c.body[i] == which)
+            most = larger(most, t[i]);
+    return most;
+}
+// Heat put in from outside can drive a skin far beyond what is known of the metal.
+template <class T>
+bool require_ring_known(const Chain<T>& c, int which, const T* t, const materials::Material& mr,
+                        Faults<T>& faults) {
+    const T hottest = hottest_of_body(c, which, t);
+    const auto known = hottest <= T(mr.highest);
+    faults.require(known, rules::skin_in_material_range, hottest);
+    return known;
+}
+
+template <class T>
 void require_solved(bool solved, const T& time, Faults<T>& faults) {
     faults.require(T(solved ? 1.0 : 0.0) > T(0.0), rules::no_convergence, time);
 }
@@ -125,6 +143,10 @@ void induction_outputs(const InductionInputs<T>& in, InductionOutputs<T>& out,
     const T before = all_heat(m);
     Across<T> across;
     const Reached<T> r = march_to(m, Watch<T>{Event::mean, in.target, T(0.0)}, 1e6, across);
+    if (!require_ring_known(c, 0, m.now, mr, faults)) {
+        out = InductionOutputs<T>{};
+        return;
+    }
     faults.require(T(r.happened ? 1.0 : 0.0) > T(0.0), rules::target_reached,
                    mean_of_body(c, 0, m.now));
     require_solved(m.converged, r.time, faults);
@@ -136,10 +158,7 @@ void induction_outputs(const InductionInputs<T>& in, InductionOutputs<T>& out,
     across.see(c, end);
     out.largest_difference = across.largest;
     out.gradient_margin = in.gradient_limit - across.largest;
-    out.hottest = T(-kelvin);
-    for (int i = 0; i < c.nodes; ++i)
-        if (c.is_cell(i))
-            out.hottest = larger(out.hottest, end[i]);
+    out.hottest = hottest_of_body(c, 0, end);
     out.limit_margin = mr.heating_limit - out.hottest;
     out.flux_allowed = in.heat_flux * in.gradient_limit / larger(across.largest, T(1e-9));
     const T put_in = in.heat_flux * face * r.time;

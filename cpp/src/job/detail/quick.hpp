@@ -117,21 +117,30 @@ void write_rings(T* outputs, const Scene<T>& scene, const Inputs<T>& job, int s,
                                                        i * Inputs<T>::template size<RingOutputs>());
         const T temperature = state.shaft_temperature + job.lag(s, i);
         const T thrust = stack::thrust_on(i, state.thrust, at.inner_first, at.inner_last);
-        const rings::Joint<T>& joint = scene.members[at.first_member[i]].joint;
-        reinterpret_cast<rings::FitOutputs<T>&>(out) =
-            at.has_slices(i)
-                ? sliced_fit(outputs, scene.members, job, s, i, force + thrust, force, faults)
-                : rings::fit_outputs(joint, job.fit_ring(i), force + thrust, force, state.speed,
+        const stack::Member<T>& m = scene.members[at.first_member[i]];
+        auto& fit = reinterpret_cast<rings::FitOutputs<T>&>(out);
+        rings::Raised<T> high;
+        if (at.has_slices(i)) {
+            fit =
+                sliced_fit(outputs, scene.members, job, s, i, force + thrust, force, high, faults);
+        } else {
+            fit = rings::fit_outputs(m.joint, job.fit_ring(i), force + thrust, force, state.speed,
                                      *at.shaft, *at.ring_materials[i], state.shaft_temperature,
                                      temperature, faults);
+            high = raised_most(m, fit, force + thrust, *at.ring_materials[i], temperature);
+        }
         if (s == 0)
             assembly.built_pressure[i] = out.pressure;
         const T& built = assembly.built_pressure[i];
         const auto gripped = built > T(0.0);
         out.grip_left = select(gripped, out.pressure / select(gripped, built, T(1.0)), T(0.0));
         out.heat_margin = out.loss_temperature - temperature;
-        const stack::Member<T>& m = scene.members[at.first_member[i]];
-        const T reach = m.overhang_length / (joint.diameter * rings::shortest_overhang);
+        const T excess = end_effect_of(scene.members, at.first_member[i], at.first_member[i + 1]);
+        out.end_effect = m.overhang * excess + 1.0;
+        out.end_effect_high = m.overhang_high * excess + 1.0;
+        out.ring_hoop_high = high.hoop;
+        out.ring_yield_use_high = high.yield_use;
+        const T reach = m.overhang_length / (m.joint.diameter * rings::shortest_overhang);
         out.end_effect_reach = select(m.overhang_high > T(0.0), reach, larger(reach, T(1.0)));
     }
 }

@@ -6,6 +6,7 @@
 #pragma once
 
 #include "inputs.hpp"
+#include "rings/detail/overhang.hpp"
 #include "stack/detail/quick.hpp"
 
 namespace fitwright::job {
@@ -68,13 +69,32 @@ rings::Ring<T> even_ring(const Inputs<T>& job, int ring) {
     return r;
 }
 
+// More pressure over that of the plain fit, with the shaft going on at both sides; of slices the most.
+template <class T>
+T end_effect_of(const stack::Member<T>* members, int first, int end) {
+    T most(0.0);
+    for (int m = first; m < end; ++m)
+        most = larger(most, rings::overhang_excess(members[m].joint, members[m].overhang_length));
+    return most;
+}
+
+// The ring with the end effect at the high end of its overhang.
+template <class T>
+rings::Raised<T> raised_most(const stack::Member<T>& m, const rings::FitOutputs<T>& plain,
+                             const T& ring_force, const materials::Material& metal,
+                             const T& temperature) {
+    return rings::raised(m.joint, plain,
+                         m.overhang_high * rings::overhang_excess(m.joint, m.overhang_length),
+                         ring_force, metal, temperature);
+}
+
 // Forces and torques add; pressure is the mean over the contact, interference the least; stresses are
 // those of the worst slice; growth of the outside is that of the largest; the grip is lost when the
 // last slice lets go.
 template <class T>
 rings::FitOutputs<T> sliced_fit(T* outputs, const stack::Member<T>* members, const Inputs<T>& job,
                                 int s, int ring, const T& ring_force, const T& shaft_force,
-                                Faults<T>& faults) {
+                                rings::Raised<T>& high, Faults<T>& faults) {
     const Layout& at = job.at;
     const State<T>& state = job.state(s);
     const T temperature = state.shaft_temperature + job.lag(s, ring);
@@ -97,13 +117,18 @@ rings::FitOutputs<T> sliced_fit(T* outputs, const stack::Member<T>* members, con
             fit.ring_hoop,         fit.ring_yield_use, fit.outside_growth};
         slice_out += Inputs<T>::template size<SliceOutputs>();
         const T here = slice_contact(job.slice(m));
+        const rings::Raised<T> raised =
+            raised_most(members[m], fit, ring_force, *at.ring_materials[ring], temperature);
         if (m == first) {
             all = fit;
+            high = raised;
             all.pressure *= here;
             all.shaft_bore_growth *= cut.length;
             all.ring_strain *= cut.length;
             all.shaft_strain *= cut.length;
         } else {
+            high.hoop = larger(high.hoop, raised.hoop);
+            high.yield_use = larger(high.yield_use, raised.yield_use);
             all.interference_left = smaller(all.interference_left, fit.interference_left);
             all.pressure += fit.pressure * here;
             all.gap = smaller(all.gap, fit.gap); // loose when all are

@@ -24,6 +24,23 @@ T overhang_excess(const Joint<T>& j, const T& contact_length) {
             smaller(shaft_share, T(0.55)) * 0.1464);
 }
 
+// Hoop stress and use of yield at the bore, with so much more pressure than in the plain fit; speed,
+// heat and clamp stay. On the evidence of one length (docs/theory-rings.md).
+template <class T>
+struct Raised {
+    T hoop, von_mises, yield_use;
+};
+template <class T>
+Raised<T> raised(const Joint<T>& j, const FitOutputs<T>& plain, const T& excess,
+                 const T& ring_force, const materials::Material& mr, const T& temperature) {
+    const T more = plain.pressure * excess;
+    const T per_pressure = (square(j.ring.outer) + square(j.ring.inner)) * j.ring_span;
+    const Stresses<T> s{-(plain.pressure + more), plain.ring_hoop + more * per_pressure,
+                        -ring_force * j.ring_span * (1.0 / fields::pi)};
+    const T mises = von_mises(s);
+    return {s.hoop, mises, mises / materials::at(mr.yield, temperature)};
+}
+
 template <class T>
 void Overhang::run(const T* inputs, T* outputs, const fields::Context& context, Faults<T>& faults) {
     // The fit's inputs come first, in its order.
@@ -42,21 +59,17 @@ void Overhang::run(const T* inputs, T* outputs, const fields::Context& context, 
     const T excess = in.overhang * overhang_excess(j, contact);
     out.factor = 1.0 + excess;
     const T more = plain.pressure * excess;
-    const T p = plain.pressure + more;
-    out.pressure = p;
+    out.pressure = plain.pressure + more;
     out.holding_force = plain.holding_force * out.factor;
     out.torque_capacity = plain.torque_capacity * out.factor;
     // What the pressure does, grows with it; speed, heat and clamp stay.
-    const T a2 = square(j.ring.inner);
-    const T per_pressure = (square(j.ring.outer) + a2) * j.ring_span;
-    const T axial = -fit.axial_force * j.ring_span * (1.0 / fields::pi);
-    const Stresses<T> s{-p, plain.ring_hoop + more * per_pressure, axial};
-    out.ring_hoop = s.hoop;
-    out.ring_von_mises = von_mises(s);
-    out.ring_yield_use =
-        out.ring_von_mises / materials::at(context.materials[1]->yield, fit.ring_temperature);
-    out.outside_growth =
-        plain.outside_growth + more * 4.0 * a2 * j.ring.outer * j.ring_span * j.ring_compliance;
+    const Raised<T> high =
+        raised(j, plain, excess, in.axial_force, *context.materials[1], fit.ring_temperature);
+    out.ring_hoop = high.hoop;
+    out.ring_von_mises = high.von_mises;
+    out.ring_yield_use = high.yield_use;
+    out.outside_growth = plain.outside_growth + more * 4.0 * square(j.ring.inner) * j.ring.outer *
+                                                    j.ring_span * j.ring_compliance;
 }
 
 } // namespace fitwright::rings
