@@ -33,7 +33,7 @@ ClockingSpread spread_of(std::vector<double>& values) {
         std::accumulate(values.begin(), values.end(), 0.0) / static_cast<double>(values.size());
     const auto at = [&](double share) {
         const auto n = static_cast<double>(values.size() - 1);
-        const auto nth = values.begin() + static_cast<std::ptrdiff_t>(share * n + 0.5);
+        const auto nth = values.begin() + std::lround(share * n);
         std::nth_element(values.begin(), nth, values.end());
         return *nth;
     };

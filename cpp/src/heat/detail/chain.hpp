@@ -46,12 +46,12 @@ struct Metal {
 template <class T>
 struct Chain {
     int nodes = 0;
-    int body[node_limit]; // which metal
-    int film[node_limit]; // which film, or -1
-    T volume[node_limit]; // 0 for a surface
-    T link[node_limit];   // g from node i to i + 1; 0 at the last
-    T film_area[node_limit];
-    T source[node_limit]; // W
+    int body[node_limit] = {}; // which metal
+    int film[node_limit] = {}; // which film, or -1
+    T volume[node_limit] = {}; // 0 for a surface
+    T link[node_limit] = {};   // g from node i to i + 1; 0 at the last
+    T film_area[node_limit] = {};
+    T source[node_limit] = {}; // W
     Metal metal[body_limit];
     Film<T> films[film_limit];
     int joint_after = -1; // node before the joint, or -1

@@ -13,10 +13,10 @@ using namespace number;
 
 struct Curve {
     int pieces;
-    double from[materials::table_limit + 2];
-    double value[materials::table_limit + 2];
-    double slope[materials::table_limit + 2];
-    double integral[materials::table_limit + 2]; // from the first piece's start
+    double from[materials::table_limit + 2] = {};
+    double value[materials::table_limit + 2] = {};
+    double slope[materials::table_limit + 2] = {};
+    double integral[materials::table_limit + 2] = {}; // from the first piece's start
 };
 
 FITWRIGHT_INLINE Curve curve_of(const materials::Table& table, double highest) {

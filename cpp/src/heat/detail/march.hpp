@@ -27,11 +27,11 @@ struct March {
     T given_off = T(0.0);
     int steps = 0, refused = 0;
     bool converged = true;
-    T now[node_limit];  // temperatures
-    T flow[node_limit]; // heat into each node
-    T next[node_limit];
-    T next_flow[node_limit];
-    T next_given;
+    T now[node_limit] = {};  // temperatures
+    T flow[node_limit] = {}; // heat into each node
+    T next[node_limit] = {};
+    T next_flow[node_limit] = {};
+    T next_given = T(0.0);
 
     March(const Chain<T>& along, double allowed, double first)
         : chain(along)
@@ -59,11 +59,11 @@ private:
         double solved_column[node_limit];
         double row_solved;
     };
-    T middle_[node_limit];
-    T middle_flow_[node_limit];
-    T known_[node_limit];
-    Matrix matrix_;
-    double factor_[node_limit];
+    T middle_[node_limit] = {};
+    T middle_flow_[node_limit] = {};
+    T known_[node_limit] = {};
+    Matrix matrix_ = {};
+    double factor_[node_limit] = {};
 
     // Into middle_: the temperatures gone on as they go; a surface follows its neighbour.
     void guess(double h);
@@ -180,7 +180,7 @@ void March<T>::back_substitute(X* r) const {
 template <class T>
 bool March<T>::solve(T* x, double a) {
     const int n = chain.nodes;
-    double t[node_limit], q[node_limit], r[node_limit];
+    double t[node_limit] = {}, q[node_limit] = {}, r[node_limit] = {};
     for (int i = 0; i < n; ++i)
         t[i] = value_of(x[i]);
     bool done = false;
@@ -207,7 +207,7 @@ bool March<T>::solve(T* x, double a) {
     for (int i = 0; i < n; ++i)
         x[i] = T(t[i]);
     if constexpr (has_derivatives<T>) {
-        T flows[node_limit], rest[node_limit];
+        T flows[node_limit] = {}, rest[node_limit] = {};
         chain.template heat<T>(x, flows);
         residual<T>(x, flows, a, rest);
         back_substitute<T>(rest);
@@ -221,7 +221,7 @@ template <class T>
 void March<T>::settle() {
     for (int i = 0; i < chain.nodes; ++i)
         known_[i] = chain.is_cell(i) ? chain.template heat_content<T>(i, now[i]) : T(0.0);
-    T cells[node_limit];
+    T cells[node_limit] = {};
     for (int i = 0; i < chain.nodes; ++i)
         cells[i] = now[i];
     converged = solve(now, 0.0) && converged;
@@ -235,7 +235,7 @@ void March<T>::settle() {
 template <class T>
 void March<T>::guess(double h) {
     const int n = chain.nodes;
-    double change[node_limit];
+    double change[node_limit] = {};
     for (int i = 0; i < n; ++i)
         change[i] = chain.is_cell(i) ? larger(-20.0, smaller(20.0, h * value_of(rate(i)))) : 0.0;
     for (int i = 0; i < n; ++i) {

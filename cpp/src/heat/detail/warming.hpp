@@ -12,12 +12,15 @@ template <class T>
 struct Across {
     T largest = T(0.0);
     void see(const Chain<T>& c, const T* t) {
-        int cold = -1, warm = -1;
-        for (int i = 0; i < c.nodes; ++i)
+        int cold = 0;
+        while (!c.is_cell(cold))
+            ++cold;
+        int warm = cold;
+        for (int i = cold; i < c.nodes; ++i)
             if (c.is_cell(i)) {
-                if (cold < 0 || t[i] < t[cold])
+                if (t[i] < t[cold])
                     cold = i;
-                if (warm < 0 || t[i] > t[warm])
+                if (t[i] > t[warm])
                     warm = i;
             }
         const T across = t[warm] - t[cold];
