@@ -241,6 +241,13 @@ std::vector<Problem> Job::field_problems() const {
             problems.push_back({state + ".thrust", "must be 0: the first state is as built"});
         else if (job.state(s).thrust != 0.0 && !layout_->has_bearing)
             problems.push_back({state + ".thrust", "needs a bearing to pass it to the stack"});
+        if (s > 0 || !layout_->has_combined)
+            continue;
+        const auto& names = fields::Declared<StateLoads>::declaration;
+        for (const fields::Leaf& load : fields::leaves_of(names))
+            if (values_[static_cast<std::size_t>(leaf(state + "." + load.path))] != 0.0)
+                problems.push_back(
+                    {state + "." + load.path, "must be 0: the first state is as built"});
     }
     return problems;
 }
