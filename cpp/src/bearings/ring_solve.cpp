@@ -7,8 +7,10 @@ namespace fitwright::bearings {
 
 namespace {
 
-constexpr int ring_steps = 200;
+constexpr int ring_steps = 60; // at rest a step costs little, and many a valley is long
+constexpr int ring_steps_at_rest = 600;
 constexpr int ball_steps = 60;
+constexpr int line_trials = 6;
 // Newton is quadratic: a step of this share leaves an error near the last bit.
 constexpr double ball_tolerance = 1e-7;
 
@@ -24,14 +26,19 @@ double miss(const BallState<double>& s, const BallForces<double>& x, const BallP
                          std::cbrt(std::fmax(x.centrifugal, 1e-30)));
 }
 
+// How far the grooves press a ball that would stand still between them, times their distance.
+double pressed_still(const BallPlace<double>& p, const BallParameters<double>& b) {
+    const double reach = b.inner_length + b.outer_length;
+    return p.axial * p.axial + p.lift * (reach * 2.0 + p.lift);
+}
+
 // A load that presses the ball as deep as it sits, in the direction it sits.
 BallForces<double> first_guess(const BallPlace<double>& p, const LooseBall<double>& l,
                                const BallParameters<double>& b) {
     const double reach = b.inner_length + b.outer_length;
     const double radial = reach + p.lift;
     const double distance = std::hypot(p.axial, radial);
-    const double pressed =
-        (p.axial * p.axial + p.lift * (reach * 2.0 + p.lift)) / (distance + reach);
+    const double pressed = pressed_still(p, b) / (distance + reach);
     const double still =
         pressed > 0.0 ? std::pow(pressed / (b.inner_softness + b.outer_softness), 1.5) : 0.0;
     if (still > l.centrifugal)
@@ -83,6 +90,13 @@ bool balance_ball(const BallPlace<double>& p, const BallParameters<double>& b,
     return false;
 }
 
+// A groove reaches at most square to its bottom: of a ring that has moved away farther only a ball
+// that is pressed in as well can feel something.
+bool may_touch(const LooseBall<double>& l, const BallPlace<double>& p,
+               const BallParameters<double>& b) {
+    return l.gap < 0.0 && (l.cosine > 0.0 || pressed_still(p, b) > 0.0);
+}
+
 struct Attempt {
     RingAnswer<double> answer;
     double off; // forces not yet in balance
@@ -98,12 +112,12 @@ Attempt attempt(const RunningBearing<double>& r, const double* move, const doubl
         const auto place = ball_place(r, move, s.cosine[k], s.sine[k]);
         // With more centrifugal force than a ball can have it would be farthest from touching.
         LooseBall<double> loose = loose_under(place, r.ball, r.ball.inertia * 0.5);
-        if (loose.gap >= 0.0)
-            loose = loose_ball(place, r.ball);
-        else
+        if (may_touch(loose, place, r.ball))
             loose.centrifugal = r.ball.inertia * 0.125;
+        else
+            loose = loose_ball(place, r.ball);
         const bool was = s.loaded[k];
-        s.loaded[k] = loose.gap < 0.0;
+        s.loaded[k] = may_touch(loose, place, r.ball);
         if (!s.loaded[k]) {
             s.forces[k] = {0.0, 0.0, loose.centrifugal, 0.0};
             continue;
@@ -123,6 +137,11 @@ Attempt attempt(const RunningBearing<double>& r, const double* move, const doubl
         if (!done) {
             x = first_guess(place, loose, r.ball);
             done = balance_ball(place, r.ball, x, state);
+        }
+        if (done && loose.cosine <= 0.0 && state.inner.cosine <= 0.0) { // off it after all
+            s.loaded[k] = false;
+            s.forces[k] = {0.0, 0.0, loose.centrifugal, 0.0};
+            continue;
         }
         a.ok = a.ok && done;
         s.forces[k] = x;
@@ -178,7 +197,17 @@ void begin(const RunningBearing<double>& r, const double* loads, double force_sc
     }
 }
 
-// Newton from where the ring is.
+// Work of the forces not yet in balance along a step.
+double work_along(const RingAnswer<double>& a, const double* loads, const double* step) {
+    double sum = 0.0;
+    for (int i = 0; i < ring_freedoms; ++i)
+        sum += (loads[i] - a.force[i]) * step[i];
+    return sum;
+}
+
+// Newton from where the ring is. At rest, and at speed but for what the angles do to F and M, the loads
+// are the slopes of a convex energy: a step is long enough and not too long where the forces left do
+// little work along it, whatever their size does meanwhile.
 void settle(const RunningBearing<double>& r, const double* loads, double force_scale,
             RingSolution& s) {
     const double scale[ring_freedoms] = {1.0, 1.0, 1.0, r.arm, r.arm};
@@ -192,7 +221,8 @@ void settle(const RunningBearing<double>& r, const double* loads, double force_s
     double damping = 0.0;
     const double stiff = std::sqrt(sink > 0.0 ? sink : reach * 1e-6) / std::pow(soft, 1.5);
     s.converged = false;
-    for (int round = 0; round < ring_steps; ++round, ++s.iterations) {
+    const int rounds = r.ball.inertia > 0.0 ? ring_steps : ring_steps_at_rest;
+    for (int round = 0; round < rounds; ++round, ++s.iterations) {
         if (now.off <= wanted && now.ok) {
             s.converged = true;
             break;
@@ -212,17 +242,23 @@ void settle(const RunningBearing<double>& r, const double* loads, double force_s
         for (int i = 0; i < ring_freedoms; ++i)
             longest = std::fmax(longest, std::abs(step[i]) * scale[i]);
         const double most = 0.25 * reach;
-        double share = longest > most ? most / longest : 1.0;
+        if (longest > most)
+            for (double& d : step)
+                d *= most / longest;
+        const double work = work_along(now.answer, loads, step);
+        const bool moves = longest > 1e-10 * reach; // else what is left pulls where nothing resists
         double move[ring_freedoms];
         Attempt next{};
         bool better = false;
-        for (int halving = 0; halving < 5 && !better; ++halving) {
+        double share = 1.0;
+        for (int trials = 0; trials < line_trials && !better; ++trials, share *= 0.5) {
             for (int i = 0; i < ring_freedoms; ++i)
                 move[i] = s.move[i] + share * step[i];
             trial = s;
             next = attempt(r, move, loads, trial);
-            better = next.ok && next.off < now.off * (1.0 - 0.1 * share);
-            share *= 0.5;
+            const double left = work_along(next.answer, loads, step);
+            better = next.ok && (next.off < now.off * (1.0 - 0.1 * share) ||
+                                 (moves && work > 0.0 && left >= -0.7 * work));
         }
         if (better) {
             for (int i = 0; i < ring_freedoms; ++i)
@@ -233,8 +269,8 @@ void settle(const RunningBearing<double>& r, const double* loads, double force_s
             now = next;
             damping = damping > 1e-9 ? damping * 0.1 : 0.0;
         } else {
-            if (longest <= 1e-13 * reach && now.ok) { // the last digits
-                s.converged = now.off <= wanted * 1e4;
+            if (longest <= 1e-13 * reach && now.ok && now.off <= wanted * 1e4) {
+                s.converged = true; // the last digits
                 break;
             }
             damping = damping > 0.0 ? damping * 16.0 : 1e-3;
@@ -244,23 +280,9 @@ void settle(const RunningBearing<double>& r, const double* loads, double force_s
     }
 }
 
-} // namespace
-
-void solve_ring(const RunningBearing<double>& r, const double* loads, double force_scale,
-                RingSolution& s) {
-    for (int k = 0; k < r.balls; ++k) {
-        const double angle = 2.0 * fields::pi * k / r.balls;
-        s.cosine[k] = std::cos(angle);
-        s.sine[k] = std::sin(angle);
-        s.loaded[k] = false;
-    }
-    s.iterations = 0;
-    begin(r, loads, force_scale, s);
-    settle(r, loads, force_scale, s);
-    const double size = size_of(r, loads);
-    if (s.converged || size == 0.0)
-        return;
-    // Light loads on balls flung out: from loads like the centrifugal forces down to the true ones.
+// Light loads on balls flung out: from loads like the centrifugal forces down to the true ones.
+void by_loads(const RunningBearing<double>& r, const double* loads, double force_scale, double size,
+              RingSolution& s) {
     const double flung = 0.125 * r.ball.inertia * r.balls;
     for (const double ratio : {3.0, 1.3}) {
         double factor = ratio;
@@ -281,6 +303,25 @@ void solve_ring(const RunningBearing<double>& r, const double* loads, double for
         if (s.converged)
             return;
     }
+}
+
+} // namespace
+
+void solve_ring(const RunningBearing<double>& r, const double* loads, double force_scale,
+                RingSolution& s) {
+    for (int k = 0; k < r.balls; ++k) {
+        const double angle = 2.0 * fields::pi * k / r.balls;
+        s.cosine[k] = std::cos(angle);
+        s.sine[k] = std::sin(angle);
+        s.loaded[k] = false;
+    }
+    s.iterations = 0;
+    begin(r, loads, force_scale, s);
+    settle(r, loads, force_scale, s);
+    const double size = size_of(r, loads);
+    if (s.converged || size == 0.0)
+        return;
+    by_loads(r, loads, force_scale, size, s);
 }
 
 } // namespace fitwright::bearings
