@@ -510,3 +510,56 @@ TEST_CASE("no load, and loads on balls that hardly feel them", "[running]") {
         REQUIRE_NOTHROW(run(in));
     }
 }
+
+TEST_CASE("at rest the ring finds a place under any load", "[running]") {
+    // The energy of the contacts is convex in the five displacements, so that there is one. Any shape,
+    // pull and tilt, from one ball in touch to all.
+    std::mt19937_64 random(17);
+    const auto between = [&](double low, double high) {
+        return std::uniform_real_distribution<double>(low, high)(random);
+    };
+    for (int i = 0; i < (watched ? 300 : 5000); ++i) {
+        auto in = loaded(0.0, 0.0, 0.0, 0.0);
+        auto& b = in.bearing;
+        b.pitch_diameter = std::pow(10.0, between(-2.0, 0.0));
+        b.ball_diameter = b.pitch_diameter * between(0.05, 0.3);
+        b.balls = std::floor(between(0.5, 0.98) * fields::pi /
+                             std::asin(b.ball_diameter / b.pitch_diameter));
+        b.inner_curvature = between(0.51, 0.56);
+        b.outer_curvature = between(0.51, 0.56);
+        const double a = (b.inner_curvature + b.outer_curvature - 1.0) * b.ball_diameter;
+        b.clearance = smaller(1e-2, 2.0 * a * (1.0 - std::cos(between(0.0, 45.0 * degree))));
+        in.inner_growth = a * between(-0.02, 0.03);
+        in.outer_growth = 0.0;
+        in.ball_temperature = 20.0;
+        const double size =
+            b.balls * 3e7 * b.ball_diameter * b.ball_diameter * std::pow(10.0, between(-6.0, -0.7));
+        const double lean = between(0.0, 90.0 * degree);
+        const double turn = between(0.0, 360.0 * degree);
+        const double tilt = i % 4 == 0 ? 0.0 : size * b.pitch_diameter * between(0.0, 0.3);
+        const double about = between(0.0, 360.0 * degree);
+        in.thrust = i % 7 == 0 ? 0.0 : size * std::sin(lean);
+        in.radial_load = size * std::cos(lean) * std::cos(turn);
+        in.radial_load_across = size * std::cos(lean) * std::sin(turn);
+        in.moment = tilt * std::cos(about);
+        in.moment_across = tilt * std::sin(about);
+        INFO("bearing " << i);
+        BallTable t;
+        try {
+            run(in, &t);
+        } catch (const Fault& f) {
+            REQUIRE(f.rule == rules::contact_shallow); // one ball may have to carry it all
+            continue;
+        }
+        double thrust = 0.0;
+        double radial = 0.0;
+        for (int k = 0; k < t.balls; ++k) {
+            const double load = t.column[inner_load_column][k];
+            thrust += load * std::sin(t.column[inner_angle_column][k]);
+            radial += load * std::cos(t.column[inner_angle_column][k]) *
+                      std::cos(2.0 * fields::pi * k / t.balls);
+        }
+        REQUIRE(std::abs(thrust - in.thrust) < 1e-7 * size);
+        REQUIRE(std::abs(radial - in.radial_load) < 1e-7 * size);
+    }
+}

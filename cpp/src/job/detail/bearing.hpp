@@ -110,10 +110,10 @@ CarriedLoads<T> write_combined(T* outputs, const Inputs<T>& job, int s, const T&
     const Layout& at = job.at;
     const auto loaded = loaded_bearing(job, s, assembly.contacts, clearance);
     auto& out = *reinterpret_cast<bearings::EquilibriumOutputs<T>*>(outputs + at.combined_out_at);
-    InBaseline::run(at.combined, reinterpret_cast<const T*>(&loaded), outputs + at.combined_out_at,
-                    Inputs<T>::template size<bearings::EquilibriumOutputs>(),
-                    fields::Context{nullptr, nullptr, &at}, s * Place::per_state + Place::bearing,
-                    faults);
+    in_baseline(at.combined, reinterpret_cast<const T*>(&loaded), outputs + at.combined_out_at,
+                Inputs<T>::template size<bearings::EquilibriumOutputs>(),
+                fields::Context{nullptr, nullptr, &at}, s * Place::per_state + Place::bearing,
+                faults);
     // As in thrust alone: without thrust no half is asked for.
     out.arch_gap = select(abs(loaded.loads[0]) > T(0.0), out.arch_gap,
                           (job.bearing().inner_curvature - 0.5) * job.bearing().ball_diameter);

@@ -15,9 +15,9 @@ struct Beyond {
         Quick::run<T>(inputs, outputs, context, faults);
         const Layout& at = *static_cast<const Layout*>(context.layout);
         for (int level = 1; level <= static_cast<int>(last); ++level)
-            InBaseline::run(at.calls[level], inputs,
-                            outputs + at.outputs_at(static_cast<Level>(level - 1)),
-                            at.level_counts[level], context, 0, faults);
+            in_baseline(at.calls[level], inputs,
+                        outputs + at.outputs_at(static_cast<Level>(level - 1)),
+                        at.level_counts[level], context, 0, faults);
     }
 };
 
