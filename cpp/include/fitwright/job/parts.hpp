@@ -154,7 +154,7 @@ FITWRIGHT_DECLARE(job, SliceOutputs, false, "a slice of a ring in a state",
     FIELD(balls_growth, fine, unlimited(), 1e-6,                                                   \
           "growth of the two balls on a diameter by their temperature")                            \
     FITWRIGHT_RUNNING_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                         \
-    FITWRIGHT_HEARD(FIELD, RANGED, PART, CHOICE)                                                   \
+    FITWRIGHT_HEARD(FIELD)                                                                         \
     FIELD(inner_pass_ratio, ratio, unlimited(), 1.0,                                               \
           "balls over a spot of the inner raceway in a turn of the shaft")                         \
     FIELD(outer_pass_ratio, ratio, unlimited(), 1.0,                                               \
