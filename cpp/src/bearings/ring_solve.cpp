@@ -90,11 +90,32 @@ bool balance_ball(const BallPlace<double>& p, const BallParameters<double>& b,
     return false;
 }
 
-// A groove reaches at most square to its bottom: of a ring that has moved away farther only a ball
-// that is pressed in as well can feel something.
-bool may_touch(const LooseBall<double>& l, const BallPlace<double>& p,
-               const BallParameters<double>& b) {
-    return l.gap < 0.0 && (l.cosine > 0.0 || pressed_still(p, b) > 0.0);
+// Where Newton finds no way: the ball with little speed, and that brought up.
+bool bring_up_ball(const BallPlace<double>& p, const BallParameters<double>& b,
+                   BallForces<double>& x, BallState<double>& s) {
+    BallParameters<double> slower = b;
+    double done = 0.0;
+    double step = 0.125;
+    while (done < 1.0) {
+        const double next = std::fmin(done + step, 1.0);
+        slower.inertia = b.inertia * next;
+        BallForces<double> from = x;
+        if (done == 0.0) {
+            LooseBall<double> loose = loose_ball(p, slower);
+            loose.centrifugal = slower.inertia * 0.125;
+            from = first_guess(p, loose, slower);
+        } else {
+            from.centrifugal *= next / done;
+            from.friction *= next / done;
+        }
+        if (balance_ball(p, slower, from, s)) {
+            x = from;
+            done = next;
+        } else if (step *= 0.25; step < 0.005) {
+            return false;
+        }
+    }
+    return true;
 }
 
 struct Attempt {
@@ -107,17 +128,18 @@ Attempt attempt(const RunningBearing<double>& r, const double* move, const doubl
                 RingSolution& s) {
     Attempt a;
     a.ok = true;
+    s.passed = false;
     clear(a.answer);
     for (int k = 0; k < r.balls; ++k) {
         const auto place = ball_place(r, move, s.cosine[k], s.sine[k]);
         // With more centrifugal force than a ball can have it would be farthest from touching.
         LooseBall<double> loose = loose_under(place, r.ball, r.ball.inertia * 0.5);
-        if (may_touch(loose, place, r.ball))
-            loose.centrifugal = r.ball.inertia * 0.125;
-        else
+        if (loose.gap >= 0.0)
             loose = loose_ball(place, r.ball);
+        else
+            loose.centrifugal = r.ball.inertia * 0.125;
         const bool was = s.loaded[k];
-        s.loaded[k] = may_touch(loose, place, r.ball);
+        s.loaded[k] = loose.gap < 0.0;
         if (!s.loaded[k]) {
             s.forces[k] = {0.0, 0.0, loose.centrifugal, 0.0};
             continue;
@@ -136,9 +158,12 @@ Attempt attempt(const RunningBearing<double>& r, const double* move, const doubl
         bool done = was && balance_ball(place, r.ball, x, state);
         if (!done) {
             x = first_guess(place, loose, r.ball);
-            done = balance_ball(place, r.ball, x, state);
+            done = balance_ball(place, r.ball, x, state) ||
+                   (loose.cosine <= 0.0 && bring_up_ball(place, r.ball, x, state));
         }
-        if (done && loose.cosine <= 0.0 && state.inner.cosine <= 0.0) { // off it after all
+        // A groove reaches at most square to its bottom: a ring that has moved away farther is off.
+        if (loose.cosine <= 0.0 && (!done || state.inner.cosine <= 0.0)) {
+            s.passed = true;
             s.loaded[k] = false;
             s.forces[k] = {0.0, 0.0, loose.centrifugal, 0.0};
             continue;

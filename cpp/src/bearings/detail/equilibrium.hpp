@@ -236,7 +236,8 @@ EquilibriumOutputs<T> loaded_state(const LoadedBearing<T>& in, const materials::
     RingSolution solution;
     const double a = value_of(in.contacts.groove_distance);
     solve_ring(values, loads, value_of(in.contacts.stiffness) * a * sqrt(a), solution);
-    faults.require(solution.converged, rules::no_loaded_balance, in.speed);
+    faults.require(solution.converged,
+                   solution.passed ? rules::balls_flung_out : rules::no_loaded_balance, in.speed);
     return equilibrium_state(in, r, solution, table, faults);
 }
 
