@@ -167,7 +167,7 @@ FITWRIGHT_DECLARE(job, BearingOutputs, false, "the bearing in a state",
     FITWRIGHT_ARCH_BAND(FIELD)                                                                     \
     FIELD(arch_margin, force, at_least(0.0), 1e3,                                                  \
           "thrust less arch_thrust, or arch_limit less thrust where that is less; 1e9 N stands "   \
-          "for no thrust, which asks for no half")
+          "for no thrust, or one so light that the balls are free again")
 FITWRIGHT_DECLARE(job, ArchOutputs, false, "the halves of the bearing's inner ring in a state",
                   FITWRIGHT_JOB_ARCH_OUTPUTS)
 
