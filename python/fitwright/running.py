@@ -16,8 +16,8 @@ if TYPE_CHECKING:
     from fitwright.job import Job
     from fitwright.units import Number
 
-#: Head and output of each column; further groups are there with an inner ring in halves, with a
-#: radial load or a moment in a state, with a [service], with a [pocket].
+#: Head and output of each column; further groups are there with a radial load or a moment in a
+#: state, with a [service], with a [pocket].
 RUNNING = (
     ("clearance", "clearance"),
     ("angle, inner", "inner_angle"),
@@ -28,7 +28,6 @@ RUNNING = (
     ("left to the edge, outer", "outer_edge"),
     ("gap to the other half", "arch_gap"),
 )
-HALVES = (("least thrust for one half", "arch_thrust"),)
 COMBINED = (
     ("greatest ball load", "combined.greatest_outer_load"),
     ("peak stress of the worst ball, inner", "combined.inner_peak"),
@@ -75,7 +74,6 @@ def bearing_columns(job: Job) -> tuple[tuple[str, str], ...]:
     told = job._file
     return (
         *RUNNING,
-        *(HALVES if len((told.table("bearing") or {}).get("inner_rings", [])) == 2 else ()),
         *(COMBINED if told.has_ring_loads else ()),
         *(SERVICE if told.table("service") is not None else ()),
         *(POCKET if told.table("pocket") is not None else ()),

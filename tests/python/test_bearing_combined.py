@@ -18,7 +18,7 @@ import fitwright as fw
 import jsonschema
 import numpy as np
 import pytest
-from fitwright.running import COMBINED, HALVES
+from fitwright.running import COMBINED
 from numpy.typing import NDArray
 from scipy.optimize import brentq, root
 from scipy.special import ellipe, ellipk
@@ -266,7 +266,7 @@ def test_one_call_draws_the_balls(loaded: fw.Job, demo: fw.Job) -> None:
     assert np.asarray(inner.get_ydata())[:-1] == pytest.approx(balls.inner_load / 1e3)
     assert np.asarray(outer.get_ydata())[:-1] == pytest.approx(balls.outer_load / 1e3)
     # The load is drawn downwards, and the first ball carries the most of it.
-    assert polar[0].get_theta_offset() == pytest.approx(-np.pi / 2)
+    assert polar[0].get_theta_offset() % (2.0 * np.pi) == pytest.approx(1.5 * np.pi)
     assert axes.get_title() == f"{loaded.title}: full load"
     # Without loads across the shaft all balls are alike.
     alike = demo.bearing_balls("full_load")
@@ -287,6 +287,3 @@ def test_the_table_and_the_sheet_tell_of_it_only_where_it_is(
         for title, _ in COMBINED:
             assert (title in table) == there
             assert (title in text) == there
-        for title, _ in HALVES:
-            assert title in table
-            assert title in text

@@ -158,9 +158,6 @@ void write_running(Enclosure* outputs, const Inputs<Enclosure>& job, int s,
                       sum_of(job.bearing());
     for (int i = at.running_out_at; i < at.bearing_out_at + job.size<BearingOutputs>(); ++i)
         outputs[i] = unknown(balls);
-    if (at.has_arch)
-        for (int i = 0; i < job.size<ArchOutputs>(); ++i)
-            outputs[at.arch_out_at + i] = unknown(balls);
     if (at.has_combined) {
         balls += sum_of(job.loads(s));
         for (int i = 0; i < job.size<bearings::EquilibriumOutputs>(); ++i)

@@ -47,7 +47,7 @@ Job::Job(const Plan& plan)
     for (int i = 0; i < at.outputs_at(Level::heating); ++i) {
         const fields::Field& f = *(*outputs_)[static_cast<std::size_t>(i)].field;
         fields::Range usual = f.range;
-        if (i >= at.output_count && i < at.outputs_at(Level::history) &&
+        if (i >= at.output_count && i < at.arches_at &&
             !is_service(plan_->steps,
                         static_cast<std::size_t>((i - at.output_count) / at.step_outputs)))
             continue; // what is clamped while still being built is held against nothing

@@ -314,7 +314,6 @@ Layout layout_of(const Plan& plan) {
         at.has_square ? take(size_of<SquareState>() + at.rings * size_of<SquareRingState>()) : -1;
     at.bearing_out_at = at.has_bearing ? take(size_of<BearingOutputs>()) : -1;
     at.running_out_at = at.bearing_out_at + size_of<BearingOutputs>() - running_size;
-    at.arch_out_at = at.has_arch ? take(size_of<ArchOutputs>()) : -1;
     at.combined_out_at = at.has_combined ? take(size_of<bearings::EquilibriumOutputs>()) : -1;
     at.service_out_at = at.has_service ? take(size_of<ServiceOutputs>()) : -1;
     at.pocket_out_at = at.has_pocket ? take(size_of<PocketOutputs>()) : -1;
@@ -343,7 +342,9 @@ Layout layout_of(const Plan& plan) {
             at.heated_ring[at.heated++] = i;
     }
     at.level_counts[0] = at.output_count;
-    at.level_counts[1] = at.steps * at.step_outputs;
+    at.arches_at = at.output_count + at.steps * at.step_outputs;
+    at.level_counts[1] =
+        at.steps * at.step_outputs + (at.has_arch ? at.states * size_of<ArchOutputs>() : 0);
     at.level_counts[2] = at.heated * at.heated_outputs;
     at.calls[1] = history_calls();
     at.calls[2] = heating_calls();
@@ -403,8 +404,6 @@ std::vector<OutputPath> outputs_of(const Plan& plan) {
         }
         if (plan.bearing)
             add_outputs<BearingOutputs>(s, "bearing.", out);
-        if (at.has_arch)
-            add_outputs<ArchOutputs>(s, "bearing.", out);
         if (at.has_combined)
             add_outputs<bearings::EquilibriumOutputs>(s, "bearing.combined.", out);
         if (plan.service)
@@ -430,6 +429,9 @@ std::vector<OutputPath> outputs_of(const Plan& plan) {
     for (const RingPlan& r : plan.rings)
         add_outputs<heat::OvenOutputs>(built, "rings." + r.name + ".", out);
     add_step_outputs(plan, out);
+    if (at.has_arch)
+        for (const std::string& s : plan.states)
+            add_outputs<ArchOutputs>(s, "bearing.", out);
     for (int k = 0; k < at.heated; ++k)
         add_outputs<HeatedOutputs>(
             built, "rings." + plan.rings[static_cast<std::size_t>(at.heated_ring[k])].name + ".",

@@ -65,11 +65,12 @@ struct Layout {
     int input_count;
     // outputs: one block per state, then what holds for the assembly
     int shoulder_at, nut_out_at, strength_at, drive_at, stack_at, square_at, bearing_out_at,
-        running_out_at, arch_out_at, combined_out_at, service_out_at, pocket_out_at, seals_out_at,
-        slices_out_at, rings_out_at, outputs_per_state;
+        running_out_at, combined_out_at, service_out_at, pocket_out_at, seals_out_at, slices_out_at,
+        rings_out_at, outputs_per_state;
     int tightened_at, meetings_at, window_at, duty_at, ovens_at, output_count;
     // then those of the history level: one block per step
     int steps, steps_at, step_outputs;
+    int arches_at; // and one block per state of what the halves of an inner ring need, from the start
     int step_kind[step_limit], step_against[step_limit]; // stack::StepKind, stack::Reaction
     int step_state[step_limit], step_first[step_limit], step_last[step_limit];
     int step_times[step_limit];

@@ -121,25 +121,6 @@ CarriedLoads<T> write_combined(T* outputs, const Inputs<T>& job, int s, const T&
             out.outer_equivalent_load};
 }
 
-inline constexpr double no_half_asked = 1e9; // N
-template <class T>
-void write_arch(T* outputs, const Inputs<T>& job, int s, const T& clearance, const T& gap,
-                const Assembly<T>& assembly, Faults<T>& faults) {
-    const State<T>& state = job.state(s);
-    auto& out = *reinterpret_cast<ArchOutputs<T>*>(outputs + job.at.arch_out_at);
-    bearings::ThrustOutputs<T> band;
-    bearings::write_arch_band(band, job.bearing(), assembly.contacts, *job.at.balls, clearance,
-                              state.speed, faults);
-    out.arch_thrust = band.arch_thrust;
-    out.arch_limit = band.arch_limit;
-    const T thrust = abs(state.thrust);
-    const T within = smaller(thrust - band.arch_thrust, band.arch_limit - thrust);
-    // At speed so light a thrust that the balls climb the outer groove frees them too.
-    const auto free_beside = (within < T(0.0)) & (gap >= T(0.0));
-    const auto asked = (thrust > T(0.0)) & (job.bearing().shim > T(0.0)) & !free_beside;
-    out.arch_margin = select(asked, within, T(no_half_asked));
-}
-
 // Life, film and creep.
 template <class T>
 void write_service(T* outputs, const bearings::RunningOutputs<T>& running,
@@ -211,8 +192,6 @@ void write_running(T* outputs, const Inputs<T>& job, int s, Assembly<T>& assembl
     out.ball_spin = running.ball_ratio * turns;
     out.inner_pass = out.inner_pass_ratio * turns;
     out.outer_pass = out.outer_pass_ratio * turns;
-    if (at.has_arch)
-        write_arch(outputs, job, s, out.clearance, running.arch_gap, assembly, faults);
     CarriedLoads<T> loads{T(0.0), running.inner_load, running.outer_load};
     if (at.has_combined)
         loads = write_combined(outputs, job, s, out.clearance, assembly, faults);

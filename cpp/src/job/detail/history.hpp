@@ -2,6 +2,7 @@
 // reached through the pointers of the layout.
 #pragma once
 
+#include "job/detail/arch.hpp"
 #include "job/detail/in_baseline.hpp"
 #include "job/detail/quick.hpp"
 
@@ -18,6 +19,8 @@ struct Beyond {
             in_baseline(at.calls[level], inputs,
                         outputs + at.outputs_at(static_cast<Level>(level - 1)),
                         at.level_counts[level], context, 0, faults);
+        if (at.has_arch)
+            write_arches(inputs, outputs, at, faults);
     }
 };
 
