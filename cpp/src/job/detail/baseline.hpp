@@ -13,10 +13,10 @@ namespace fitwright::job {
 using Slope = number::Dual<FITWRIGHT_DIRECTIONS, number::Isa<0>>;
 
 // How many numbers go in and come out: those of a job and its level.
-template <Level level>
+template <Level Adding>
 struct OfLevel {
     static int inputs(const Layout& at) { return at.input_count; }
-    static int outputs(const Layout& at) { return at.level_counts[static_cast<int>(level)]; }
+    static int outputs(const Layout& at) { return at.level_counts[static_cast<int>(Adding)]; }
 };
 
 template <class Adds>
