@@ -212,7 +212,7 @@ def test_a_study_runs_over_a_radial_load_that_scatters(loaded_text: str) -> None
         (
             LOADS,
             'radial_load = "2e3 kN"\n',
-            "states.full_load.thrust",
+            "states.full_load.thrust with its radial load and moment",
             "more than a twentieth of the ball",
         ),
         (

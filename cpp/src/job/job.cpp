@@ -205,6 +205,8 @@ std::string Job::path_of(const Fault& fault) const {
     }
     if (field == "shaft_bore")
         return "shaft.bore";
+    if (fault.rule == rules::contact_shallow && layout_->has_combined)
+        return in_state + ".thrust with its radial load and moment";
     if (field == "speed" || field == "thrust")
         return in_state + "." + field;
     if (field == "temperature")
