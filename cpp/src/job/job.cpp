@@ -162,6 +162,18 @@ Job Job::at(Level level) const {
     return there;
 }
 
+namespace {
+
+bool carries_across(const Inputs<double>& job, int state) {
+    if (!job.at.has_combined || state >= job.at.states)
+        return false;
+    const auto& loads = job.loads(state);
+    return loads.radial_load != 0.0 || loads.radial_load_across != 0.0 || loads.moment != 0.0 ||
+           loads.moment_across != 0.0;
+}
+
+} // namespace
+
 std::string Job::path_of(const Fault& fault) const {
     const std::string field = rules::row_of(fault.rule).field;
     if (fault.place >= Place::steps) {
@@ -205,7 +217,7 @@ std::string Job::path_of(const Fault& fault) const {
     }
     if (field == "shaft_bore")
         return "shaft.bore";
-    if (fault.rule == rules::contact_shallow && layout_->has_combined)
+    if (field == "thrust" && carries_across({values_.data(), *layout_}, static_cast<int>(state)))
         return in_state + ".thrust with its radial load and moment";
     if (field == "speed" || field == "thrust")
         return in_state + "." + field;
