@@ -1,10 +1,7 @@
 // A job's bearing under thrust, radial load and tilting moment: what the balls carry is what the states
 // ask for. No published example of a whole job exists; the checks are balances, symmetries and limits.
-#include "cases.hpp"
-#include "catch.hpp"
+#include "bearing_job_checks.hpp"
 
-#include <cmath>
-#include <cstring>
 #include <fitwright/bearings/ball_by_ball.hpp>
 #include <fitwright/bearings/service.hpp>
 #include <fitwright/bearings/thrust.hpp>
@@ -12,22 +9,9 @@
 #include <fitwright/job/parts.hpp>
 
 using namespace fitwright;
+using namespace bearing_job;
 
 namespace {
-
-std::size_t at(int number) { return static_cast<std::size_t>(number); }
-double value(const job::Job& job, const std::string& state, const std::string& path) {
-    return job.evaluate()[at(job.output(state, "bearing." + path))];
-}
-double input(const job::Job& job, const std::string& path) {
-    return job.values()[at(job.leaf(path))];
-}
-std::string told(const job::Job& job) {
-    std::string text;
-    for (const Problem& p : job.problems())
-        text += p.path + ": " + p.text + "\n";
-    return text;
-}
 
 struct Loads {
     double radial = 0.0, across = 0.0, moment = 0.0, moment_across = 0.0;
@@ -198,32 +182,16 @@ TEST_CASE("derivatives of the loaded ring are those of differences", "[job][comb
     for (const double slope : j.derivatives)
         if (!std::isfinite(slope))
             FAIL_CHECK(slope);
-    const std::size_t width = job.inputs().size();
-    for (const char* path :
-         {"states.full_load.thrust", "states.full_load.radial_load",
-          "states.full_load.moment_across", "states.full_load.speed", "rings.inner_thrust.bore",
-          "bearing.clearance", "bearing.pitch_diameter", "states.full_load.lags.balls"})
-        for (const char* output :
-             {"combined.axial_displacement", "combined.radial_displacement", "combined.tilt_across",
-              "combined.greatest_outer_load", "combined.inner_peak", "combined.outer_edge",
-              "combined.arch_gap", "combined.contact_safety", "combined.radial_stiffness",
-              "combined.inner_equivalent_load", "reference_life", "static_safety",
-              "friction_torque"}) {
-            const int leaf = job.leaf(path);
-            const double x = job.values()[at(leaf)];
-            const double h = std::fabs(x) * 1e-5;
-            job::Job up = job;
-            job::Job down = job;
-            up.set(leaf, x + h);
-            down.set(leaf, x - h);
-            const double slope =
-                (value(up, "full_load", output) - value(down, "full_load", output)) / (2.0 * h);
-            const int row = job.output("full_load", std::string("bearing.") + output);
-            const double scale = std::fabs(value(job, "full_load", output) / x) * 1e-5;
-            CAPTURE(path, output);
-            CHECK(j.derivatives[at(row) * width + at(leaf)] ==
-                  Approx(slope).epsilon(1e-4).margin(scale));
-        }
+    check_slopes(
+        job,
+        {"states.full_load.thrust", "states.full_load.radial_load",
+         "states.full_load.moment_across", "states.full_load.speed", "rings.inner_thrust.bore",
+         "bearing.clearance", "bearing.pitch_diameter", "states.full_load.lags.balls"},
+        {"combined.axial_displacement", "combined.radial_displacement", "combined.tilt_across",
+         "combined.greatest_outer_load", "combined.inner_peak", "combined.outer_edge",
+         "combined.arch_gap", "combined.contact_safety", "combined.radial_stiffness",
+         "combined.inner_equivalent_load", "reference_life", "static_safety", "friction_torque"},
+        1e-4, 1e-5);
 }
 
 TEST_CASE("the loaded ring has the same bits on lanes", "[job][combined]") {
@@ -238,20 +206,7 @@ TEST_CASE("the loaded ring has the same bits on lanes", "[job][combined]") {
         columns[2].push_back(130e-6 + 0.5e-6 * k);
         columns[3].push_back(12.0 + k % 4);
     }
-    std::vector<int> all;
-    for (std::size_t i = 0; i < job.outputs().size(); ++i)
-        all.push_back(static_cast<int>(i));
-    const auto swept = job.sweep(vary, columns, all, 2);
-    int different = 0;
-    for (std::size_t k = 0; k < columns[0].size(); ++k) {
-        job::Job there = job;
-        for (std::size_t c = 0; c < columns.size(); ++c)
-            there.set(vary[c], columns[c][k]);
-        const auto one = there.evaluate();
-        for (std::size_t i = 0; i < one.size(); ++i)
-            different += std::memcmp(&one[i], &swept[i][k], sizeof(double)) != 0;
-    }
-    CHECK(different == 0);
+    CHECK(different_bits(job, vary, columns) == 0);
 }
 
 TEST_CASE("least thrust of an inner ring in halves is that of the bearing alone",
