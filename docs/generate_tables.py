@@ -92,6 +92,7 @@ HEADS = {
     "state": "[[state]]",
     "step": "[[step]]",
     "state_service": "[[state]], with a [service]",
+    "state_loads": "[[state]], with a [bearing]",
 }
 
 

@@ -133,7 +133,11 @@ def schema_text(core: Any) -> str:
         "state": table(
             {
                 **tables["state"],
-                "fields": [*tables["state"]["fields"], *tables["state_service"]["fields"]],
+                "fields": [
+                    *tables["state"]["fields"],
+                    *tables["state_service"]["fields"],
+                    *tables["state_loads"]["fields"],
+                ],
             },
             {
                 "name": name,

@@ -71,7 +71,8 @@ Plan make_plan(
     const std::vector<std::tuple<std::string, std::string, const materials::Entry*, bool>>& seals,
     const std::vector<std::string>& states, const std::vector<py::dict>& steps, int nut_form,
     int nut_face_law, int rotation, int lock_tabs, int lock_slots, bool has_torque_window,
-    bool has_runouts, const std::optional<std::vector<int>>& service, bool pocket) {
+    bool has_runouts, bool has_ring_loads, const std::optional<std::vector<int>>& service,
+    bool pocket) {
     Plan p;
     p.shaft = shaft;
     p.nut = nut;
@@ -83,6 +84,7 @@ Plan make_plan(
     p.lock_slots = lock_slots;
     p.has_torque_window = has_torque_window;
     p.has_runouts = has_runouts;
+    p.has_ring_loads = has_ring_loads;
     if (lock != nullptr)
         p.lock = *lock;
     if (balls != nullptr && outer_ring != nullptr)
@@ -222,7 +224,8 @@ void bind_job(py::module_& m) {
         py::arg("states"), py::arg("steps"), py::arg("nut_form") = 0, py::arg("nut_face_law") = 0,
         py::arg("rotation") = 0, py::arg("lock_tabs") = 0, py::arg("lock_slots") = 0,
         py::arg("has_torque_window") = false, py::arg("has_runouts") = false,
-        py::arg("service") = py::none(), py::arg("pocket") = false);
+        py::arg("has_ring_loads") = false, py::arg("service") = py::none(),
+        py::arg("pocket") = false);
     py::class_<Job>(m, "Job")
         .def(py::init<const Plan&>(), py::arg("plan"))
         .def("copy", [](const Job& j) { return j; })
@@ -230,6 +233,7 @@ void bind_job(py::module_& m) {
         .def("outputs", &output_rows)
         .def("limits", &limit_rows)
         .def("steps", &step_rows)
+        .def("balls", &Job::balls, py::arg("state"))
         .def("at", &at_level, py::arg("level"))
         .def("level_of",
              [](const Job& j, int output) {

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
     from fitwright.assign import Allocation, Match
+    from fitwright.balls import Balls
     from fitwright.derivatives import Derivatives
     from fitwright.heat import ChillResult, LoosenResult, SeatingResult, SlipOnResult
     from fitwright.history import History, JointDiagram
@@ -544,6 +545,21 @@ class Job:
         from fitwright.running import draw_angles
 
         return draw_angles(self, state, speed)
+
+    def bearing_balls(self, state: str | None = None) -> Balls:
+        """Every ball of the bearing in a state (the last one when left out): loads, angles,
+        stresses as arrays, and the stiffness of the bearing. The first ball stands where
+        `radial_load` points; without loads across the shaft all balls are alike."""
+        from fitwright.running import balls_in
+
+        return balls_in(self, state)
+
+    def bearing_loads(self, state: str | None = None) -> Axes:
+        """Picture of the ball loads and contact angles round the ring in a state (the last one
+        when left out); a load towards the first ball is drawn downwards."""
+        from fitwright.running import draw_loads
+
+        return draw_loads(self, state)
 
     def sheet(self, path: str | os.PathLike[str], units: str = "metric") -> Path:
         """The build sheet: one self-contained HTML file."""

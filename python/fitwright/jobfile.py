@@ -37,6 +37,8 @@ EXTRA = {
 }
 #: Ends of the torque while turning on to a lock tab: both or none.
 WINDOW = ("torque_window_low", "torque_window_high")
+#: Loads across the shaft that a state may tell of: the bearing is then solved ball by ball.
+RING_LOADS = {f["name"] for f in TABLES["state_loads"]["fields"]}
 #: What makes a stack out of square, by table.
 RUNOUTS = {
     "shaft": ("shoulder_runout",),
@@ -143,6 +145,10 @@ class JobFile:
             if self.table("service") is None:
                 for key in asked & table.keys():
                     self._problem(f"{path}.{key}", "needs a table [service], which tells the oil")
+            known |= RING_LOADS
+            if self.table("bearing") is None:
+                for key in RING_LOADS & table.keys():
+                    self._problem(f"{path}.{key}", "needs a table [bearing], which carries it")
         for key in table:
             if key not in known:
                 self._unknown(key, known, f"{path}.")
@@ -270,6 +276,13 @@ class JobFile:
             for key in keys
         )
 
+    @property
+    def has_ring_loads(self) -> bool:
+        """Whether a state tells of a radial load or a tilting moment on the bearing."""
+        return self.table("bearing") is not None and any(
+            RING_LOADS & row.keys() for row in self.rows("state")
+        )
+
     def build(self) -> tuple[_core.Job, dict[str, _core.Spread]]:
         """The core job and the inputs that scatter. Raises InputError with every problem."""
         self._own_materials()
@@ -314,6 +327,7 @@ class JobFile:
             "lock_slots": self._count("lock", lock or {}, "slots"),
             "has_torque_window": self.has_window,
             "has_runouts": self.has_runouts,
+            "has_ring_loads": self.has_ring_loads,
             "lock": None if lock is None else self._material("lock.material", lock.get("material")),
             "balls": None
             if bearing is None

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from fitwright.balls import Balls
 from fitwright.errors import InputError
 from fitwright.findings import Findings
 from fitwright.tables import Table
@@ -15,8 +16,8 @@ if TYPE_CHECKING:
     from fitwright.job import Job
     from fitwright.units import Number
 
-#: Head and output of each column; the second group is there with a [service], the third with a
-#: [pocket].
+#: Head and output of each column; further groups are there with a radial load or a moment in a
+#: state, with a [service], with a [pocket].
 RUNNING = (
     ("clearance", "clearance"),
     ("angle, inner", "inner_angle"),
@@ -26,6 +27,16 @@ RUNNING = (
     ("left to the edge, inner", "inner_edge"),
     ("left to the edge, outer", "outer_edge"),
     ("gap to the other half", "arch_gap"),
+)
+COMBINED = (
+    ("greatest ball load", "combined.greatest_outer_load"),
+    ("peak stress of the worst ball, inner", "combined.inner_peak"),
+    ("peak stress of the worst ball, outer", "combined.outer_peak"),
+    ("safety of the worst contact", "combined.contact_safety"),
+    ("radial displacement", "combined.radial_displacement"),
+    ("radial displacement across", "combined.radial_displacement_across"),
+    ("tilt", "combined.tilt"),
+    ("tilt across", "combined.tilt_across"),
 )
 SERVICE = (
     ("static safety", "static_safety"),
@@ -60,8 +71,13 @@ def state_title(job: Job, state: str) -> str:
 
 def bearing_columns(job: Job) -> tuple[tuple[str, str], ...]:
     """Heads and outputs that this job has."""
-    service = SERVICE if job._file.table("service") is not None else ()
-    return (*RUNNING, *service, *(POCKET if job._file.table("pocket") is not None else ()))
+    told = job._file
+    return (
+        *RUNNING,
+        *(COMBINED if told.has_ring_loads else ()),
+        *(SERVICE if told.table("service") is not None else ()),
+        *(POCKET if told.table("pocket") is not None else ()),
+    )
 
 
 def written(found: Findings, state: str, name: str, system: str) -> str:
@@ -73,7 +89,7 @@ def written(found: Findings, state: str, name: str, system: str) -> str:
     elif name == "duty_time":
         if value > ENDLESS:
             return "-"
-    elif name == "static_safety" and value > 1e5:
+    elif name in ("static_safety", "combined.contact_safety") and value > 1e5:
         return "-"
     return value.shown(system)
 
@@ -135,6 +151,20 @@ def draw_waterfall(job: Job, state: str | None) -> Axes:
     chosen = job.states[-1] if state is None else state
     axes = clearance_waterfall(clearance_steps(job, chosen))
     axes.set_title(f"{job.title}: {state_title(job, chosen)}", fontsize=10)
+    return axes
+
+
+def balls_in(job: Job, state: str | None) -> Balls:
+    require_bearing(job)
+    chosen = job.states[-1] if state is None else state
+    state_title(job, chosen)
+    return Balls(job._core.balls(chosen))
+
+
+def draw_loads(job: Job, state: str | None) -> Axes:
+    chosen = job.states[-1] if state is None else state
+    axes = balls_in(job, chosen).draw()
+    axes.set_title(f"{job.title}: {state_title(job, chosen)}", fontsize=10, y=0.93)
     return axes
 
 

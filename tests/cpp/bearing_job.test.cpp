@@ -1,30 +1,16 @@
 // The bearing of a job at speed and in service: what the rooms give alone, and what is told when it
 // cannot be.
-#include "cases.hpp"
-#include "catch.hpp"
+#include "bearing_job_checks.hpp"
 
-#include <cmath>
-#include <cstring>
 #include <fitwright/bearings/service.hpp>
 #include <fitwright/bearings/thrust.hpp>
 #include <fitwright/job/enclosed.hpp>
 #include <fitwright/job/parts.hpp>
 
 using namespace fitwright;
+using namespace bearing_job;
 
 namespace {
-
-std::size_t at(int number) { return static_cast<std::size_t>(number); }
-double value(const job::Job& job, const std::string& state, const std::string& path) {
-    return job.evaluate()[at(job.output(state, "bearing." + path))];
-}
-double input(const job::Job& job, const char* path) { return job.values()[at(job.leaf(path))]; }
-std::string told(const job::Job& job) {
-    std::string text;
-    for (const Problem& p : job.problems())
-        text += p.path + ": " + p.text + "\n";
-    return text;
-}
 
 // The blower with oil, and its outer ring in a pocket that a plate clamps.
 job::Job in_service(job::ServicePlan service = {}) {
@@ -193,29 +179,12 @@ TEST_CASE("a bearing that stands, or carries nothing, fails in nothing", "[job][
 
 TEST_CASE("derivatives of the running bearing are those of differences", "[job][bearing]") {
     const job::Job job = in_service();
-    const auto j = job.jacobian();
-    const std::size_t width = job.inputs().size();
-    for (const char* path :
-         {"states.full_load.thrust", "states.full_load.speed", "rings.inner_thrust.bore",
-          "bearing.clearance", "service.viscosity_40", "states.full_load.lags.balls"})
-        for (const char* output :
-             {"inner_angle", "outer_angle", "inner_peak", "outer_edge", "arch_gap", "modified_life",
-              "friction_torque", "inner_margin", "outer_pass"}) {
-            const int leaf = job.leaf(path);
-            const double x = job.values()[at(leaf)];
-            const double h = std::fabs(x) * 1e-5;
-            job::Job up = job;
-            job::Job down = job;
-            up.set(leaf, x + h);
-            down.set(leaf, x - h);
-            const double slope =
-                (value(up, "full_load", output) - value(down, "full_load", output)) / (2.0 * h);
-            const int row = job.output("full_load", std::string("bearing.") + output);
-            const double scale = std::fabs(value(job, "full_load", output) / x) * 1e-6;
-            CAPTURE(path, output);
-            CHECK(j.derivatives[at(row) * width + at(leaf)] ==
-                  Approx(slope).epsilon(2e-5).margin(scale));
-        }
+    check_slopes(job,
+                 {"states.full_load.thrust", "states.full_load.speed", "rings.inner_thrust.bore",
+                  "bearing.clearance", "service.viscosity_40", "states.full_load.lags.balls"},
+                 {"inner_angle", "outer_angle", "inner_peak", "outer_edge", "arch_gap",
+                  "modified_life", "friction_torque", "inner_margin", "outer_pass"},
+                 2e-5, 1e-6);
 }
 
 TEST_CASE("the running bearing has the same bits on lanes", "[job][bearing]") {
@@ -228,20 +197,7 @@ TEST_CASE("the running bearing has the same bits on lanes", "[job][bearing]") {
         columns[1].push_back(12.0 * k);
         columns[2].push_back(130e-6 + 0.5e-6 * k);
     }
-    std::vector<int> all;
-    for (std::size_t i = 0; i < job.outputs().size(); ++i)
-        all.push_back(static_cast<int>(i));
-    const auto swept = job.sweep(vary, columns, all, 2);
-    int different = 0;
-    for (std::size_t k = 0; k < columns[0].size(); ++k) {
-        job::Job there = job;
-        for (std::size_t c = 0; c < 3; ++c)
-            there.set(vary[c], columns[c][k]);
-        const auto one = there.evaluate();
-        for (std::size_t i = 0; i < one.size(); ++i)
-            different += std::memcmp(&one[i], &swept[i][k], sizeof(double)) != 0;
-    }
-    CHECK(different == 0);
+    CHECK(different_bits(job, vary, columns) == 0);
 }
 
 TEST_CASE("bounds know the balls at speed only as what they hang on", "[job][bearing][bounds]") {

@@ -118,8 +118,8 @@ TEST_CASE("limits of the history hold for states of the locked stack alone", "[j
     int seen = 0;
     for (const job::Limit& l : job.limits()) {
         const job::OutputPath& o = job.outputs()[at(l.output)];
-        if (l.output < cases::blower().output_count())
-            continue;
+        if (l.output < cases::blower().output_count() || o.path == "bearing.arch_margin")
+            continue; // of a state, not of a step
         ++seen;
         CHECK((o.state == "start" || o.state == "full_load" || o.state == "trip" ||
                o.state == "cooled_down"));

@@ -21,16 +21,11 @@ bool equilibrium_of_one(const double* inputs, double* outputs, const void* conte
     return true;
 }
 
-BallByBall equilibrium(const EquilibriumInputs<double>& inputs, const materials::Material& rings,
-                       const materials::Material& balls) {
+namespace {
+
+BallByBall told_of(const EquilibriumOutputs<double>& outputs, const BallTable& table) {
     BallByBall all;
-    // By the model first: it turns a broken rule into a sentence.
-    all.outputs =
-        fields::evaluate<EquilibriumOutputs<double>>(equilibrium_model(), inputs, {&rings, &balls});
-    const materials::Material* both[] = {&rings, &balls};
-    BallTable table;
-    number::Faults<double> faults;
-    equilibrium_on(inputs, all.outputs, {both, nullptr, nullptr}, &table, faults);
+    all.outputs = outputs;
     const auto column = [&](BallColumn c) {
         return std::vector<double>(table.column[c], table.column[c] + table.balls);
     };
@@ -46,6 +41,27 @@ BallByBall equilibrium(const EquilibriumInputs<double>& inputs, const materials:
         all.stiffness[i] = table.stiffness[i];
     all.iterations = table.iterations;
     return all;
+}
+
+} // namespace
+
+BallByBall equilibrium(const EquilibriumInputs<double>& inputs, const materials::Material& rings,
+                       const materials::Material& balls) {
+    // By the model first: it turns a broken rule into a sentence.
+    auto outputs =
+        fields::evaluate<EquilibriumOutputs<double>>(equilibrium_model(), inputs, {&rings, &balls});
+    const materials::Material* both[] = {&rings, &balls};
+    BallTable table;
+    number::Faults<double> faults;
+    equilibrium_on(inputs, outputs, {both, nullptr, nullptr}, &table, faults);
+    return told_of(outputs, table);
+}
+
+BallByBall ball_by_ball(const LoadedBearing<double>& loaded, const materials::Material& balls) {
+    BallTable table;
+    number::Faults<double> faults;
+    const auto outputs = loaded_state(loaded, balls, &table, faults);
+    return told_of(outputs, table);
 }
 
 } // namespace fitwright::bearings

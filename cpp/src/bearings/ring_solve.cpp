@@ -7,8 +7,10 @@ namespace fitwright::bearings {
 
 namespace {
 
-constexpr int ring_steps = 200;
+constexpr int ring_steps = 60; // at rest a step costs little, and many a valley is long
+constexpr int ring_steps_at_rest = 600;
 constexpr int ball_steps = 60;
+constexpr int line_trials = 6;
 // Newton is quadratic: a step of this share leaves an error near the last bit.
 constexpr double ball_tolerance = 1e-7;
 
@@ -24,14 +26,19 @@ double miss(const BallState<double>& s, const BallForces<double>& x, const BallP
                          std::cbrt(std::fmax(x.centrifugal, 1e-30)));
 }
 
+// How far the grooves press a ball that would stand still between them, times their distance.
+double pressed_still(const BallPlace<double>& p, const BallParameters<double>& b) {
+    const double reach = b.inner_length + b.outer_length;
+    return p.axial * p.axial + p.lift * (reach * 2.0 + p.lift);
+}
+
 // A load that presses the ball as deep as it sits, in the direction it sits.
 BallForces<double> first_guess(const BallPlace<double>& p, const LooseBall<double>& l,
                                const BallParameters<double>& b) {
     const double reach = b.inner_length + b.outer_length;
     const double radial = reach + p.lift;
     const double distance = std::hypot(p.axial, radial);
-    const double pressed =
-        (p.axial * p.axial + p.lift * (reach * 2.0 + p.lift)) / (distance + reach);
+    const double pressed = pressed_still(p, b) / (distance + reach);
     const double still =
         pressed > 0.0 ? std::pow(pressed / (b.inner_softness + b.outer_softness), 1.5) : 0.0;
     if (still > l.centrifugal)
@@ -83,6 +90,34 @@ bool balance_ball(const BallPlace<double>& p, const BallParameters<double>& b,
     return false;
 }
 
+// Where Newton finds no way: the ball with little speed, and that brought up.
+bool bring_up_ball(const BallPlace<double>& p, const BallParameters<double>& b,
+                   BallForces<double>& x, BallState<double>& s) {
+    BallParameters<double> slower = b;
+    double done = 0.0;
+    double step = 0.125;
+    while (done < 1.0) {
+        const double next = std::fmin(done + step, 1.0);
+        slower.inertia = b.inertia * next;
+        BallForces<double> from = x;
+        if (done == 0.0) {
+            LooseBall<double> loose = loose_ball(p, slower);
+            loose.centrifugal = slower.inertia * 0.125;
+            from = first_guess(p, loose, slower);
+        } else {
+            from.centrifugal *= next / done;
+            from.friction *= next / done;
+        }
+        if (balance_ball(p, slower, from, s)) {
+            x = from;
+            done = next;
+        } else if (step *= 0.25; step < 0.005) {
+            return false;
+        }
+    }
+    return true;
+}
+
 struct Attempt {
     RingAnswer<double> answer;
     double off; // forces not yet in balance
@@ -93,6 +128,7 @@ Attempt attempt(const RunningBearing<double>& r, const double* move, const doubl
                 RingSolution& s) {
     Attempt a;
     a.ok = true;
+    s.passed = false;
     clear(a.answer);
     for (int k = 0; k < r.balls; ++k) {
         const auto place = ball_place(r, move, s.cosine[k], s.sine[k]);
@@ -122,7 +158,15 @@ Attempt attempt(const RunningBearing<double>& r, const double* move, const doubl
         bool done = was && balance_ball(place, r.ball, x, state);
         if (!done) {
             x = first_guess(place, loose, r.ball);
-            done = balance_ball(place, r.ball, x, state);
+            done = balance_ball(place, r.ball, x, state) ||
+                   (loose.cosine <= 0.0 && bring_up_ball(place, r.ball, x, state));
+        }
+        // A groove reaches at most square to its bottom: a ring that has moved away farther is off.
+        if (loose.cosine <= 0.0 && (!done || state.inner.cosine <= 0.0)) {
+            s.passed = true;
+            s.loaded[k] = false;
+            s.forces[k] = {0.0, 0.0, loose.centrifugal, 0.0};
+            continue;
         }
         a.ok = a.ok && done;
         s.forces[k] = x;
@@ -178,7 +222,17 @@ void begin(const RunningBearing<double>& r, const double* loads, double force_sc
     }
 }
 
-// Newton from where the ring is.
+// Work of the forces not yet in balance along a step.
+double work_along(const RingAnswer<double>& a, const double* loads, const double* step) {
+    double sum = 0.0;
+    for (int i = 0; i < ring_freedoms; ++i)
+        sum += (loads[i] - a.force[i]) * step[i];
+    return sum;
+}
+
+// Newton from where the ring is. At rest, and at speed but for what the angles do to F and M, the loads
+// are the slopes of a convex energy: a step is long enough and not too long where the forces left do
+// little work along it, whatever their size does meanwhile.
 void settle(const RunningBearing<double>& r, const double* loads, double force_scale,
             RingSolution& s) {
     const double scale[ring_freedoms] = {1.0, 1.0, 1.0, r.arm, r.arm};
@@ -192,7 +246,8 @@ void settle(const RunningBearing<double>& r, const double* loads, double force_s
     double damping = 0.0;
     const double stiff = std::sqrt(sink > 0.0 ? sink : reach * 1e-6) / std::pow(soft, 1.5);
     s.converged = false;
-    for (int round = 0; round < ring_steps; ++round, ++s.iterations) {
+    const int rounds = r.ball.inertia > 0.0 ? ring_steps : ring_steps_at_rest;
+    for (int round = 0; round < rounds; ++round, ++s.iterations) {
         if (now.off <= wanted && now.ok) {
             s.converged = true;
             break;
@@ -212,17 +267,23 @@ void settle(const RunningBearing<double>& r, const double* loads, double force_s
         for (int i = 0; i < ring_freedoms; ++i)
             longest = std::fmax(longest, std::abs(step[i]) * scale[i]);
         const double most = 0.25 * reach;
-        double share = longest > most ? most / longest : 1.0;
+        if (longest > most)
+            for (double& d : step)
+                d *= most / longest;
+        const double work = work_along(now.answer, loads, step);
+        const bool moves = longest > 1e-10 * reach; // else what is left pulls where nothing resists
         double move[ring_freedoms];
         Attempt next{};
         bool better = false;
-        for (int halving = 0; halving < 5 && !better; ++halving) {
+        double share = 1.0;
+        for (int trials = 0; trials < line_trials && !better; ++trials, share *= 0.5) {
             for (int i = 0; i < ring_freedoms; ++i)
                 move[i] = s.move[i] + share * step[i];
             trial = s;
             next = attempt(r, move, loads, trial);
-            better = next.ok && next.off < now.off * (1.0 - 0.1 * share);
-            share *= 0.5;
+            const double left = work_along(next.answer, loads, step);
+            better = next.ok && (next.off < now.off * (1.0 - 0.1 * share) ||
+                                 (moves && work > 0.0 && left >= -0.7 * work));
         }
         if (better) {
             for (int i = 0; i < ring_freedoms; ++i)
@@ -233,8 +294,8 @@ void settle(const RunningBearing<double>& r, const double* loads, double force_s
             now = next;
             damping = damping > 1e-9 ? damping * 0.1 : 0.0;
         } else {
-            if (longest <= 1e-13 * reach && now.ok) { // the last digits
-                s.converged = now.off <= wanted * 1e4;
+            if (longest <= 1e-13 * reach && now.ok && now.off <= wanted * 1e4) {
+                s.converged = true; // the last digits
                 break;
             }
             damping = damping > 0.0 ? damping * 16.0 : 1e-3;
@@ -244,23 +305,9 @@ void settle(const RunningBearing<double>& r, const double* loads, double force_s
     }
 }
 
-} // namespace
-
-void solve_ring(const RunningBearing<double>& r, const double* loads, double force_scale,
-                RingSolution& s) {
-    for (int k = 0; k < r.balls; ++k) {
-        const double angle = 2.0 * fields::pi * k / r.balls;
-        s.cosine[k] = std::cos(angle);
-        s.sine[k] = std::sin(angle);
-        s.loaded[k] = false;
-    }
-    s.iterations = 0;
-    begin(r, loads, force_scale, s);
-    settle(r, loads, force_scale, s);
-    const double size = size_of(r, loads);
-    if (s.converged || size == 0.0)
-        return;
-    // Light loads on balls flung out: from loads like the centrifugal forces down to the true ones.
+// Light loads on balls flung out: from loads like the centrifugal forces down to the true ones.
+void by_loads(const RunningBearing<double>& r, const double* loads, double force_scale, double size,
+              RingSolution& s) {
     const double flung = 0.125 * r.ball.inertia * r.balls;
     for (const double ratio : {3.0, 1.3}) {
         double factor = ratio;
@@ -281,6 +328,25 @@ void solve_ring(const RunningBearing<double>& r, const double* loads, double for
         if (s.converged)
             return;
     }
+}
+
+} // namespace
+
+void solve_ring(const RunningBearing<double>& r, const double* loads, double force_scale,
+                RingSolution& s) {
+    for (int k = 0; k < r.balls; ++k) {
+        const double angle = 2.0 * fields::pi * k / r.balls;
+        s.cosine[k] = std::cos(angle);
+        s.sine[k] = std::sin(angle);
+        s.loaded[k] = false;
+    }
+    s.iterations = 0;
+    begin(r, loads, force_scale, s);
+    settle(r, loads, force_scale, s);
+    const double size = size_of(r, loads);
+    if (s.converged || size == 0.0)
+        return;
+    by_loads(r, loads, force_scale, size, s);
 }
 
 } // namespace fitwright::bearings

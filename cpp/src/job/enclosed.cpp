@@ -154,10 +154,15 @@ void write_running(Enclosure* outputs, const Inputs<Enclosure>& job, int s,
     faults.kink(abs(state.thrust) <= Enclosure(0.0));
     const auto& mounted =
         *reinterpret_cast<const BearingOutputs<Enclosure>*>(outputs + at.bearing_out_at);
-    const Enclosure balls = mounted.clearance + assembly.contacts.stiffness + state.thrust +
-                            state.speed + sum_of(job.bearing());
+    Enclosure balls = mounted.clearance + assembly.contacts.stiffness + state.thrust + state.speed +
+                      sum_of(job.bearing());
     for (int i = at.running_out_at; i < at.bearing_out_at + job.size<BearingOutputs>(); ++i)
         outputs[i] = unknown(balls);
+    if (at.has_combined) {
+        balls += sum_of(job.loads(s));
+        for (int i = 0; i < job.size<bearings::EquilibriumOutputs>(); ++i)
+            outputs[at.combined_out_at + i] = unknown(balls);
+    }
     if (!at.has_service)
         return;
     const auto& nut =

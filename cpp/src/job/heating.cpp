@@ -134,8 +134,7 @@ Fault run_model(const Ins& in, Outs& out, const materials::Material* const* meta
     return own.first();
 }
 
-struct HotRings {
-    static constexpr int level = static_cast<int>(Level::heating);
+struct HotRings : OfLevel<Level::heating> {
     template <class T>
     static void run(const T* inputs, T* outputs, const fields::Context& context,
                     Faults<T>& faults) {

@@ -9,8 +9,7 @@ namespace fitwright::job {
 namespace {
 
 // The history at the friction it has, and at both ends of it where they differ.
-struct Steps {
-    static constexpr int level = static_cast<int>(Level::history);
+struct Steps : OfLevel<Level::history> {
     template <class T>
     static void run(const T* inputs, T* outputs, const fields::Context& context,
                     number::Faults<T>& faults) {

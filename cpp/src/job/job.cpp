@@ -74,7 +74,7 @@ Job::Job(const Plan& plan)
     for (int i = 0; i < at.outputs_at(Level::heating); ++i) {
         const fields::Field& f = *(*outputs_)[static_cast<std::size_t>(i)].field;
         fields::Range usual = f.range;
-        if (i >= at.output_count && i < at.outputs_at(Level::history) &&
+        if (i >= at.output_count && i < at.arches_at &&
             !is_service(plan_->steps,
                         static_cast<std::size_t>((i - at.output_count) / at.step_outputs)))
             continue; // what is clamped while still being built is held against nothing
@@ -193,6 +193,18 @@ Job Job::at(Level level) const {
     return there;
 }
 
+namespace {
+
+bool carries_across(const Inputs<double>& job, int state) {
+    if (!job.at.has_combined || state >= job.at.states)
+        return false;
+    const auto& loads = job.loads(state);
+    return loads.radial_load != 0.0 || loads.radial_load_across != 0.0 || loads.moment != 0.0 ||
+           loads.moment_across != 0.0;
+}
+
+} // namespace
+
 std::string Job::path_of(const Fault& fault) const {
     const std::string field = rules::row_of(fault.rule).field;
     if (fault.place >= Place::steps) {
@@ -236,6 +248,8 @@ std::string Job::path_of(const Fault& fault) const {
     }
     if (field == "shaft_bore")
         return "shaft.bore";
+    if (field == "thrust" && carries_across({values_.data(), *layout_}, static_cast<int>(state)))
+        return in_state + ".thrust with its radial load and moment";
     if (field == "speed" || field == "thrust")
         return in_state + "." + field;
     if (field == "temperature")
@@ -272,6 +286,13 @@ std::vector<Problem> Job::field_problems() const {
             problems.push_back({state + ".thrust", "must be 0: the first state is as built"});
         else if (job.state(s).thrust != 0.0 && !layout_->has_bearing)
             problems.push_back({state + ".thrust", "needs a bearing to pass it to the stack"});
+        if (s > 0 || !layout_->has_combined)
+            continue;
+        const auto& names = fields::Declared<StateLoads>::declaration;
+        for (const fields::Leaf& load : fields::leaves_of(names))
+            if (values_[static_cast<std::size_t>(leaf(state + "." + load.path))] != 0.0)
+                problems.push_back(
+                    {state + "." + load.path, "must be 0: the first state is as built"});
     }
     return problems;
 }

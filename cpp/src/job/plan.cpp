@@ -1,5 +1,6 @@
 // From a plan to the layout of its numbers and the names of its inputs and outputs.
 #include "plan.hpp"
+#include "combined.hpp"
 #include "history.hpp"
 #include "steps.hpp"
 #include <algorithm>
@@ -191,6 +192,8 @@ std::vector<Problem> problems_of(const Plan& plan) {
     add_lock_problems(plan, problems);
     if (plan.service && !plan.bearing)
         problems.push_back({"service", "needs a bearing"});
+    if (plan.has_ring_loads && !plan.bearing)
+        problems.push_back({"bearing", "is needed: a state tells of a radial load or a moment"});
     if (problems.empty())
         problems = step_problems(plan);
     return problems;
@@ -223,6 +226,8 @@ Layout layout_of(const Plan& plan) {
         plan.lock && plan.lock_tabs > 0 ? std::lcm(plan.lock_tabs, plan.lock_slots) : 0;
     at.has_window = at.meetings_per_turn > 0 && plan.has_torque_window;
     at.has_square = plan.has_runouts;
+    at.has_combined = plan.has_ring_loads;
+    at.has_arch = plan.bearing && plan.bearing->inner_rings.size() == 2;
     at.shaft = &plan.shaft.numbers;
     at.nut = &plan.nut.numbers;
     at.lock = plan.lock ? &plan.lock->numbers : nullptr;
@@ -291,8 +296,9 @@ Layout layout_of(const Plan& plan) {
     at.lag_of_balls = at.lag_of_outer_ring + 1;
     at.lag_of_seals = at.rings + 1 + (at.has_lock ? 1 : 0) + (at.has_bearing ? 2 : 0);
     at.lags_in_state = at.lag_of_seals + at.seals;
-    at.state_size =
+    at.loads_in_state =
         size_of<State>() + at.lags_in_state + (at.has_service ? size_of<StateService>() : 0);
+    at.state_size = at.loads_in_state + (at.has_combined ? size_of<StateLoads>() : 0);
     at.states_at = take(at.states * at.state_size);
     at.workshop_at = take(size_of<Workshop>());
     at.steps_at = take(static_cast<int>(plan.steps.size()) * size_of<Step>());
@@ -308,6 +314,7 @@ Layout layout_of(const Plan& plan) {
         at.has_square ? take(size_of<SquareState>() + at.rings * size_of<SquareRingState>()) : -1;
     at.bearing_out_at = at.has_bearing ? take(size_of<BearingOutputs>()) : -1;
     at.running_out_at = at.bearing_out_at + size_of<BearingOutputs>() - running_size;
+    at.combined_out_at = at.has_combined ? take(size_of<bearings::EquilibriumOutputs>()) : -1;
     at.service_out_at = at.has_service ? take(size_of<ServiceOutputs>()) : -1;
     at.pocket_out_at = at.has_pocket ? take(size_of<PocketOutputs>()) : -1;
     at.seals_out_at = take(at.seals * size_of<SealOutputs>());
@@ -335,10 +342,13 @@ Layout layout_of(const Plan& plan) {
             at.heated_ring[at.heated++] = i;
     }
     at.level_counts[0] = at.output_count;
-    at.level_counts[1] = at.steps * at.step_outputs;
+    at.arches_at = at.output_count + at.steps * at.step_outputs;
+    at.level_counts[1] =
+        at.steps * at.step_outputs + (at.has_arch ? at.states * size_of<ArchOutputs>() : 0);
     at.level_counts[2] = at.heated * at.heated_outputs;
     at.calls[1] = history_calls();
     at.calls[2] = heating_calls();
+    at.combined = combined_calls();
     return at;
 }
 
@@ -369,6 +379,8 @@ std::vector<InputPath> inputs_of(const Plan& plan) {
             in.push_back({"states." + s + ".lags." + part, &lag()});
         if (plan.service)
             add_inputs<StateService>("states." + s + ".", in);
+        if (plan.has_ring_loads)
+            add_inputs<StateLoads>("states." + s + ".", in);
     }
     add_inputs<Workshop>("workshop.", in);
     add_step_inputs(plan, in);
@@ -392,6 +404,8 @@ std::vector<OutputPath> outputs_of(const Plan& plan) {
         }
         if (plan.bearing)
             add_outputs<BearingOutputs>(s, "bearing.", out);
+        if (at.has_combined)
+            add_outputs<bearings::EquilibriumOutputs>(s, "bearing.combined.", out);
         if (plan.service)
             add_outputs<ServiceOutputs>(s, "bearing.", out);
         if (plan.service && plan.service->pocket)
@@ -415,6 +429,9 @@ std::vector<OutputPath> outputs_of(const Plan& plan) {
     for (const RingPlan& r : plan.rings)
         add_outputs<heat::OvenOutputs>(built, "rings." + r.name + ".", out);
     add_step_outputs(plan, out);
+    if (at.has_arch)
+        for (const std::string& s : plan.states)
+            add_outputs<ArchOutputs>(s, "bearing.", out);
     for (int k = 0; k < at.heated; ++k)
         add_outputs<HeatedOutputs>(
             built, "rings." + plan.rings[static_cast<std::size_t>(at.heated_ring[k])].name + ".",
@@ -435,6 +452,7 @@ std::vector<TableOfParts> tables_of_parts() {
             {"seal", &fields::Declared<Seal>::declaration},
             {"state", &fields::Declared<State>::declaration},
             {"state_service", &fields::Declared<StateService>::declaration},
+            {"state_loads", &fields::Declared<StateLoads>::declaration},
             {"workshop", &fields::Declared<Workshop>::declaration},
             {"step", &fields::Declared<Step>::declaration}};
 }

@@ -24,5 +24,9 @@ struct BallByBall {
 // Throws DomainError.
 BallByBall equilibrium(const EquilibriumInputs<double>&, const materials::Material& rings,
                        const materials::Material& balls);
+// Throws Fault; for a job, which has the contacts and the clearance of its state already.
+template <class T>
+struct LoadedBearing;
+BallByBall ball_by_ball(const LoadedBearing<double>&, const materials::Material& balls);
 
 } // namespace fitwright::bearings

@@ -3,8 +3,7 @@
 
 #include <fitwright/bearings/thrust.hpp>
 
-#define FITWRIGHT_EQUILIBRIUM_INPUTS(FIELD, RANGED, PART, CHOICE)                                  \
-    FITWRIGHT_THRUST_INPUTS(FIELD, RANGED, PART, CHOICE)                                           \
+#define FITWRIGHT_RING_LOADS(FIELD)                                                                \
     FIELD(radial_load, force, from_to(-1e8, 1e8), 0.0,                                             \
           "radial force on the inner ring, towards the ball at angle 0")                           \
     FIELD(radial_load_across, force, from_to(-1e8, 1e8), 0.0,                                      \
@@ -13,6 +12,10 @@
           "tilting moment on the inner ring, its vector towards the ball at angle 0")              \
     FIELD(moment_across, torque, from_to(-1e7, 1e7), 0.0,                                          \
           "tilting moment on the inner ring, its vector towards the angle of 90 degrees")
+
+#define FITWRIGHT_EQUILIBRIUM_INPUTS(FIELD, RANGED, PART, CHOICE)                                  \
+    FITWRIGHT_THRUST_INPUTS(FIELD, RANGED, PART, CHOICE)                                           \
+    FITWRIGHT_RING_LOADS(FIELD)
 FITWRIGHT_DECLARE(bearings, EquilibriumInputs, true,
                   "a ball bearing, its loads and speed; the material is that of the rings",
                   FITWRIGHT_EQUILIBRIUM_INPUTS)
@@ -49,7 +52,16 @@ FITWRIGHT_DECLARE(bearings, EquilibriumInputs, true,
           "friction coefficient that keeps every ball from slipping under its gyroscopic moment")  \
     FIELD(angle_spread, angle, unlimited(), 0.01,                                                  \
           "between the largest and the smallest outer contact angle: what the cage must let the "  \
-          "balls lead and lag")
+          "balls lead and lag")                                                                    \
+    FIELD(                                                                                         \
+        inner_equivalent_load, force, unlimited(), 1e3,                                            \
+        "load that, on every ball, costs the turning inner raceway the same life: mean of cubes")  \
+    FIELD(outer_equivalent_load, force, unlimited(), 1e3,                                          \
+          "load that, on every ball, costs the outer raceway the same life: mean of powers 10/3")  \
+    FIELD(                                                                                         \
+        contact_safety, ratio, at_least(1.0), 1.0,                                                 \
+        "load that presses 4200 MPa, the permanent mark of ISO 76, over that of the worst ball; "  \
+        "1e6 stands for no load")
 FITWRIGHT_DECLARE(bearings, EquilibriumOutputs, false,
                   "displacement, stiffness and the worst ball of a loaded bearing",
                   FITWRIGHT_EQUILIBRIUM_OUTPUTS)

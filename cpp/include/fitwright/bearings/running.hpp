@@ -5,6 +5,14 @@
 #include <fitwright/fields/error.hpp>
 #include <fitwright/fields/model.hpp>
 
+#define FITWRIGHT_DRAG_FACTORS(FIELD)                                                              \
+    FIELD(viscous_factor, ratio, from_to(0.0, 50.0), worked_out,                                   \
+          "f0 of the viscous part of the friction torque; high end for the kind when left out")    \
+    FIELD(load_factor, ratio, from_to(0.0, 1.0), worked_out,                                       \
+          "f1 of its load part; by kind and P0/C0 when left out")                                  \
+    FIELD(failing_torque, drag_torque, from_to(0.0, 1e6), worked_out,                              \
+          "torque of a bearing that fails, in place of a healthy one's")
+
 #define FITWRIGHT_CREEP_INPUTS(FIELD, RANGED, PART, CHOICE)                                        \
     CHOICE(bearing, "deep_groove|angular_contact|thrust_ball|cylindrical_roller|tapered_roller",   \
            "kind of bearing")                                                                      \
@@ -21,12 +29,7 @@
     FIELD(static_rating, force, above(0.0, 1e9), worked_out, "C0, basic static rating")            \
     FIELD(equivalent_static_load, force, from_to(0.0, 1e9), worked_out,                            \
           "P0, equivalent load at rest")                                                           \
-    FIELD(viscous_factor, ratio, from_to(0.0, 50.0), worked_out,                                   \
-          "f0 of the viscous part; high end for the kind when left out")                           \
-    FIELD(load_factor, ratio, from_to(0.0, 1.0), worked_out,                                       \
-          "f1 of the load part; by kind and P0/C0 when left out")                                  \
-    FIELD(failing_torque, drag_torque, from_to(0.0, 1e6), worked_out,                              \
-          "torque of a bearing that fails, in place of a healthy one's")
+    FITWRIGHT_DRAG_FACTORS(FIELD)
 FITWRIGHT_DECLARE(bearings, CreepInputs, false, "a bearing that runs and what holds its rings",
                   FITWRIGHT_CREEP_INPUTS)
 
@@ -60,6 +63,13 @@ FITWRIGHT_DECLARE(bearings, CreepOutputs, false, "whether the rings stay put",
 FITWRIGHT_DECLARE(bearings, FrequenciesInputs, false, "a ball bearing in one state",
                   FITWRIGHT_FREQUENCIES_INPUTS)
 
+#define FITWRIGHT_HEARD(FIELD)                                                                     \
+    FIELD(cage, frequency, unlimited(), 1.0, "frequency of the cage")                              \
+    FIELD(ball_spin, frequency, unlimited(), 1.0,                                                  \
+          "of a ball about itself; a spot on it meets both raceways, at twice this")               \
+    FIELD(inner_pass, frequency, unlimited(), 1.0, "of balls over a spot of the inner raceway")    \
+    FIELD(outer_pass, frequency, unlimited(), 1.0, "of balls over a spot of the outer raceway")
+
 #define FITWRIGHT_FREQUENCIES_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                 \
     FIELD(cage_order, ratio, unlimited(), 0.1, "turns of the cage per turn of the shaft")          \
     FIELD(ball_spin_order, ratio, unlimited(), 0.1,                                                \
@@ -68,11 +78,7 @@ FITWRIGHT_DECLARE(bearings, FrequenciesInputs, false, "a ball bearing in one sta
           "balls that pass a spot of the inner raceway")                                           \
     FIELD(outer_pass_order, ratio, unlimited(), 0.1,                                               \
           "balls that pass a spot of the outer raceway")                                           \
-    FIELD(cage, frequency, unlimited(), 1.0, "frequency of the cage")                              \
-    FIELD(ball_spin, frequency, unlimited(), 1.0,                                                  \
-          "of a ball; a spot on it meets both raceways, at twice this")                            \
-    FIELD(inner_pass, frequency, unlimited(), 1.0, "of balls over a spot of the inner raceway")    \
-    FIELD(outer_pass, frequency, unlimited(), 1.0, "of balls over a spot of the outer raceway")    \
+    FITWRIGHT_HEARD(FIELD)                                                                         \
     FIELD(inner_spin_to_roll, ratio, unlimited(), 0.1, "spinning over rolling, inner contact")     \
     FIELD(outer_spin_to_roll, ratio, unlimited(), 0.1, "spinning over rolling, outer contact")
 FITWRIGHT_DECLARE(bearings, FrequenciesOutputs, false, "what a probe at the casing hears",

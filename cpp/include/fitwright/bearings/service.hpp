@@ -17,12 +17,7 @@
     FIELD(contamination_factor, ratio, from_to(0.0, 1.0), worked_out,                              \
           "eC; by lubrication and cleanliness when left out")                                      \
     FIELD(reliability, ratio, from_to(0.5, 0.9999), 0.9, "share of bearings that shall last")      \
-    FIELD(viscous_factor, ratio, from_to(0.0, 50.0), worked_out,                                   \
-          "f0 of the friction torque; high end for the kind when left out")                        \
-    FIELD(load_factor, ratio, from_to(0.0, 1.0), worked_out,                                       \
-          "f1 of the friction torque; by kind and P0/C0 when left out")                            \
-    FIELD(failing_torque, drag_torque, from_to(0.0, 1e6), worked_out,                              \
-          "torque of a bearing that fails, in place of a healthy one's")
+    FITWRIGHT_DRAG_FACTORS(FIELD)
 FITWRIGHT_DECLARE(bearings, Service, false, "ratings, dirt and friction of a bearing in service",
                   FITWRIGHT_BEARING_SERVICE)
 
@@ -78,15 +73,10 @@ FITWRIGHT_DECLARE(bearings, ServiceInputs, false, "a ball bearing in service, in
 #define FITWRIGHT_OUTER_HELD(FIELD, RANGED, PART, CHOICE)                                          \
     FIELD(outer_margin, drag_torque, at_least(0.0), 0.01,                                          \
           "held less dragged, outer ring; below 0 it creeps")
-#define FITWRIGHT_HEARD(FIELD, RANGED, PART, CHOICE)                                               \
-    FIELD(cage, frequency, unlimited(), 1.0, "frequency of the cage")                              \
-    FIELD(ball_spin, frequency, unlimited(), 1.0, "of a ball about itself")                        \
-    FIELD(inner_pass, frequency, unlimited(), 1.0, "of balls over a spot of the inner raceway")    \
-    FIELD(outer_pass, frequency, unlimited(), 1.0, "of balls over a spot of the outer raceway")
 #define FITWRIGHT_SERVICE_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                     \
     FITWRIGHT_SERVICE_FIGURES(FIELD, RANGED, PART, CHOICE)                                         \
     FITWRIGHT_OUTER_HELD(FIELD, RANGED, PART, CHOICE)                                              \
-    FITWRIGHT_HEARD(FIELD, RANGED, PART, CHOICE)
+    FITWRIGHT_HEARD(FIELD)
 FITWRIGHT_DECLARE(bearings, ServiceOutputs, false, "life, creep and frequencies in a state",
                   FITWRIGHT_SERVICE_OUTPUTS)
 

@@ -63,14 +63,16 @@ FITWRIGHT_DECLARE(bearings, RunningOutputs, false,
                   "angles, loads and motion of the balls under thrust at speed",
                   FITWRIGHT_RUNNING_OUTPUTS)
 
-#define FITWRIGHT_THRUST_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                      \
-    FITWRIGHT_RUNNING_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                         \
+#define FITWRIGHT_ARCH_BAND(FIELD)                                                                 \
     FIELD(arch_thrust, force, unlimited(), 1e3,                                                    \
           "least thrust that keeps the balls off the other half of a split inner ring, at this "   \
           "speed and clearance; 0 when the ring is whole")                                         \
     FIELD(arch_limit, force, unlimited(), 1e3,                                                     \
           "thrust that presses the balls back onto the other half; 0 when no thrust keeps them "   \
           "off it, or the ring is whole")
+#define FITWRIGHT_THRUST_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                      \
+    FITWRIGHT_RUNNING_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                         \
+    FITWRIGHT_ARCH_BAND(FIELD)
 FITWRIGHT_DECLARE(bearings, ThrustOutputs, false,
                   "the running balls, and the thrusts that keep them on one half of a split ring",
                   FITWRIGHT_THRUST_OUTPUTS)

@@ -101,6 +101,9 @@
     RULE(no_running_balance, "speed", speed,                                                       \
          "found no balance of the balls: speed and thrust are far outside what the bearing can "   \
          "run at")                                                                                 \
+    RULE(no_loaded_balance, "speed", speed,                                                        \
+         "found no balance of the ring on its balls: loads and speed are far outside what the "    \
+         "bearing can run at, or so light that no place of the balls is stable")                   \
     RULE(raceway_in_ring, "raceway", size, "must lie between seat and outside of the inner ring")  \
     RULE(hertz_curvature, "curvature_sum", ratio, "the bodies must touch in a point")              \
     RULE(no_convergence, "", ratio, "the solution did not converge")                               \

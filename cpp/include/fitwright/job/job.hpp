@@ -1,6 +1,7 @@
 // A job as a value: a plan (names, materials, order) and a flat list of inputs with paths.
 #pragma once
 
+#include <fitwright/bearings/ball_by_ball.hpp>
 #include <fitwright/bearings/life.hpp>
 #include <fitwright/fields/error.hpp>
 #include <fitwright/fields/model.hpp>
@@ -53,6 +54,7 @@ struct Plan {
     int lock_tabs = 0, lock_slots = 0; // 0: not told
     bool has_torque_window = false;    // both ends of it are given
     bool has_runouts = false;          // something out of square is told
+    bool has_ring_loads = false;       // a state tells of a radial load or a tilting moment
     std::optional<BearingPlan> bearing;
     std::optional<ServicePlan> service; // none: no oil is told, no lives are asked for
     std::vector<std::string> seats;
@@ -126,6 +128,8 @@ public:
     std::vector<double> evaluate() const;
     // The steps one after the other, with every point of every seat, friction as it is.
     stack::HistoryResult<double> history() const;
+    // Every ball in a state, whether a radial load is told or not. Throws DomainError.
+    bearings::BallByBall balls(const std::string& state) const;
     std::vector<Finding> findings(const std::vector<double>& outputs) const;
     // All derivatives d outputs / d inputs (outputs x inputs); `one_sided` tells whether some hold on
     // one side only.

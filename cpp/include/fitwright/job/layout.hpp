@@ -37,6 +37,8 @@ struct Layout {
     int hand, rotation;    // of the thread; of the shaft: 0 not told, 1 clockwise, 2 anticlockwise
     int meetings_per_turn; // of lock tabs and slots; 0: none told
     bool has_window, has_square;
+    bool has_combined; // a state tells of a radial load or a tilting moment on the bearing
+    bool has_arch;     // the bearing's inner ring is in halves
     const materials::Material *shaft, *nut, *lock, *balls, *outer_ring;
     const materials::Material* ring_materials[ring_limit];
     int ring_seat[ring_limit];
@@ -58,15 +60,17 @@ struct Layout {
     int rotor_at, nut_at, lock_at, bearing_at, service_at, pocket_at, seats_at, rings_at, seals_at,
         slices_at, states_at;
     int state_size, lags_in_state;
+    int loads_in_state; // where a state's radial load and moment are, from its first number
     int lag_of_nut, lag_of_lock, lag_of_outer_ring, lag_of_balls, lag_of_seals;
     int input_count;
     // outputs: one block per state, then what holds for the assembly
     int shoulder_at, nut_out_at, strength_at, drive_at, stack_at, square_at, bearing_out_at,
-        running_out_at, service_out_at, pocket_out_at, seals_out_at, slices_out_at, rings_out_at,
-        outputs_per_state;
+        running_out_at, combined_out_at, service_out_at, pocket_out_at, seals_out_at, slices_out_at,
+        rings_out_at, outputs_per_state;
     int tightened_at, meetings_at, window_at, duty_at, ovens_at, output_count;
     // then those of the history level: one block per step
     int steps, steps_at, step_outputs;
+    int arches_at; // and one block per state of what the halves of an inner ring need, from the start
     int step_kind[step_limit], step_against[step_limit]; // stack::StepKind, stack::Reaction
     int step_state[step_limit], step_first[step_limit], step_last[step_limit];
     int step_times[step_limit];
@@ -76,6 +80,7 @@ struct Layout {
     int workshop_at, heated, heated_ring[ring_limit], heated_outputs;
     int level_counts[level_count]; // outputs that each level adds
     LevelCalls calls[level_count]; // of the levels above quick
+    LevelCalls combined;           // the ring on its balls, at any level
     int outputs_at(Level level) const {
         int count = 0;
         for (int l = 0; l <= static_cast<int>(level); ++l)

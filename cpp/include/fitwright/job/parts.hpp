@@ -1,6 +1,7 @@
 // The parts of a whole job: what each room declares, and what only a job needs beside it.
 #pragma once
 
+#include <fitwright/bearings/equilibrium.hpp>
 #include <fitwright/bearings/service.hpp>
 #include <fitwright/bearings/thrust.hpp>
 #include <fitwright/heat/oven.hpp>
@@ -100,6 +101,11 @@ FITWRIGHT_DECLARE(job, Nut, true, "the clamp nut of the stack", FITWRIGHT_JOB_NU
 FITWRIGHT_DECLARE(job, State, false, "a named set of speed, temperatures and thrust",
                   FITWRIGHT_STATE)
 
+#define FITWRIGHT_STATE_LOADS(FIELD, RANGED, PART, CHOICE) FITWRIGHT_RING_LOADS(FIELD)
+FITWRIGHT_DECLARE(job, StateLoads, false,
+                  "what the bearing carries across the shaft in a state, as the rotor's weight",
+                  FITWRIGHT_STATE_LOADS)
+
 #define FITWRIGHT_RING_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                        \
     FITWRIGHT_FIT_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                             \
     FIELD(grip_left, ratio, at_least(1.0 / 3.0), 1.0,                                              \
@@ -157,13 +163,22 @@ FITWRIGHT_DECLARE(job, SliceOutputs, false, "a slice of a ring in a state",
     FIELD(balls_growth, fine, unlimited(), 1e-6,                                                   \
           "growth of the two balls on a diameter by their temperature")                            \
     FITWRIGHT_RUNNING_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                         \
-    FITWRIGHT_HEARD(FIELD, RANGED, PART, CHOICE)                                                   \
+    FITWRIGHT_HEARD(FIELD)                                                                         \
     FIELD(inner_pass_ratio, ratio, unlimited(), 1.0,                                               \
           "balls over a spot of the inner raceway in a turn of the shaft")                         \
     FIELD(outer_pass_ratio, ratio, unlimited(), 1.0,                                               \
           "balls over a spot of the outer raceway in a turn of the shaft")
 FITWRIGHT_DECLARE(job, BearingOutputs, false, "the bearing in a state",
                   FITWRIGHT_JOB_BEARING_OUTPUTS)
+
+// Of an inner ring in halves.
+#define FITWRIGHT_JOB_ARCH_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                    \
+    FITWRIGHT_ARCH_BAND(FIELD)                                                                     \
+    FIELD(arch_margin, force, at_least(0.0), 1e3,                                                  \
+          "thrust less arch_thrust, or arch_limit less thrust where that is less; 1e9 N stands "   \
+          "for no thrust, or one so light that the balls are free again")
+FITWRIGHT_DECLARE(job, ArchOutputs, false, "the halves of the bearing's inner ring in a state",
+                  FITWRIGHT_JOB_ARCH_OUTPUTS)
 
 // The service of that bearing: asked for by a table of its own, which tells the oil.
 #define FITWRIGHT_JOB_SERVICE(FIELD, RANGED, PART, CHOICE)                                         \

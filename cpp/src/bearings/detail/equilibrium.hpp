@@ -5,6 +5,7 @@
 
 #include "ring_solve.hpp"
 #include <fitwright/number/per_lane.hpp>
+#include <fitwright/number/power.hpp>
 
 namespace fitwright::bearings {
 
@@ -29,20 +30,26 @@ struct BallTable {
 // Answers the code of the broken rule behind the outputs (baseline; equilibrium.cpp).
 bool equilibrium_of_one(const double* inputs, double* outputs, const void* context);
 
+// What a state hands over: all numbers, one after the other. Its loads are thrust, radial load, that
+// across, moment and that across.
 template <class T>
-FITWRIGHT_INLINE void ring_step(const RingAnswer<T>& a, const T* loads, const double* scale,
-                                const double* from, T* move) {
-    double matrix[ring_freedoms * ring_freedoms];
-    for (int i = 0; i < ring_freedoms * ring_freedoms; ++i)
-        matrix[i] = value_of(a.stiffness[i]);
-    double right[ring_freedoms];
-    double step[ring_freedoms];
-    for (int i = 0; i < ring_freedoms; ++i)
-        right[i] = value_of(T(loads[i] - a.force[i]));
-    solve_small(matrix, right, step, scale);
-    for (int i = 0; i < ring_freedoms; ++i)
-        move[i] = T(from[i] + step[i]);
+struct LoadedBearing {
+    Bearing<T> bearing;
+    BearingContacts<T> contacts;
+    T clearance, speed, outer_control;
+    T loads[ring_freedoms];
+};
+
+// How the ring moves with the inputs; its values stay those of the solution, to the bit.
+template <class T>
+FITWRIGHT_INLINE void ring_slopes(const RingAnswer<T>& a, const T* loads, const double* scale,
+                                  T* move) {
     if constexpr (has_derivatives<T>) {
+        double matrix[ring_freedoms * ring_freedoms];
+        for (int i = 0; i < ring_freedoms * ring_freedoms; ++i)
+            matrix[i] = value_of(a.stiffness[i]);
+        double right[ring_freedoms];
+        double step[ring_freedoms];
         for (int d = 0; d < T::directions; ++d) {
             for (int i = 0; i < ring_freedoms; ++i)
                 right[i] = (loads[i] - a.force[i]).d.lane(d);
@@ -53,13 +60,16 @@ FITWRIGHT_INLINE void ring_step(const RingAnswer<T>& a, const T* loads, const do
     }
 }
 
+inline constexpr double permanent_mark = 4200e6;      // ISO 76, ball bearings
+inline constexpr double no_load_contact_safety = 1e6; // the cube of 100
+
 template <class T>
-EquilibriumOutputs<T> equilibrium_state(const EquilibriumInputs<T>& in, const BearingContacts<T>& c,
-                                        const RunningBearing<T>& r, const RingSolution& s,
-                                        BallTable* table, Faults<T>& faults) {
+EquilibriumOutputs<T> equilibrium_state(const LoadedBearing<T>& in, const RunningBearing<T>& r,
+                                        const RingSolution& s, BallTable* table,
+                                        Faults<T>& faults) {
     const Bearing<T>& b = in.bearing;
-    const T loads[ring_freedoms] = {in.thrust, in.radial_load, in.radial_load_across, in.moment,
-                                    in.moment_across};
+    const BearingContacts<T>& c = in.contacts;
+    const T& thrust = in.loads[0];
     const double arm = value_of(r.arm);
     const double scale[ring_freedoms] = {1.0, 1.0, 1.0, arm, arm};
     T move[ring_freedoms];
@@ -81,7 +91,7 @@ EquilibriumOutputs<T> equilibrium_state(const EquilibriumInputs<T>& in, const Be
             add_ball(answer, r, ball_state(forces, r.ball), forces, s.cosine[k], s.sine[k]);
         }
         if (round == 0)
-            ring_step(answer, loads, scale, s.move, move);
+            ring_slopes(answer, in.loads, scale, move);
     }
 
     EquilibriumOutputs<T> out;
@@ -104,6 +114,8 @@ EquilibriumOutputs<T> equilibrium_state(const EquilibriumInputs<T>& in, const Be
     out.outer_edge = T(1e300);
     out.arch_gap = inner_depth;
     out.gyroscopic_friction = T(0.0);
+    T inner_sum(0.0);
+    T outer_sum(0.0);
     bool any_loaded = false;
     for (int k = 0; k < r.balls; ++k) {
         const auto place = ball_place(r, move, s.cosine[k], s.sine[k]);
@@ -123,11 +135,11 @@ EquilibriumOutputs<T> equilibrium_state(const EquilibriumInputs<T>& in, const Be
             centrifugal = forces.centrifugal;
             moment = forces.friction * b.ball_diameter;
             const auto backward = state.inner.sine < T(0.0);
-            faults.require(!backward | (back > T(0.0)), rules::thrust_on_arch, in.thrust);
+            faults.require(!backward | (back > T(0.0)), rules::thrust_on_arch, thrust);
             faults.require(state.inner.reach - inner_depth + state.outer.reach -
                                    r.ball.outer_length <
                                b.ball_diameter * 0.05,
-                           rules::contact_shallow, in.thrust);
+                           rules::contact_shallow, thrust);
             const T inner_major = c.inner.semi_major * cbrt(inner_load);
             const T outer_major = c.outer.semi_major * cbrt(outer_load);
             out.inner_edge =
@@ -161,6 +173,8 @@ EquilibriumOutputs<T> equilibrium_state(const EquilibriumInputs<T>& in, const Be
         }
         greatest = larger(greatest, inner_load);
         least = smaller(least, inner_load);
+        inner_sum += cube(inner_load);
+        outer_sum += power(outer_load, 10.0 / 3.0);
         greatest_outer = larger(greatest_outer, outer_load);
         if constexpr (!has_derivatives<T>)
             if (table != nullptr) {
@@ -194,10 +208,40 @@ EquilibriumOutputs<T> equilibrium_state(const EquilibriumInputs<T>& in, const Be
     out.inner_peak = c.inner.pressure * cbrt(greatest);
     out.outer_peak = c.outer.pressure * cbrt(greatest_outer);
     out.angle_spread = angle_high - angle_low;
+    // As the lives of the raceways weigh the loads (reference_life.hpp).
+    out.inner_equivalent_load = power(T(inner_sum * (1.0 / r.balls)), 1.0 / 3.0);
+    out.outer_equivalent_load = power(T(outer_sum * (1.0 / r.balls)), 0.3);
+    const T peak = larger(out.inner_peak, out.outer_peak);
+    const auto pressed = peak * 100.0 > T(permanent_mark);
+    out.contact_safety =
+        select(pressed, cube(permanent_mark / select(pressed, peak, T(permanent_mark))),
+               T(no_load_contact_safety));
     return out;
 }
 
-// On double and duals; lanes go one by one.
+// On double and duals: what a job calls for its states.
+template <class T>
+EquilibriumOutputs<T> loaded_state(const LoadedBearing<T>& in, const materials::Material& balls,
+                                   BallTable* table, Faults<T>& faults) {
+    auto r =
+        running_bearing(in.bearing, in.contacts, balls, in.clearance, in.speed, in.outer_control);
+    r.balls = static_cast<int>(smaller(value_of(in.bearing.balls), double(ball_limit)) + 0.5);
+    r.back = value_of(in.loads[0]) < 0.0;
+    const RunningBearing<double> values{
+        r.ball.values(),  value_of(r.lift), value_of(r.arm), value_of(r.friction_arm),
+        value_of(r.shim), r.balls,          r.back};
+    double loads[ring_freedoms];
+    for (int i = 0; i < ring_freedoms; ++i)
+        loads[i] = value_of(in.loads[i]);
+    RingSolution solution;
+    const double a = value_of(in.contacts.groove_distance);
+    solve_ring(values, loads, value_of(in.contacts.stiffness) * a * sqrt(a), solution);
+    faults.require(solution.converged,
+                   solution.passed ? rules::balls_flung_out : rules::no_loaded_balance, in.speed);
+    return equilibrium_state(in, r, solution, table, faults);
+}
+
+// The model. Lanes go one by one.
 template <class T>
 void equilibrium_on(const EquilibriumInputs<T>& in, EquilibriumOutputs<T>& out,
                     const fields::Context& context, BallTable* table, Faults<T>& faults) {
@@ -208,30 +252,26 @@ void equilibrium_on(const EquilibriumInputs<T>& in, EquilibriumOutputs<T>& out,
                        (in.ball_temperature <= T(balls.highest)),
                    rules::temperature_in_material_range, in.ball_temperature);
     faults.place = 1;
-    const auto contacts = contact_constants(in.bearing, balls, rings, in.modulus_factor, faults);
+    LoadedBearing<T> loaded;
+    loaded.bearing = in.bearing;
+    loaded.contacts = contact_constants(in.bearing, balls, rings, in.modulus_factor, faults);
     const T growth =
         in.bearing.ball_diameter *
         materials::free_growth(balls, in.bearing.expansion_factor, in.ball_temperature);
     const T clearance = state_clearance(in.bearing, in.inner_growth, in.outer_growth, growth);
-    const auto touches = clearance < contacts.groove_distance * 2.0;
+    const auto touches = clearance < loaded.contacts.groove_distance * 2.0;
     faults.require(touches, rules::clearance_below_groove, clearance);
     arch_radial_play(in.bearing, clearance, faults);
     faults.place = 0;
-    auto r = running_bearing(in.bearing, contacts, balls, T(select(touches, clearance, T(0.0))),
-                             in.speed, in.outer_control);
-    r.balls = static_cast<int>(smaller(value_of(in.bearing.balls), double(ball_limit)) + 0.5);
-    r.back = value_of(in.thrust) < 0.0;
-    const RunningBearing<double> values{
-        r.ball.values(),  value_of(r.lift), value_of(r.arm), value_of(r.friction_arm),
-        value_of(r.shim), r.balls,          r.back};
-    const double loads[ring_freedoms] = {value_of(in.thrust), value_of(in.radial_load),
-                                         value_of(in.radial_load_across), value_of(in.moment),
-                                         value_of(in.moment_across)};
-    RingSolution solution;
-    const double a = value_of(contacts.groove_distance);
-    solve_ring(values, loads, value_of(contacts.stiffness) * a * sqrt(a), solution);
-    faults.require(solution.converged, rules::no_running_balance, in.speed);
-    out = equilibrium_state(in, contacts, r, solution, table, faults);
+    loaded.clearance = select(touches, clearance, T(0.0));
+    loaded.speed = in.speed;
+    loaded.outer_control = in.outer_control;
+    loaded.loads[0] = in.thrust;
+    loaded.loads[1] = in.radial_load;
+    loaded.loads[2] = in.radial_load_across;
+    loaded.loads[3] = in.moment;
+    loaded.loads[4] = in.moment_across;
+    out = loaded_state(loaded, balls, table, faults);
 }
 
 template <int W, class Level>

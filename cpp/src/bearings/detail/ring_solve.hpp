@@ -13,6 +13,7 @@ struct RingSolution {
     double cosine[ball_limit], sine[ball_limit];
     int iterations;
     bool converged;
+    bool passed; // the ring has moved so far that a ball flung out is beyond its groove
 };
 void solve_ring(const RunningBearing<double>& bearing, const double* loads, double force_scale,
                 RingSolution& solution);

@@ -1,5 +1,5 @@
-// Serves what a level adds, a tag struct with `run<T>(inputs, outputs, context, faults)`, on double and
-// on the baseline's own dual: the same bits whatever the active level is.
+// Serves what a level adds, a tag struct with `inputs`, `outputs` and `run<T>(inputs, outputs, context,
+// faults)`, on double and on the baseline's own dual: the same bits whatever the active level is.
 #pragma once
 
 #include <algorithm>
@@ -12,13 +12,20 @@ namespace fitwright::job {
 
 using Slope = number::Dual<FITWRIGHT_DIRECTIONS, number::Isa<0>>;
 
+// How many numbers go in and come out: those of a job and its level.
+template <Level Adding>
+struct OfLevel {
+    static int inputs(const Layout& at) { return at.input_count; }
+    static int outputs(const Layout& at) { return at.level_counts[static_cast<int>(Adding)]; }
+};
+
 template <class Adds>
 void baseline_values(const double* inputs, double* outputs, int stride,
                      const fields::Context& context, double& code, double& value) {
     const Layout& at = *static_cast<const Layout*>(context.layout);
     const auto step = static_cast<std::size_t>(stride);
-    std::vector<double> in(static_cast<std::size_t>(at.input_count));
-    std::vector<double> out(static_cast<std::size_t>(at.level_counts[Adds::level]));
+    std::vector<double> in(static_cast<std::size_t>(Adds::inputs(at)));
+    std::vector<double> out(static_cast<std::size_t>(Adds::outputs(at)));
     for (std::size_t i = 0; i < in.size(); ++i)
         in[i] = inputs[i * step];
     std::vector<Fault> broken;
@@ -40,8 +47,8 @@ void baseline_slopes(const double* inputs, double* outputs, int stride, int slop
                      bool& one_sided) {
     const Layout& at = *static_cast<const Layout*>(context.layout);
     const auto step = static_cast<std::size_t>(stride);
-    std::vector<Slope> in(static_cast<std::size_t>(at.input_count));
-    std::vector<Slope> out(static_cast<std::size_t>(at.level_counts[Adds::level]));
+    std::vector<Slope> in(static_cast<std::size_t>(Adds::inputs(at)));
+    std::vector<Slope> out(static_cast<std::size_t>(Adds::outputs(at)));
     for (int first = 0; first < directions; first += Slope::directions) {
         const int count = std::min(Slope::directions, directions - first);
         const auto from = static_cast<std::size_t>(slope_at + first);

@@ -1,6 +1,8 @@
 // The bearing's contribution to a job: mounted, at speed, in service.
 #pragma once
 
+#include "bearings/detail/equilibrium.hpp"
+#include "in_baseline.hpp"
 #include "views.hpp"
 
 namespace fitwright::job {
@@ -83,11 +85,47 @@ FITWRIGHT_INLINE void copy_leaves(T* to, const Part& part, int count) {
         to[i] = from[i];
 }
 
-// Life, film and creep. The loads of the balls are those of thrust and speed; a radial load is not
-// told.
+// The bearing of a state as its balls see it. Without loads told there is thrust alone.
 template <class T>
-void write_service(T* outputs, const bearings::RunningOutputs<T>& running, const Inputs<T>& job,
-                   int s, Assembly<T>& assembly, Faults<T>& faults) {
+bearings::LoadedBearing<T> loaded_bearing(const Inputs<T>& job, int s,
+                                          const bearings::BearingContacts<T>& contacts,
+                                          const T& clearance) {
+    bearings::LoadedBearing<T> loaded{job.bearing(),      contacts, clearance,
+                                      job.state(s).speed, T(1.0),   {}};
+    loaded.loads[0] = job.state(s).thrust;
+    const T* told = job.at.has_combined ? &job.loads(s).radial_load : nullptr;
+    for (int i = 1; i < bearings::ring_freedoms; ++i)
+        loaded.loads[i] = told != nullptr ? told[i - 1] : T(0.0);
+    return loaded;
+}
+
+// The loads that life and safety go by: all balls alike, or those that cost the same life.
+template <class T>
+struct CarriedLoads {
+    T radial, inner, outer;
+};
+template <class T>
+CarriedLoads<T> write_combined(T* outputs, const Inputs<T>& job, int s, const T& clearance,
+                               const Assembly<T>& assembly, Faults<T>& faults) {
+    const Layout& at = job.at;
+    const auto loaded = loaded_bearing(job, s, assembly.contacts, clearance);
+    auto& out = *reinterpret_cast<bearings::EquilibriumOutputs<T>*>(outputs + at.combined_out_at);
+    in_baseline(at.combined, reinterpret_cast<const T*>(&loaded), outputs + at.combined_out_at,
+                Inputs<T>::template size<bearings::EquilibriumOutputs>(),
+                fields::Context{nullptr, nullptr, &at}, s * Place::per_state + Place::bearing,
+                faults);
+    // As in thrust alone: without thrust no half is asked for.
+    out.arch_gap = select(abs(loaded.loads[0]) > T(0.0), out.arch_gap,
+                          (job.bearing().inner_curvature - 0.5) * job.bearing().ball_diameter);
+    return {norm2(loaded.loads[1], loaded.loads[2]), out.inner_equivalent_load,
+            out.outer_equivalent_load};
+}
+
+// Life, film and creep.
+template <class T>
+void write_service(T* outputs, const bearings::RunningOutputs<T>& running,
+                   const CarriedLoads<T>& loads, const Inputs<T>& job, int s, Assembly<T>& assembly,
+                   Faults<T>& faults) {
     const Layout& at = job.at;
     const State<T>& state = job.state(s);
     const StateService<T>& here = job.state_service(s);
@@ -110,10 +148,10 @@ void write_service(T* outputs, const bearings::RunningOutputs<T>& running, const
                                 T(state.shaft_temperature + job.lag(s, at.lag_of_balls)));
     const bearings::ServiceState<T> service{state.speed,
                                             oil,
-                                            T(0.0),
+                                            loads.radial,
                                             abs(state.thrust),
-                                            &running.inner_load,
-                                            &running.outer_load,
+                                            &loads.inner,
+                                            &loads.outer,
                                             1,
                                             abs(running.inner_angle),
                                             abs(running.outer_angle),
@@ -154,8 +192,11 @@ void write_running(T* outputs, const Inputs<T>& job, int s, Assembly<T>& assembl
     out.ball_spin = running.ball_ratio * turns;
     out.inner_pass = out.inner_pass_ratio * turns;
     out.outer_pass = out.outer_pass_ratio * turns;
+    CarriedLoads<T> loads{T(0.0), running.inner_load, running.outer_load};
+    if (at.has_combined)
+        loads = write_combined(outputs, job, s, out.clearance, assembly, faults);
     if (at.has_service)
-        write_service(outputs, running, job, s, assembly, faults);
+        write_service(outputs, running, loads, job, s, assembly, faults);
 }
 
 template <class T>

@@ -44,6 +44,9 @@ struct Inputs {
     const T& lag(int s, int part) const {
         return in[at.states_at + s * at.state_size + size<State>() + part];
     }
+    const StateLoads<T>& loads(int s) const { // where a state tells of one
+        return part<StateLoads>(at.states_at + s * at.state_size + at.loads_in_state);
+    }
     const StateService<T>& state_service(int s) const {
         return part<StateService>(at.states_at + s * at.state_size + size<State>() +
                                   at.lags_in_state);
