@@ -27,7 +27,7 @@ int ring_of_output(const Layout& at, int output) {
 
 // How far the data go that a temperature has left.
 std::string with_range(const Plan& plan, const Layout& at, const Fault& fault) {
-    const std::string text = fault_text(fault);
+    std::string text = fault_text(fault);
     if (fault.rule != rules::temperature_in_material_range || fault.place >= Place::steps)
         return text;
     const int place = fault.place % Place::per_state;
@@ -43,7 +43,7 @@ std::string with_range(const Plan& plan, const Layout& at, const Fault& fault) {
         metal = ring_metal(place - Place::ring);
     else if (place == Place::nut)
         metal = &plan.nut;
-    else if (place == Place::lock)
+    else if (place == Place::lock && plan.lock.has_value())
         metal = &*plan.lock;
     else if (place != Place::rotor)
         return text; // the bearing has several

@@ -77,7 +77,7 @@ void loosen_outputs(const LoosenInputs<T>& in, LoosenOutputs<T>& out, bool bath,
     }
     out.time_to_loose = loose.time;
     out.time_to_free = free.time;
-    T then[node_limit];
+    T then[node_limit] = {};
     for (int i = 0; i < c.nodes; ++i)
         then[i] = c.is_cell(i) ? m.now[i] + m.rate(i) * free.lateness : m.now[i];
     out.hottest = hottest_of_body(c, 1, then);

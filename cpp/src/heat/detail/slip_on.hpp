@@ -110,7 +110,7 @@ void slip_on_run(const SlipOnInputs<T>& in, const SlipOnPlan<T>& p, SlipOnOutput
     const Watch<T> touch{Event::interference, T(0.0), T(0.0)};
     const Reached<T> grab = march_to(m, touch, long_enough, record);
     out.grab = grab.time;
-    T there[node_limit];
+    T there[node_limit] = {};
     for (int i = 0; i < pair.chain.nodes; ++i)
         there[i] = pair.chain.is_cell(i) ? m.now[i] + m.rate(i) * grab.lateness : m.now[i];
     out.ring_at_touch = mean_of_body(pair.chain, 1, there);

@@ -155,7 +155,7 @@ void induction_outputs(const InductionInputs<T>& in, InductionOutputs<T>& out,
     require_solved(m.converged, r.time, faults);
     out.heating_time = r.time;
     const T late = r.lateness;
-    T end[node_limit];
+    T end[node_limit] = {};
     for (int i = 0; i < c.nodes; ++i)
         end[i] = c.is_cell(i) ? m.now[i] + m.rate(i) * late : m.now[i];
     across.see(c, end);
