@@ -87,6 +87,7 @@ void run_chunk(fields::Formulas<Level> formulas, ChunkWork& work, const fields::
                     work.fault_code = faults.code.lane(w);
                 }
         }
+        const bool all_valid = !any(!valid);
         const L sample = lane_number + static_cast<double>(first);
         auto all = valid;
         for (int t = 0; t < work.watch_count; ++t) {
@@ -112,8 +113,12 @@ void run_chunk(fields::Formulas<Level> formulas, ChunkWork& work, const fields::
                 double index[L::width];
                 held.store(index);
                 std::uint32_t* bins = work.bins + t * bin_count;
-                for (int w = 0; w < L::width; ++w)
-                    bins[static_cast<int>(index[w])] += valid.lane(w) ? 1U : 0U;
+                if (all_valid)
+                    for (int w = 0; w < L::width; ++w)
+                        bins[static_cast<int>(index[w])] += 1U;
+                else
+                    for (int w = 0; w < L::width; ++w)
+                        bins[static_cast<int>(index[w])] += valid.lane(w) ? 1U : 0U;
             }
             if (work.columns != nullptr) {
                 for (int w = 0; w < L::width; ++w)

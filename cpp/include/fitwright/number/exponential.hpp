@@ -32,10 +32,10 @@ FITWRIGHT_INLINE T polynomial(const T& x, double c, double next, C... more) {
     return polynomial(x, next, more...) * x + c;
 }
 // The same for eight coefficients by Estrin's scheme, whose chain is half as long: for the
-// functions of the sampling loop.
-template <Plain T>
-FITWRIGHT_INLINE T polynomial_7(const T& x, double c0, double c1, double c2, double c3, double c4,
-                                double c5, double c6, double c7) {
+// functions of the sampling loop. Coefficients are the same for all lanes, or lane by lane.
+template <Plain T, class C>
+FITWRIGHT_INLINE T polynomial_7(const T& x, const C& c0, const C& c1, const C& c2, const C& c3,
+                                const C& c4, const C& c5, const C& c6, const C& c7) {
     const T x2 = x * x;
     return ((x * c1 + c0) + x2 * (x * c3 + c2)) + x2 * x2 * ((x * c5 + c4) + x2 * (x * c7 + c6));
 }

@@ -61,9 +61,9 @@ T value_at(const Stream& s, const T& u) {
     const double width = s.high - s.low;
     const double rise = s.middle - s.low;
     const double fall = s.high - s.middle;
-    const T up = root0(u * (width * rise)) + s.low;
-    const T down = T(s.high) - root0((1.0 - u) * (width * fall));
-    return select(u * width < T(rise), up, down);
+    const auto rises = u * width < T(rise);
+    const T from_end = root0(select(rises, u * (width * rise), (1.0 - u) * (width * fall)));
+    return select(rises, from_end + s.low, T(s.high) - from_end);
 }
 
 } // namespace fitwright::study
