@@ -205,12 +205,26 @@ class JointDiagram:
             swept[state, output] for output in wanted
         )
 
+    @property
+    def opens(self) -> list[tuple[str, Value]]:
+        """Where a face opens at the least of its force: "shoulder" or "nut", and the thrust."""
+        found = []
+        for name, force in (("shoulder", self.shoulder_least), ("nut", self.nut_least)):
+            nothing = 1e-6 * max(float(force.max()), 1.0)
+            along = itertools.pairwise(zip(self.thrust, force > nothing, strict=True))
+            for (one, shut), (next_one, next_shut) in along:
+                if shut != next_shut:
+                    found.append((name, Value(0.5 * float(one + next_one), "force")))
+        return found
+
     def table(self, units: str = "metric") -> Table:
         rows = [
             [Value(float(x), "force").shown(units) for x in row]
             for row in zip(self.thrust, self.nut, self.shoulder, strict=True)
         ]
-        return Table(["thrust", "nut", "shoulder"], rows, title=f"joint in state {self.state}")
+        told = "".join(f"; {name} opens at {at.shown(units)}" for name, at in self.opens)
+        title = f"joint in state {self.state}{told}"
+        return Table(["thrust", "nut", "shoulder"], rows, title=title)
 
     def plot(self, units: str = "metric") -> Axes:
         """Nut and shoulder force against thrust; the point where a face opens is marked."""
@@ -226,7 +240,25 @@ class JointDiagram:
 
 
 def usual_thrust(job: Job, state: str) -> tuple[float, float, int]:
-    """Both ways to twice the thrust of the state, or to the tightening force where it has none."""
-    thrust = abs(float(job[f"states.{state}.thrust"]))
-    reach = 2.0 * thrust or float(job.evaluate(level="quick")[job.states[0], "nut.preload"])
-    return -reach, reach, 41
+    """Both ways to where a face opens, and at least to twice the thrust of the state.
+
+    No farther than four times the tightening force, nor than the job has an answer.
+    """
+    preload = float(job.evaluate(level="quick")[job.states[0], "nut.preload"])
+    least = 2.0 * abs(float(job[f"states.{state}.thrust"])) or preload
+    low, high = (_reach(job, state, sign, least, 4.0 * preload) for sign in (-1.0, 1.0))
+    return -low, high, 41
+
+
+def _reach(job: Job, state: str, sign: float, least: float, most: float) -> float:
+    faces = ("shoulder.clamp_least", "nut.clamp_least")
+    here, path, reach = job.at_level("history"), f"states.{state}.thrust", least
+    while reach < most:
+        reach = min(1.5 * reach, most)
+        try:
+            found = here.replace({path: sign * reach}).evaluate(level="history")
+        except InputError:
+            break
+        if min(float(found[state, face]) for face in faces) <= 0.0:
+            return min(1.2 * reach, most)
+    return least

@@ -163,7 +163,7 @@ class Job:
     ) -> JointDiagram:
         """Force at nut and shoulder against the thrust of a state, by the history.
 
-        `thrust` is (from, to, how many) or a list; twice the state's both ways when left out.
+        `thrust` is (from, to, how many) or a list; to where a face opens when left out.
         """
         from fitwright.history import JointDiagram
 

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from typing import Any
 
 import fitwright as fw
+import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
@@ -319,3 +320,25 @@ def test_numbers_at_their_limits(count, friction, interference):
     assert all(a <= b + 1.0 for a, b in itertools.pairwise(forces)), "friction only takes"
     if interference > 0.0 and friction == 1.0 and count == 40:
         assert forces[0] < 0.01 * forces[-1], "a long gripped stack lets nothing through"
+
+
+def test_the_joint_diagram_reaches_to_where_a_face_opens():
+    """Past the opening there is no other way: the nut takes each newton more."""
+    diagram = fw.demo("blower").joint_diagram("full_load")
+    [(face, at)] = diagram.opens
+    assert face == "shoulder"
+    assert f"shoulder opens at {at.shown('metric')}" in str(diagram)
+    open_ = diagram.thrust < float(at)
+    assert open_.sum() > 2
+    np.testing.assert_allclose(diagram.shoulder_least[open_], 0.0, atol=1.0)
+    beyond = diagram.thrust < 1.2 * float(at)
+    slope = np.diff(diagram.nut[beyond]) / np.diff(diagram.thrust[beyond])
+    np.testing.assert_allclose(slope, -1.0, rtol=0.02)
+    assert np.all(np.diff(diagram.shoulder) >= -1e-6)
+    assert np.all(diagram.nut >= diagram.nut_least - 1e-6)
+
+
+def test_a_thrust_that_is_told_is_kept():
+    diagram = fw.demo("blower").joint_diagram("full_load", thrust=["-2 kN", "0 kN", "5 kN"])
+    assert list(diagram.thrust) == [-2e3, 0.0, 5e3]
+    assert diagram.opens == []

@@ -98,29 +98,29 @@ def joint_diagram(found: JointDiagram, system: str) -> Axes:
         dashes=(4, 3),
         label="shoulder, least",
     )
-    for column, name in ((shoulder_least, "shoulder"), (nut_least, "nut")):
-        shut = column > 1e-6 * max(float(column.max()), 1e-9)
-        change = np.flatnonzero(shut[:-1] != shut[1:])
-        for i in change:
-            ax.axvline(0.5 * (thrust[i] + thrust[i + 1]), color=LIMIT, linewidth=1.2)
-            ax.annotate(
-                f"{name} opens",
-                xy=(0.5 * (thrust[i] + thrust[i + 1]), 0.97),
-                xycoords=("data", "axes fraction"),
-                xytext=(3.0, 0.0),
-                textcoords="offset points",
-                rotation=90,
-                va="top",
-                fontsize=8.5,
-                color=LIMIT,
-            )
+    for name, at in found.opens:
+        place = float(at) * force["factor"]
+        ax.axvline(place, color=LIMIT, linewidth=1.2)
+        ax.annotate(
+            f"{name} opens",
+            xy=(place, 0.97),
+            xycoords=("data", "axes fraction"),
+            xytext=(3.0, 0.0),
+            textcoords="offset points",
+            rotation=90,
+            va="top",
+            fontsize=8.5,
+            color=LIMIT,
+        )
     here = float(found.job[f"states.{found.state}.thrust"]) * force["factor"]
+    right = here > 0.5 * (thrust[0] + thrust[-1])
     ax.axvline(here, color=INK, linewidth=0.9, linestyle=":")
     ax.annotate(
         "thrust of the state",
         xy=(here, 0.03),
         xycoords=("data", "axes fraction"),
-        xytext=(3.0, 0.0),
+        xytext=(-3.0 if right else 3.0, 0.0),
+        ha="right" if right else "left",
         textcoords="offset points",
         fontsize=8.5,
         color=INK,
