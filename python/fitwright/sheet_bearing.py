@@ -49,6 +49,7 @@ def running_values(write: Writer, states: dict[str, str]) -> dict[str, Any] | No
             for name in turning
         ],
         "pocket": job._file.table("pocket") is not None,
+        "loaded": job._file.has_ring_loads,
         "service": None
         if not service
         else {

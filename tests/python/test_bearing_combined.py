@@ -287,3 +287,11 @@ def test_the_table_and_the_sheet_tell_of_it_only_where_it_is(
         for title, _ in COMBINED:
             assert (title in table) == there
             assert (title in text) == there
+
+
+def test_the_sheet_says_which_loads_are_counted(demo_text, tmp_path):
+    """A fitter must not take figures of the thrust alone for those of the whole load."""
+    loaded = demo_text.replace('title = "full load"', 'title = "full load"\nradial_load = "3 kN"')
+    for text, told in ((loaded, "with the radial load and moment"), (demo_text, "no radial load")):
+        page = fw.Job.loads(text).sheet(tmp_path / "sheet.html").read_text(encoding="utf-8")
+        assert told in page

@@ -27,8 +27,8 @@ FITWRIGHT_DECLARE(bearings, EquilibriumInputs, true,
           "of the inner ring towards the ball at angle 0, from the middle of its play")            \
     FIELD(radial_displacement_across, fine, unlimited(), 1e-6,                                     \
           "of the inner ring towards the angle of 90 degrees")                                     \
-    FIELD(tilt, angle, unlimited(), 1e-3, "of the inner ring about the line to the first ball")    \
-    FIELD(tilt_across, angle, unlimited(), 1e-3,                                                   \
+    FIELD(tilt, slope, unlimited(), 1e-3, "of the inner ring about the line to the first ball")    \
+    FIELD(tilt_across, slope, unlimited(), 1e-3,                                                   \
           "of the inner ring about the line to the angle of 90 degrees")                           \
     FIELD(axial_stiffness, stiffness, unlimited(), 1e6, "thrust per axial displacement alone")     \
     FIELD(radial_stiffness, stiffness, unlimited(), 1e6,                                           \
