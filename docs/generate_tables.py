@@ -48,7 +48,8 @@ OUTPUTS_OPENING = """
 What can be read and limited: `findings["full_load", "shoulder.clamp_low"]`, or a `[[limit]]` with
 this path (`*` stands for one whole name: `rings.*.grip_left`). The standard limit holds unless the
 job file gives another; rings with `joint = "slide"` have none on grip and oven. What holds for the
-assembly as a whole, from `nut.preload` on, belongs to the first state.
+assembly as a whole, from `nut.preload` on, belongs to the first state. `bearing.combined.*` is there
+where a state tells of a radial load or a moment.
 """
 
 #: The keys of a job file that are no numbers.
@@ -186,6 +187,8 @@ def parts_tables() -> str:
 
 def outputs_table() -> str:
     demo = (resources.files("fitwright") / "demos" / "blower.toml").read_text(encoding="utf-8")
+    told = 'title = "full load"'
+    demo = demo.replace(told, f'{told}\nradial_load = "1 kN"')  # so that what hangs on it is there
     job = fw.Job.loads(demo[: demo.index("[[limit]]")])
     core = job._core.at("heating")
     limits = {row[0]: row[1:] for row in core.limits()}
