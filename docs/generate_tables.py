@@ -48,8 +48,8 @@ OUTPUTS_OPENING = """
 What can be read and limited: `findings["full_load", "shoulder.clamp_low"]`, or a `[[limit]]` with
 this path (`*` stands for one whole name: `rings.*.grip_left`). The standard limit holds unless the
 job file gives another; rings with `joint = "slide"` have none on grip and oven. What holds for the
-assembly as a whole, from `nut.preload` on, belongs to the first state. `bearing.combined.*` is there
-where a state tells of a radial load or a moment.
+assembly as a whole, from `nut.preload` on, belongs to the first state. `bearing.combined.*` is
+there where a state tells of a radial load or a moment.
 """
 
 #: The keys of a job file that are no numbers.
