@@ -8,14 +8,14 @@
 
 namespace fitwright::job {
 
-template <Level last>
+template <Level Last>
 struct Beyond {
     template <class T>
     static void run(const T* inputs, T* outputs, const fields::Context& context,
                     Faults<T>& faults) {
         Quick::run<T>(inputs, outputs, context, faults);
         const Layout& at = *static_cast<const Layout*>(context.layout);
-        for (int level = 1; level <= static_cast<int>(last); ++level)
+        for (int level = 1; level <= static_cast<int>(Last); ++level)
             in_baseline(at.calls[level], inputs,
                         outputs + at.outputs_at(static_cast<Level>(level - 1)),
                         at.level_counts[level], context, 0, faults);
