@@ -1,6 +1,6 @@
 // A job's bearing under thrust, radial load and tilting moment: what the balls carry is what the states
 // ask for. No published example of a whole job exists; the checks are balances, symmetries and limits.
-#include "bearing_job_checks.hpp"
+#include "job_checks.hpp"
 
 #include <fitwright/bearings/ball_by_ball.hpp>
 #include <fitwright/bearings/service.hpp>
@@ -9,7 +9,7 @@
 #include <fitwright/job/parts.hpp>
 
 using namespace fitwright;
-using namespace bearing_job;
+using namespace job_checks;
 
 namespace {
 
@@ -21,11 +21,7 @@ job::Job carrying(const Loads& loads) {
     job::Plan plan = cases::blower_plan();
     plan.service = job::ServicePlan{};
     plan.has_ring_loads = true;
-    job::Job job(plan);
-    const job::Job plain = cases::blower();
-    for (std::size_t i = 0; i < plain.inputs().size(); ++i)
-        job.set(job.leaf(plain.inputs()[i].path), plain.values()[i]);
-    cases::give(job, "service.", {{"viscosity_40", 46e-6}, {"viscosity_100", 6.8e-6}});
+    job::Job job = oiled_blower(plan);
     for (const char* state : {"states.start.", "states.full_load."})
         cases::give(job, state,
                     {{"share", 0.5},

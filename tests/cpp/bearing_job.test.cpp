@@ -1,6 +1,6 @@
 // The bearing of a job at speed and in service: what the rooms give alone, and what is told when it
 // cannot be.
-#include "bearing_job_checks.hpp"
+#include "job_checks.hpp"
 
 #include <fitwright/bearings/service.hpp>
 #include <fitwright/bearings/thrust.hpp>
@@ -8,7 +8,7 @@
 #include <fitwright/job/parts.hpp>
 
 using namespace fitwright;
-using namespace bearing_job;
+using namespace job_checks;
 
 namespace {
 
@@ -17,11 +17,7 @@ job::Job in_service(job::ServicePlan service = {}) {
     job::Plan plan = cases::blower_plan();
     service.pocket = true;
     plan.service = service;
-    job::Job job(plan);
-    const job::Job plain = cases::blower();
-    for (std::size_t i = 0; i < plain.inputs().size(); ++i)
-        job.set(job.leaf(plain.inputs()[i].path), plain.values()[i]);
-    cases::give(job, "service.", {{"viscosity_40", 46e-6}, {"viscosity_100", 6.8e-6}});
+    job::Job job = oiled_blower(plan);
     cases::give(job, "pocket.",
                 {{"seat_diameter", 0.150}, {"length", 0.030}, {"clamp_force", 6e3}});
     cases::give(job, "states.start.", {{"share", 0.1}});

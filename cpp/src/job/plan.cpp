@@ -4,39 +4,12 @@
 #include "history.hpp"
 #include "steps.hpp"
 #include <algorithm>
-#include <cctype>
 #include <fitwright/job/parts.hpp>
 #include <numeric>
-#include <set>
 
 namespace fitwright::job {
 
 namespace {
-
-bool is_name(const std::string& name) {
-    if (name.empty() || std::isalpha(static_cast<unsigned char>(name.front())) == 0)
-        return false;
-    return std::all_of(name.begin(), name.end(), [](char c) {
-        return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_';
-    });
-}
-
-void check_names(const std::string& table, const std::vector<std::string>& names,
-                 std::vector<Problem>& problems) {
-    std::set<std::string> seen;
-    for (const std::string& name : names) {
-        if (!is_name(name))
-            problems.push_back(
-                {table, "\"" + name + "\" must be a lower-case name (letters, digits, _)"});
-        else if (!seen.insert(name).second)
-            problems.push_back({table + "." + name, "is named twice; names must be different"});
-    }
-}
-
-int index_of(const std::vector<std::string>& names, const std::string& name) {
-    const auto at = std::find(names.begin(), names.end(), name);
-    return at == names.end() ? -1 : static_cast<int>(at - names.begin());
-}
 
 // One lag per part beside the shaft: the field every one of them shares.
 const fields::Field lag_field{fields::Kind::number,
@@ -77,23 +50,6 @@ std::string slice_path(const RingPlan& ring, int slice) {
     return "rings." + ring.name + ".slice" + std::to_string(slice + 1) + ".";
 }
 
-void check_slices(const Plan& plan, std::vector<Problem>& problems) {
-    int members = 0;
-    for (const RingPlan& r : plan.rings) {
-        members += std::max(r.slices, 1);
-        if (r.slices < 0 || r.slices > slice_limit)
-            problems.push_back({"rings." + r.name + ".slices",
-                                "at most " + std::to_string(slice_limit) + " slices in a ring"});
-        if (r.slices > 0 && plan.bearing && index_of(plan.bearing->inner_rings, r.name) >= 0)
-            problems.push_back({"rings." + r.name + ".slices",
-                                "the bearing's inner ring is told by one outside, that of its "
-                                "shoulder; its groove is known from the bearing"});
-    }
-    if (plan.rings.size() <= static_cast<std::size_t>(ring_limit) && members > ring_limit)
-        problems.push_back({"rings", "at most " + std::to_string(ring_limit) +
-                                         " rings and slices of rings on one shaft"});
-}
-
 } // namespace
 
 std::vector<std::string> ring_names(const Plan& plan) {
@@ -122,81 +78,6 @@ std::vector<std::string> lag_names(const Plan& plan) {
     for (const SealPlan& s : plan.seals)
         names.push_back(s.name);
     return names;
-}
-
-namespace {
-
-// Tabs and slots are counts of a part as drawn: structure, not numbers that scatter.
-void add_lock_problems(const Plan& plan, std::vector<Problem>& problems) {
-    const auto check = [&](const char* path, int count, int other) {
-        if (count < 0 || count > 360)
-            problems.push_back({path, "must be a whole number from 1 to 360"});
-        else if (count == 0 && other != 0)
-            problems.push_back({path, "must be given: tabs meet slots"});
-    };
-    check("lock.tabs", plan.lock_tabs, plan.lock_slots);
-    check("lock.slots", plan.lock_slots, plan.lock_tabs);
-}
-
-} // namespace
-
-std::vector<Problem> problems_of(const Plan& plan) {
-    std::vector<Problem> problems;
-    const std::vector<std::string> rings = ring_names(plan);
-    check_names("seats", plan.seats, problems);
-    check_names("rings", rings, problems);
-    check_names("states", plan.states, problems);
-    std::vector<std::string> steps;
-    for (const StepPlan& step : plan.steps)
-        steps.push_back(step.name);
-    check_names("steps", steps, problems);
-    const std::vector<std::string> seals = seal_names(plan);
-    check_names("seals", seals, problems);
-    if (seals.size() > static_cast<std::size_t>(seal_limit))
-        problems.push_back({"seals", "at most " + std::to_string(seal_limit) + " seals in a job"});
-    for (const SealPlan& s : plan.seals) {
-        if (index_of(rings, s.ring) < 0)
-            problems.push_back({"seals." + s.name + ".ring", "\"" + s.ring + "\" is not a ring"});
-        if (index_of(rings, s.name) >= 0)
-            problems.push_back({"seals." + s.name, "is the name of another part"});
-    }
-    if (plan.rings.empty())
-        problems.push_back({"rings", "a job needs at least one ring"});
-    if (plan.seats.empty())
-        problems.push_back({"seats", "a job needs at least one seat"});
-    if (plan.states.empty())
-        problems.push_back({"states", "a job needs at least one state; the first is as built"});
-    if (plan.rings.size() > static_cast<std::size_t>(ring_limit))
-        problems.push_back(
-            {"rings", "at most " + std::to_string(ring_limit) + " rings on one shaft"});
-    check_slices(plan, problems);
-    for (const char* taken : {"nut", "lock", "outer_ring", "balls"})
-        for (const auto& [table, names] : {std::pair{"rings.", &rings}, {"seals.", &seals}})
-            if (index_of(*names, taken) >= 0)
-                problems.push_back({std::string(table) + taken, "is the name of another part"});
-    for (const RingPlan& r : plan.rings)
-        if (index_of(plan.seats, r.seat) < 0)
-            problems.push_back({"rings." + r.name + ".seat", "\"" + r.seat + "\" is not a seat"});
-    if (plan.bearing) {
-        const auto& inner = plan.bearing->inner_rings;
-        if (inner.empty() || inner.size() > 2)
-            problems.push_back(
-                {"bearing.inner_rings", "name one ring, or the two halves in order"});
-        for (const std::string& name : inner)
-            if (index_of(rings, name) < 0)
-                problems.push_back({"bearing.inner_rings", "\"" + name + "\" is not a ring"});
-        if (inner.size() == 2 && index_of(rings, inner[1]) != index_of(rings, inner[0]) + 1)
-            problems.push_back(
-                {"bearing.inner_rings", "the halves must follow each other, shoulder first"});
-    }
-    add_lock_problems(plan, problems);
-    if (plan.service && !plan.bearing)
-        problems.push_back({"service", "needs a bearing"});
-    if (plan.has_ring_loads && !plan.bearing)
-        problems.push_back({"bearing", "is needed: a state tells of a radial load or a moment"});
-    if (problems.empty())
-        problems = step_problems(plan);
-    return problems;
 }
 
 namespace {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <algorithm>
 #include <fitwright/job/job.hpp>
 
 namespace fitwright::job {
@@ -10,6 +11,13 @@ std::vector<InputPath> inputs_of(const Plan& plan);
 std::vector<OutputPath> outputs_of(const Plan& plan);
 std::vector<std::string> lag_names(const Plan& plan);
 std::vector<std::string> ring_names(const Plan& plan);
+std::vector<std::string> seal_names(const Plan& plan);
+
+// Which of them it is; -1: none.
+inline int index_of(const std::vector<std::string>& names, const std::string& name) {
+    const auto at = std::find(names.begin(), names.end(), name);
+    return at == names.end() ? -1 : static_cast<int>(at - names.begin());
+}
 
 // A declared part in the flat arrays: how many numbers, and their paths.
 template <template <class> class Part>

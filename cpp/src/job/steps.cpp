@@ -9,11 +9,6 @@ namespace {
 
 using stack::StepKind;
 
-int place_of(const std::vector<std::string>& names, const std::string& name) {
-    const auto at = std::find(names.begin(), names.end(), name);
-    return at == names.end() ? -1 : static_cast<int>(at - names.begin());
-}
-
 // Parts of the stack as its history counts them: the rings, then the washer.
 std::vector<std::string> parts_of(const Plan& plan) {
     std::vector<std::string> names = ring_names(plan);
@@ -78,16 +73,16 @@ std::vector<Problem> step_problems(const Plan& plan) {
         problems.push_back({"steps", "at most " + std::to_string(step_limit) + " steps"});
     for (const StepPlan& step : plan.steps) {
         const std::string path = "steps." + step.name;
-        if (place_of(plan.states, step.name) >= 0 &&
+        if (index_of(plan.states, step.name) >= 0 &&
             (step.kind != StepKind::state || step.state != step.name))
             problems.push_back({path, "is the name of a state; only the step that goes to it may "
                                       "have its name"});
-        if (step.kind == StepKind::state && place_of(plan.states, step.state) < 0)
+        if (step.kind == StepKind::state && index_of(plan.states, step.state) < 0)
             problems.push_back({path + ".state", "\"" + step.state + "\" is not a state"});
         if (step.kind == StepKind::slip_on) {
             int before = -1;
             for (const std::string& part : step.parts) {
-                const int i = place_of(parts, part);
+                const int i = index_of(parts, part);
                 if (i < 0)
                     problems.push_back({path + ".parts", "\"" + part +
                                                              "\" is not a ring or the "
@@ -100,8 +95,8 @@ std::vector<Problem> step_problems(const Plan& plan) {
                 problems.push_back({path + ".parts", "must name the parts that go on"});
         }
         if (step.kind == StepKind::repeat) {
-            const int first = place_of(names, step.first);
-            const int last = place_of(names, step.last);
+            const int first = index_of(names, step.first);
+            const int last = index_of(names, step.last);
             if (first < 0 || last < first)
                 problems.push_back(
                     {path + ".from", "from and to must name earlier steps, in order"});
@@ -121,14 +116,14 @@ void lay_steps(const Plan& plan, Layout& at) {
         const StepPlan& step = plan.steps[static_cast<std::size_t>(k)];
         at.step_kind[k] = static_cast<int>(step.kind);
         at.step_against[k] = static_cast<int>(step.against);
-        at.step_state[k] = std::max(0, place_of(plan.states, step.state));
+        at.step_state[k] = std::max(0, index_of(plan.states, step.state));
         at.step_first[k] = at.step_last[k] = 0;
         if (!step.parts.empty()) {
-            at.step_first[k] = place_of(parts, step.parts.front());
-            at.step_last[k] = place_of(parts, step.parts.back());
+            at.step_first[k] = index_of(parts, step.parts.front());
+            at.step_last[k] = index_of(parts, step.parts.back());
         } else if (step.kind == StepKind::repeat) {
-            at.step_first[k] = place_of(names, step.first);
-            at.step_last[k] = place_of(names, step.last);
+            at.step_first[k] = index_of(names, step.first);
+            at.step_last[k] = index_of(names, step.last);
         }
         at.step_times[k] = step.times;
         names.push_back(step.name);

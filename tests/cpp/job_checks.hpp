@@ -1,4 +1,4 @@
-// What the tests of a job's bearing share: its numbers by path, and two checks of a whole job.
+// What tests of jobs share: numbers by path, the blower with oil, and checks of a whole job.
 #pragma once
 
 #include "cases.hpp"
@@ -10,7 +10,7 @@
 #include <string>
 #include <vector>
 
-namespace bearing_job {
+namespace job_checks {
 
 using namespace fitwright;
 
@@ -26,6 +26,16 @@ inline std::string told(const job::Job& job) {
     for (const Problem& p : job.problems())
         text += p.path + ": " + p.text + "\n";
     return text;
+}
+
+// The blower by a plan of more than its own, with oil in its bearing.
+inline job::Job oiled_blower(const job::Plan& plan) {
+    job::Job job(plan);
+    const job::Job plain = cases::blower();
+    for (std::size_t i = 0; i < plain.inputs().size(); ++i)
+        job.set(job.leaf(plain.inputs()[i].path), plain.values()[i]);
+    cases::give(job, "service.", {{"viscosity_40", 46e-6}, {"viscosity_100", 6.8e-6}});
+    return job;
 }
 
 // Derivatives of the bearing at full load against differences.
@@ -72,4 +82,4 @@ inline int different_bits(const job::Job& job, const std::vector<int>& vary,
     return different;
 }
 
-} // namespace bearing_job
+} // namespace job_checks
