@@ -24,13 +24,12 @@ FITWRIGHT_INLINE T squeezed(const rings::Section<T>& s, const T& pressure, const
            s.modulus;
 }
 
+// `told_give`: growth of the housing's bore per pressure where it is known; else that of a plain ring.
 template <class T>
-void HousingFit::run(const T* inputs, T* outputs, const fields::Context& context,
-                     Faults<T>& faults) {
-    const auto& in = *reinterpret_cast<const HousingFitInputs<T>*>(inputs);
-    auto& out = *reinterpret_cast<HousingFitOutputs<T>*>(outputs);
-    const materials::Material& ring = *context.materials[0];
-    const materials::Material& house = *context.materials[1];
+HousingFitOutputs<T> seated_in_housing(const HousingFitInputs<T>& in, const T& told_give,
+                                       const materials::Material& ring,
+                                       const materials::Material& house, Faults<T>& faults) {
+    HousingFitOutputs<T> out;
     const T shoulder = fields::given(in.shoulder, in.raceway);
     faults.require(in.outside > in.raceway, rules::outside_above_bore, in.outside);
     faults.require((in.temperature >= T(ring.lowest)) & (in.temperature <= T(ring.highest)),
@@ -64,7 +63,8 @@ void HousingFit::run(const T* inputs, T* outputs, const fields::Context& context
                                        in.housing.modulus_factor,
                                    house.poisson, house.density};
     const T one(1.0);
-    const T give = rings::growth_by_pressure(around, one, around.inner);
+    const T give =
+        fields::given(told_give, rings::growth_by_pressure(around, one, around.inner));
     const T tight = positive(out.interference);
     // Each view of the ring has its own pressure.
     const T thin_pressure = tight / (give - squeezed(thin, one, thin.outer));
@@ -75,6 +75,15 @@ void HousingFit::run(const T* inputs, T* outputs, const fields::Context& context
     out.pressure = (thin_pressure + thick_pressure) * 0.5;
     out.outer_growth = (by_thin + by_thick) * 0.5 + in.raceway * warm;
     out.growth_spread = by_thick - by_thin;
+    return out;
+}
+
+template <class T>
+void HousingFit::run(const T* inputs, T* outputs, const fields::Context& context,
+                     Faults<T>& faults) {
+    *reinterpret_cast<HousingFitOutputs<T>*>(outputs) =
+        seated_in_housing(*reinterpret_cast<const HousingFitInputs<T>*>(inputs), T(1e301),
+                          *context.materials[0], *context.materials[1], faults);
 }
 
 // Force of a row at a displacement, less what is wanted.
