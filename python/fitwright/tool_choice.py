@@ -148,9 +148,7 @@ def choose(tool: Tool, series: Iterable[Mapping[str, Any]], **arguments: Any) ->
     return Trials(f"{getattr(tool, '__name__', 'tool')}: sizes tried", trials)
 
 
-def check_each(
-    tool: Tool, serves: Mapping[str, Mapping[str, Any]], **arguments: Any
-) -> Trials:
+def check_each(tool: Tool, serves: Mapping[str, Mapping[str, Any]], **arguments: Any) -> Trials:
     """One tool against every ring it serves.
 
     `serves` tells by name what is different for each, by path: a puller's
@@ -193,6 +191,4 @@ def rod_sizes(
     found = [pair for pair in pairs if least <= pair[0] <= most]
     if not found:
         raise InputError([("low", "no standard rod lies between low and high")])
-    return [
-        {f"{part}.diameter": d, f"{part}.pitch": p, f"{part}.form": form} for d, p in found
-    ]
+    return [{f"{part}.diameter": d, f"{part}.pitch": p, f"{part}.form": form} for d, p in found]

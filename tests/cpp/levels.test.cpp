@@ -464,14 +464,13 @@ TEST_CASE("so does every model of joints and tools", "[levels]") {
             Samples<tooling::PressSleeveInputs<double>>(sleeve, 0.05, {}, &sleeve).all,
             {"1045", "52100"}, {0});
     auto puller = jc::puller();
-    compare("tooling.puller",
-            Samples<tooling::PullerInputs<double>>(puller, 0.02, {}, &puller).all,
+    compare("tooling.puller", Samples<tooling::PullerInputs<double>>(puller, 0.02, {}, &puller).all,
             {"4140", "52100", "4140"}, {0, 1, 1});
     auto fixture = jc::holding_fixture();
     compare("tooling.holding_fixture",
             Samples<tooling::HoldingFixtureInputs<double>>(
-                fixture, 0.05, {{&fixture.plate.bolts, 8.0, 8.0}, {&fixture.plate.weld_sides, 1.0, 1.0}},
-                &fixture)
+                fixture, 0.05,
+                {{&fixture.plate.bolts, 8.0, 8.0}, {&fixture.plate.weld_sides, 1.0, 1.0}}, &fixture)
                 .all,
             {"4140", "1020", "4140"}, {1, 0, 0, 1});
     auto driver = jc::nut_driver();

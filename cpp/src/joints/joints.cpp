@@ -32,8 +32,8 @@ const fields::Model& bolted_joint_model() {
 }
 
 const fields::Model& bolt_pattern_model() {
-    static constexpr const char* places[] = {"",       "place1", "place2",  "place3",  "place4",
-                                             "place5", "place6", "place7",  "place8",  "place9",
+    static constexpr const char* places[] = {"",        "place1",  "place2", "place3", "place4",
+                                             "place5",  "place6",  "place7", "place8", "place9",
                                              "place10", "place11", "place12"};
     static const fields::Model model{
         {"joints", "bolt_pattern",

@@ -214,32 +214,23 @@
          "is wider than the arch: (2 x inner groove curvature - 1) x ball diameter")               \
     RULE(head_above_hole, "head_diameter", size,                                                   \
          "must be larger than the clearance hole: the head would fall through")                    \
-    RULE(hole_above_bolt, "hole", size,                                                            \
-         "must be at least the diameter of the bolt")                                              \
-    RULE(nut_above_hole, "bearing_diameter", size,                                                 \
-         "must be larger than the clearance hole")                                                 \
+    RULE(hole_above_bolt, "hole", size, "must be at least the diameter of the bolt")               \
+    RULE(nut_above_hole, "bearing_diameter", size, "must be larger than the clearance hole")       \
     RULE(shank_within_grip, "shank_length", size,                                                  \
          "must not exceed the clamped length: the thread would not reach the nut's face")          \
-    RULE(torque_or_preload, "preload", force,                                                      \
-         "give either torque or preload, and not both")                                            \
-    RULE(layer_thickness_given, "thickness", size,                                                 \
-         "must be given for every layer")                                                          \
-    RULE(layer_around_hole, "outside", size,                                                       \
-         "must be larger than the clearance hole")                                                 \
-    RULE(load_ends_in_order, "load_low", force,                                                    \
-         "must not be above load")                                                                 \
-    RULE(bolt_angle_given, "angle", angle,                                                         \
-         "must be given for every bolt")                                                           \
+    RULE(torque_or_preload, "preload", force, "give either torque or preload, and not both")       \
+    RULE(layer_thickness_given, "thickness", size, "must be given for every layer")                \
+    RULE(layer_around_hole, "outside", size, "must be larger than the clearance hole")             \
+    RULE(load_ends_in_order, "load_low", force, "must not be above load")                          \
+    RULE(bolt_angle_given, "angle", angle, "must be given for every bolt")                         \
     RULE(pattern_holds_moment, "moment", torque,                                                   \
          "and the place of the thrust cannot be taken by these bolts: two bolts, or bolts "        \
          "all in one line, hold no tilting moment; add a bolt beside them")                        \
-    RULE(pattern_holds_torque, "torque", torque,                                                   \
-         "cannot be taken by bolts all in one place")                                              \
+    RULE(pattern_holds_torque, "torque", torque, "cannot be taken by bolts all in one place")      \
     RULE(hole_in_support, "hole", size,                                                            \
          "must be smaller than the circle the plate is held on: a plate whose hole is "            \
          "outside its bolt circle is held by nothing")                                             \
-    RULE(support_in_plate, "support", size,                                                        \
-         "must not be larger than the outside of the plate")                                       \
+    RULE(support_in_plate, "support", size, "must not be larger than the outside of the plate")    \
     RULE(plate_is_held, "support", size,                                                           \
          "of no use to a plate whose edge is free: hold it at the edge of the hole")               \
     RULE(inner_edge_needs_hole, "hole", size,                                                      \
@@ -252,43 +243,33 @@
          "hole")                                                                                   \
     RULE(centre_load_needs_solid, "centre_load", force,                                            \
          "needs a plate without a hole; give ring_load at the edge of the hole instead")           \
-    RULE(centre_load_on_plate, "centre_diameter", size,                                            \
-         "must not be larger than the support")                                                    \
-    RULE(radius_on_plate, "radius", size,                                                          \
-         "must lie on the plate, within a clamped support")                                        \
+    RULE(centre_load_on_plate, "centre_diameter", size, "must not be larger than the support")     \
+    RULE(radius_on_plate, "radius", size, "must lie on the plate, within a clamped support")       \
     RULE(hole_in_bolt_circle, "hole", size,                                                        \
          "must be smaller than the bolt circle: a plate whose hole is outside its bolt "           \
          "circle is held by nothing")                                                              \
-    RULE(bolts_in_plate, "outside", size,                                                          \
-         "of the plate must be larger than the bolt circle")                                       \
+    RULE(bolts_in_plate, "outside", size, "of the plate must be larger than the bolt circle")      \
     RULE(heel_on_rim, "heel_diameter", size,                                                       \
          "must lie between the bolt circle and the outside of the plate")                          \
-    RULE(ring_outside_above_inside, "outside", size,                                               \
-         "must be larger than the inside of the ring")                                             \
-    RULE(contact_on_face, "contact_diameter", size,                                                \
-         "must lie on the face of the ring")                                                       \
+    RULE(ring_outside_above_inside, "outside", size, "must be larger than the inside of the ring") \
+    RULE(contact_on_face, "contact_diameter", size, "must lie on the face of the ring")            \
     RULE(ring_under_plate, "contact_diameter", size,                                               \
          "is inside the hole of the plate: the plate does not touch the ring there")               \
     RULE(shoulder_below_ring, "shoulder_inside", size,                                             \
          "must be smaller than the outside of the ring: the ring would fall through")              \
     RULE(bolts_beside_ring, "bolt_circle", size,                                                   \
          "must clear the ring by the clearance holes: outside of the ring plus hole")              \
-    RULE(whole_bolts, "bolts", count,                                                              \
-         "must be a whole number")                                                                 \
+    RULE(whole_bolts, "bolts", count, "must be a whole number")                                    \
     RULE(two_bolts_hold_no_moment, "bolts", count,                                                 \
          "hold no tilting moment about the line through both: take three or more")                 \
-    RULE(bolt_heads_fit, "bolts", count,                                                           \
-         "do not fit side by side on the bolt circle")                                             \
+    RULE(bolt_heads_fit, "bolts", count, "do not fit side by side on the bolt circle")             \
     RULE(plate_on_face, "plate_diameter", size,                                                    \
          "must lie on the face of the ring, from its shoulder to its outside")                     \
     RULE(shoulder_on_face, "shoulder_diameter", size,                                              \
          "must lie on the face of the ring, from its shoulder to its outside")                     \
-    RULE(clamp_ends_in_order, "clamp_force_high", force,                                           \
-         "must not be below clamp_force")                                                          \
-    RULE(gap_or_clamp, "axial_gap", fine,                                                          \
-         "of play and a clamp force exclude each other")                                           \
-    RULE(factor_steady, "wanted_factor", ratio,                                                    \
-         "is below 2, the least for a steady push or pull")                                        \
+    RULE(clamp_ends_in_order, "clamp_force_high", force, "must not be below clamp_force")          \
+    RULE(gap_or_clamp, "axial_gap", fine, "of play and a clamp force exclude each other")          \
+    RULE(factor_steady, "wanted_factor", ratio, "is below 2, the least for a steady push or pull") \
     RULE(factor_jerked, "wanted_factor", ratio,                                                    \
          "is below 3, the least where a load is handled and may be jerked")                        \
     RULE(factor_suspended, "wanted_factor", ratio,                                                 \
@@ -298,55 +279,37 @@
     RULE(column_range, "length", size,                                                             \
          "of effective length is more than 200 radii of gyration, beyond what any column is "      \
          "used at: guide it, shorten it or take a thicker one")                                    \
-    RULE(outside_of_tube, "diameter", size,                                                        \
-         "must be larger than the bore")                                                           \
+    RULE(outside_of_tube, "diameter", size, "must be larger than the bore")                        \
     RULE(width_is_greater_side, "width", size,                                                     \
          "must be the greater side: it bends over the smaller one")                                \
-    RULE(sleeve_wall, "outside", size,                                                             \
-         "must be larger than the bore of the sleeve")                                             \
-    RULE(sleeve_meets_face, "inside", size,                                                        \
-         "of the sleeve leaves nothing of the face to push on")                                    \
-    RULE(face_has_width, "outside", size,                                                          \
-         "must be larger than the inside of the face")                                             \
-    RULE(piston_area, "piston_diameter", size,                                                     \
-         "must be larger than the hole in the piston")                                             \
-    RULE(screw_pitch_given, "screw_pitch", size,                                                   \
-         "must be given with the diameter of the screw")                                           \
+    RULE(sleeve_wall, "outside", size, "must be larger than the bore of the sleeve")               \
+    RULE(sleeve_meets_face, "inside", size, "of the sleeve leaves nothing of the face to push on") \
+    RULE(face_has_width, "outside", size, "must be larger than the inside of the face")            \
+    RULE(piston_area, "piston_diameter", size, "must be larger than the hole in the piston")       \
+    RULE(screw_pitch_given, "screw_pitch", size, "must be given with the diameter of the screw")   \
     RULE(hook_in_groove, "hook_thickness", size,                                                   \
          "does not go into the groove: it is thicker than the groove is wide")                     \
-    RULE(hook_reaches_bottom, "hook_reach", size,                                                  \
-         "is more than the groove is deep")                                                        \
-    RULE(rod_through_hole, "hole", size,                                                           \
-         "must be at least the diameter of the rod")                                               \
+    RULE(hook_reaches_bottom, "hook_reach", size, "is more than the groove is deep")               \
+    RULE(rod_through_hole, "hole", size, "must be at least the diameter of the rod")               \
     RULE(nut_over_hole, "nut_diameter", size,                                                      \
          "must be larger than the hole in the plate: there is nothing to weld it to")              \
-    RULE(nut_in_bolt_circle, "nut_diameter", size,                                                 \
-         "must be smaller than the bolt circle")                                                   \
-    RULE(whole_sides, "weld_sides", count,                                                         \
-         "must be a whole number")                                                                 \
+    RULE(nut_in_bolt_circle, "nut_diameter", size, "must be smaller than the bolt circle")         \
+    RULE(whole_sides, "weld_sides", count, "must be a whole number")                               \
     RULE(something_to_hold, "journal_friction", force,                                             \
          "of load: there is nothing to hold; tell friction, slope or another force")               \
-    RULE(socket_wall, "outside", size,                                                             \
-         "must be larger than the bore of the socket")                                             \
-    RULE(tooth_in_slot, "tooth_width", size,                                                       \
-         "does not go into the slot")                                                              \
-    RULE(tooth_for_slot, "teeth", count,                                                           \
-         "are more than the nut has slots")                                                        \
-    RULE(whole_teeth, "teeth", count,                                                              \
-         "must be a whole number")                                                                 \
-    RULE(circle_on_nut, "circle", size,                                                            \
-         "must be smaller than the outside of the nut")                                            \
-    RULE(nut_around_thread, "outside", size,                                                       \
-         "must be larger than the thread")                                                         \
+    RULE(socket_wall, "outside", size, "must be larger than the bore of the socket")               \
+    RULE(tooth_in_slot, "tooth_width", size, "does not go into the slot")                          \
+    RULE(tooth_for_slot, "teeth", count, "are more than the nut has slots")                        \
+    RULE(whole_teeth, "teeth", count, "must be a whole number")                                    \
+    RULE(circle_on_nut, "circle", size, "must be smaller than the outside of the nut")             \
+    RULE(nut_around_thread, "outside", size, "must be larger than the thread")                     \
     RULE(slots_leave_land, "slot_width", size,                                                     \
          "leaves no land between the slots at the circle where the driver pushes")                 \
     RULE(adapter_turns_back, "adapter_length", size,                                               \
          "and its angle leave less than a tenth of the wrench as lever: turn the adapter "         \
          "round")                                                                                  \
-    RULE(grip_on_wrench, "grip_error", size,                                                       \
-         "must be below half of the wrench")                                                       \
-    RULE(efficiency_in_order, "efficiency", ratio,                                                 \
-         "must lie between its low and its high end")
+    RULE(grip_on_wrench, "grip_error", size, "must be below half of the wrench")                   \
+    RULE(efficiency_in_order, "efficiency", ratio, "must lie between its low and its high end")
 
 namespace fitwright::rules {
 

@@ -47,9 +47,9 @@
     CHOICE(hole, "through|tapped",                                                                 \
            "through: head and nut each press a cone; tapped: one cone from the head down to the "  \
            "tapped part, which is no layer")                                                       \
-    CHOICE(cone, "fixed|vdi",                                                                      \
-           "angle of the cones: as told, or by length and outside of the clamped parts as in "     \
-           "VDI 2230-1")                                                                           \
+    CHOICE(cone, "vdi|fixed",                                                                      \
+           "angle of the cones: by length and outside of the clamped parts as in VDI 2230-1, or "  \
+           "as told")                                                                              \
     CHOICE(spring, "with_ends|grip_only",                                                          \
            "what of the bolt stretches: head, grip and engaged thread with the root section "      \
            "(VDI 2230-1), or the grip alone with the stress area (textbooks)")                     \
@@ -110,7 +110,7 @@ namespace fitwright::joints {
 
 inline constexpr int layer_limit = 6;
 enum class HoleKind : int { through, tapped };
-enum class Cone : int { fixed, vdi };
+enum class Cone : int { vdi, fixed };
 enum class Spring : int { with_ends, grip_only };
 enum class FatigueLine : int { amplitude, goodman, gerber };
 

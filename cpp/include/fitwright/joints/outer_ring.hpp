@@ -26,9 +26,10 @@
     FIELD(clamp_force, force, from_to(0.0, 1e8), 0.0, "least axial force that clamps it")          \
     FIELD(clamp_force_high, force, from_to(0.0, 1e8), worked_out,                                  \
           "greatest axial force; the least one when left out")                                     \
-    FIELD(plate_diameter, size, from_to(1e-5, 6.3), worked_out,                                    \
-          "diameter at which the plate bears on it; midway between shoulder and outside when left "\
-          "out")                                                                                   \
+    FIELD(                                                                                         \
+        plate_diameter, size, from_to(1e-5, 6.3), worked_out,                                      \
+        "diameter at which the plate bears on it; midway between shoulder and outside when left "  \
+        "out")                                                                                     \
     FIELD(shoulder_diameter, size, from_to(1e-5, 6.3), worked_out,                                 \
           "diameter at which the housing's shoulder bears on it; as the plate when left out")      \
     FIELD(clamp_at_bolts, ratio, from_to(1.0, 100.0), 1.0,                                         \
@@ -51,8 +52,7 @@ FITWRIGHT_DECLARE(joints, OuterRingInputs, true, "an outer ring in its pocket, c
     FIELD(fit_growth, fine, unlimited(), 1e-6, "growth of the raceway's diameter by fit and heat") \
     FIELD(clamp_growth, fine, unlimited(), 1e-6,                                                   \
           "growth of its diameter by the greatest clamp: squeezed flat, the ring gets larger")     \
-    FIELD(outer_growth, fine, unlimited(), 1e-6,                                                   \
-          "both together: what the bearing models take")                                           \
+    FIELD(outer_growth, fine, unlimited(), 1e-6, "both together: what the bearing models take")    \
     FIELD(growth_spread, fine, unlimited(), 1e-6,                                                  \
           "model error of the fit's part: ring taken to its shoulders less taken to its groove")   \
     FIELD(twist, slope, unlimited(), 1e-3,                                                         \

@@ -77,8 +77,7 @@ FITWRIGHT_DECLARE(joints, ClampPlate, true, "the plate bolted over a ring",
           "of each clamped face of the ring, all round")                                           \
     FIELD(temperature, temperature, from_to(-273.15, 2000.0), 20.0, "temperature of the ring")     \
     FITWRIGHT_MATERIAL_FACTORS(FIELD)
-FITWRIGHT_DECLARE(joints, PlatedRing, true, "the outer ring under the plate",
-                  FITWRIGHT_PLATED_RING)
+FITWRIGHT_DECLARE(joints, PlatedRing, true, "the outer ring under the plate", FITWRIGHT_PLATED_RING)
 
 #define FITWRIGHT_POCKET(FIELD, RANGED, PART, CHOICE)                                              \
     FIELD(depth, size, from_to(1e-4, 1.0), required,                                               \

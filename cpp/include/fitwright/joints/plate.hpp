@@ -20,10 +20,10 @@
     FIELD(ring_load, force, from_to(-1e9, 1e9), 0.0, "force spread on a circle, all of it")        \
     FIELD(ring_diameter, size, from_to(1e-5, 10.0), worked_out,                                    \
           "diameter of that circle; the edge of the hole when left out")                           \
-    FIELD(centre_load, force, from_to(-1e9, 1e9), 0.0, "force at the centre of a plate without "   \
-                                                       "a hole")                                   \
-    FIELD(centre_diameter, size, from_to(0.0, 10.0), 0.0,                                          \
-          "diameter of the spot it acts on")                                                       \
+    FIELD(centre_load, force, from_to(-1e9, 1e9), 0.0,                                             \
+          "force at the centre of a plate without "                                                \
+          "a hole")                                                                                \
+    FIELD(centre_diameter, size, from_to(0.0, 10.0), 0.0, "diameter of the spot it acts on")       \
     FIELD(radius, size, from_to(0.0, 5.0), worked_out,                                             \
           "radius at which deflection, slope and moments are told; the edge of the hole, or the "  \
           "centre, when left out")                                                                 \

@@ -39,8 +39,7 @@ FITWRIGHT_DECLARE(joints, RingPlateInputs, false,
     FIELD(ring_clamp_built, force, unlimited(), 1e3, "force on the ring as tightened, nominal")    \
     FIELD(housing_clamp_built, force, unlimited(), 1e3,                                            \
           "force of the plate on the housing as tightened, nominal; 0: it rides on the ring")      \
-    FIELD(ring_clamp, force, unlimited(), 1e3,                                                     \
-          "least force on the ring, warm and without thrust")                                      \
+    FIELD(ring_clamp, force, unlimited(), 1e3, "least force on the ring, warm and without thrust") \
     FIELD(ring_clamp_high, force, unlimited(), 1e3, "the same at the high end of the preload")     \
     FIELD(shoulder_clamp, force, at_least(0.0), 1e3,                                               \
           "least force left at the shoulder under the thrust to the plate")                        \
@@ -64,8 +63,9 @@ FITWRIGHT_DECLARE(joints, RingPlateInputs, false,
     FIELD(bolt_force_least, force, unlimited(), 1e3, "least force of a bolt, any state")           \
     FIELD(heel_force, force, unlimited(), 1e3,                                                     \
           "greatest force of the plate's rim on the housing (prying); the bolts carry it too")     \
-    FIELD(prying, ratio, unlimited(), 0.1,                                                         \
-          "what the bolts gain by the thrust to the plate over that thrust; above 1 the rim pries")\
+    FIELD(                                                                                         \
+        prying, ratio, unlimited(), 0.1,                                                           \
+        "what the bolts gain by the thrust to the plate over that thrust; above 1 the rim pries")  \
     FIELD(bolt_use, ratio, at_most(1.0), 1.0,                                                      \
           "von Mises stress of the worst bolt over its yield strength; half of the torsion of "    \
           "tightening is left")                                                                    \

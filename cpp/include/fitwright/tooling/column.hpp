@@ -18,7 +18,8 @@
           "2.1 (values for real ends, from memory; ideal ones 0.5, 0.7, 1, 2)")                    \
     FIELD(load, force, above(0.0, 1e9), required, "compressive force")                             \
     FIELD(eccentricity, size, from_to(0.0, 1.0), 0.0, "how far off the axis it acts")              \
-    FIELD(yield_strength, stress, above(0.0, 3e9), worked_out, "that of the material when left out")\
+    FIELD(yield_strength, stress, above(0.0, 3e9), worked_out,                                     \
+          "that of the material when left out")                                                    \
     FIELD(temperature, temperature, from_to(-273.15, 2000.0), 20.0, "temperature of the column")   \
     FITWRIGHT_MATERIAL_FACTORS(FIELD)
 FITWRIGHT_DECLARE(tooling, ColumnInputs, true, "a strut and its load", FITWRIGHT_COLUMN_INPUTS)
@@ -39,8 +40,7 @@ FITWRIGHT_DECLARE(tooling, ColumnInputs, true, "a strut and its load", FITWRIGHT
     FIELD(edge_stress, stress, unlimited(), 1e6,                                                   \
           "greatest compressive stress under the load; at Euler's load and above, of one just "    \
           "below it")                                                                              \
-    FIELD(bow, fine, unlimited(), 1e-6,                                                            \
-          "sideways deflection at the middle, likewise")                                           \
+    FIELD(bow, fine, unlimited(), 1e-6, "sideways deflection at the middle, likewise")             \
     FIELD(shortening, fine, unlimited(), 1e-6, "elastic shortening")
 FITWRIGHT_DECLARE(tooling, ColumnOutputs, false, "what a strut bears", FITWRIGHT_COLUMN_OUTPUTS)
 

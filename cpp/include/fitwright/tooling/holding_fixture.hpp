@@ -52,8 +52,9 @@ FITWRIGHT_DECLARE(tooling, HoldingFixtureInputs, false, "a rotor, the rod, the p
     FIELD(working_load, force, unlimited(), 1e3, "force along the rod")                            \
     FIELD(rod_factor, ratio, unlimited(), 1.0, "of the rod, pressed and twisted, to yield")        \
     FIELD(column_factor, ratio, unlimited(), 1.0, "of the rod as a column, off its axis")          \
-    FIELD(thread_factor, ratio, unlimited(), 1.0, "of the threads against shear, half counted: "   \
-                                                  "the first ones carry more")                     \
+    FIELD(thread_factor, ratio, unlimited(), 1.0,                                                  \
+          "of the threads against shear, half counted: "                                           \
+          "the first ones carry more")                                                             \
     FIELD(plate_factor, ratio, unlimited(), 1.0, "of the plate, bent, to yield")                   \
     FIELD(weld_factor, ratio, unlimited(), 1.0, "of the nut's weld to shear yield")                \
     FIELD(bolt_factor, ratio, unlimited(), 1.0, "of the worst bolt to yield")                      \

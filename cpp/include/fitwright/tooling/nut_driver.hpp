@@ -59,8 +59,9 @@ FITWRIGHT_DECLARE(tooling, NutDriverInputs, true, "a driver, the nut, and the to
     FIELD(tooth_bearing_factor, ratio, unlimited(), 1.0, "of its flank against yield")             \
     FIELD(slot_bearing_factor, ratio, unlimited(), 1.0, "of the nut's slot or hole against yield") \
     FIELD(land_factor, ratio, unlimited(), 1.0, "of the land between two slots, sheared and bent") \
-    FIELD(wall_factor, ratio, unlimited(), 1.0, "of the socket, twisted and bent by the side "     \
-                                                "force, to yield")                                 \
+    FIELD(wall_factor, ratio, unlimited(), 1.0,                                                    \
+          "of the socket, twisted and bent by the side "                                           \
+          "force, to yield")                                                                       \
     FIELD(burst_factor, ratio, unlimited(), 1.0,                                                   \
           "of the socket's rim, spread by slanted dogs, to yield; 1e6 for straight ones")          \
     FIELD(design_factor, ratio, unlimited(), 1.0, "least of all factors")                          \

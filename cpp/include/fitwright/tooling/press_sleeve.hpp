@@ -53,7 +53,8 @@ FITWRIGHT_DECLARE(tooling, PressSleeveInputs, true, "a press sleeve, the face it
     FIELD(cylinder_pressure, stress, unlimited(), 1e6, "of the hydraulic cylinder; 0: none")       \
     FIELD(pressure_margin, stress, at_least(0.0), 1e6, "rated pressure less that")                 \
     FIELD(screw_torque, torque, unlimited(), 10.0, "torque on the screw; 0: none")                 \
-    FIELD(screw_torque_high, torque, unlimited(), 10.0, "the same at the high end of the friction")\
+    FIELD(screw_torque_high, torque, unlimited(), 10.0,                                            \
+          "the same at the high end of the friction")                                              \
     FIELD(deflection, fine, unlimited(), 1e-6, "shortening of the sleeve")
 FITWRIGHT_DECLARE(tooling, PressSleeveOutputs, false, "what a press sleeve bears and needs",
                   FITWRIGHT_PRESS_SLEEVE_OUTPUTS)

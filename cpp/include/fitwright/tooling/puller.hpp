@@ -54,13 +54,15 @@ FITWRIGHT_DECLARE(tooling, PullerInputs, true,
     FIELD(yoke_factor, ratio, unlimited(), 1.0, "of the yoke, bent")                               \
     FIELD(screw_factor, ratio, unlimited(), 1.0, "of the screw, pressed and twisted, to yield")    \
     FIELD(column_factor, ratio, unlimited(), 1.0, "of the screw as a column")                      \
-    FIELD(thread_factor, ratio, unlimited(), 1.0, "of the threads against shear, half counted: "   \
-                                                  "the first ones carry more")                     \
+    FIELD(thread_factor, ratio, unlimited(), 1.0,                                                  \
+          "of the threads against shear, half counted: "                                           \
+          "the first ones carry more")                                                             \
     FITWRIGHT_TOOL_VERDICT(FIELD)                                                                  \
     FIELD(groove_capacity, force, unlimited(), 1e3,                                                \
           "pull at which the lip or its face yields under the worst hook")                         \
     FIELD(screw_torque, torque, unlimited(), 10.0, "torque on the screw for the cold pull")        \
-    FIELD(screw_torque_high, torque, unlimited(), 10.0, "the same at the high end of the friction")\
+    FIELD(screw_torque_high, torque, unlimited(), 10.0,                                            \
+          "the same at the high end of the friction")                                              \
     FIELD(warm_torque, torque, unlimited(), 10.0, "torque for the warm pull")                      \
     FIELD(thread_pressure, stress, unlimited(), 1e6, "mean pressure on the flanks")                \
     FIELD(deflection, fine, unlimited(), 1e-6,                                                     \

@@ -34,8 +34,7 @@ FITWRIGHT_DECLARE(tooling, WrenchAdapterOutputs, false, "what to set a torque wr
     FIELD(gear_ratio, ratio, from_to(1.0, 10000.0), required, "turns in over turns out")           \
     RANGED(efficiency, ratio, from_to(0.2, 1.0), 0.9, 0.85, 0.95,                                  \
            "of the gear: torque out over torque in times ratio")                                   \
-    FIELD(arm, size, above(0.0, 5.0), required,                                                    \
-          "from the axis to where the reaction arm bears")                                         \
+    FIELD(arm, size, above(0.0, 5.0), required, "from the axis to where the reaction arm bears")   \
     FIELD(bear_angle, angle, from_to(0.0, 1.5), 0.0,                                               \
           "between the force there and the square to the arm: a slanted stop pushes harder")       \
     FIELD(height, size, from_to(0.0, 2.0), 0.0,                                                    \
@@ -43,8 +42,9 @@ FITWRIGHT_DECLARE(tooling, WrenchAdapterOutputs, false, "what to set a torque wr
     CHOICE(turns, "same_way|opposite",                                                             \
            "output against input: planet gears turn the same way, and the arm then holds torque "  \
            "out less torque in")                                                                   \
-    CHOICE(reaction, "arm|ring",                                                                   \
-           "arm: bears on one side, and pushes the nut sideways; ring: splined round, torque only")
+    CHOICE(                                                                                        \
+        reaction, "arm|ring",                                                                      \
+        "arm: bears on one side, and pushes the nut sideways; ring: splined round, torque only")
 FITWRIGHT_DECLARE(tooling, MultiplierInputs, false, "a torque multiplier and its reaction arm",
                   FITWRIGHT_MULTIPLIER_INPUTS)
 

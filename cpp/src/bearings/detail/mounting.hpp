@@ -63,8 +63,7 @@ HousingFitOutputs<T> seated_in_housing(const HousingFitInputs<T>& in, const T& t
                                        in.housing.modulus_factor,
                                    house.poisson, house.density};
     const T one(1.0);
-    const T give =
-        fields::given(told_give, rings::growth_by_pressure(around, one, around.inner));
+    const T give = fields::given(told_give, rings::growth_by_pressure(around, one, around.inner));
     const T tight = positive(out.interference);
     // Each view of the ring has its own pressure.
     const T thin_pressure = tight / (give - squeezed(thin, one, thin.outer));

@@ -27,8 +27,7 @@ ClampRound<T> clamp_round(const T& x) {
     const T cosh2 = e * e + 1.0;
     const T down = cosh2 - e * cos(far) * 2.0;
     const T at = far * 0.5 * (sinh2 + e * sin(far) * 2.0) / down;
-    const T middle =
-        far * half * ((1.0 - e) * cos(far * 0.5) + (e + 1.0) * sin(far * 0.5)) / down;
+    const T middle = far * half * ((1.0 - e) * cos(far * 0.5) + (e + 1.0) * sin(far * 0.5)) / down;
     // For small x: 1 + x^4/180 and 1 - 7 x^4/1440.
     const T x4 = square(square(x));
     return {select(close, x4 * (1.0 / 180.0) + 1.0, at),

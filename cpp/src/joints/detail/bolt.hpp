@@ -105,11 +105,9 @@ BoltPreload<T> bolt_preload(const threads::Nut<T>& nut, const threads::ThreadGeo
     p.high = select(by_torque, set / k.low_friction, p.nominal) * (scatter + 1.0);
     // What is told as a force twists the thread by its usual friction, a torque by the least: there
     // the force is greatest.
-    p.thread_torque_high = select(by_torque,
-                                  p.high * threads::thread_part(g, nut.thread_friction_low, true,
-                                                                faults),
-                                  p.high * threads::thread_part(g, nut.thread_friction, true,
-                                                                faults));
+    p.thread_torque_high =
+        select(by_torque, p.high * threads::thread_part(g, nut.thread_friction_low, true, faults),
+               p.high * threads::thread_part(g, nut.thread_friction, true, faults));
     return p;
 }
 

@@ -52,8 +52,7 @@ void BoltPattern::run(const T* inputs, T* outputs, const fields::Context& contex
     const T my = in.moment * sin(in.moment_direction) - in.thrust * yc;
     const T arm = (abs(in.thrust) * in.circle + in.moment) * 1e-9;
     const auto tilts = (abs(mx) > arm) | (abs(my) > arm);
-    faults.require(holds | !tilts, rules::pattern_holds_moment,
-                   in.moment);
+    faults.require(holds | !tilts, rules::pattern_holds_moment, in.moment);
     const T one = select(holds, determinant, T(1.0));
     const T bx = select(holds, (mx * syy - my * sxy) / one, T(0.0));
     const T by = select(holds, (my * sxx - mx * sxy) / one, T(0.0));
@@ -83,9 +82,8 @@ void BoltPattern::run(const T* inputs, T* outputs, const fields::Context& contex
         out.greatest_shear = larger(out.greatest_shear, loads[k].shear);
     }
     const auto pulled = in.thrust > T(0.0);
-    out.uneven = select(pulled,
-                        out.greatest_tension / (select(pulled, in.thrust, T(1.0)) * per_bolt),
-                        T(1.0));
+    out.uneven = select(
+        pulled, out.greatest_tension / (select(pulled, in.thrust, T(1.0)) * per_bolt), T(1.0));
 }
 
 } // namespace fitwright::joints

@@ -46,8 +46,7 @@ void BoltedJoint::run(const T* inputs, T* outputs, const fields::Context& contex
     const threads::NutKind kind{threads::right, form, threads::even_pressure};
     const threads::Nut<T> nut = as_nut(in.bolt, size, in.thread.engagement);
     const threads::ThreadGeometry<T> g = threads::thread_geometry(nut, T(0.0), faults, kind);
-    const T modulus =
-        materials::at(metal.modulus, in.bolt.temperature) * in.bolt.modulus_factor;
+    const T modulus = materials::at(metal.modulus, in.bolt.temperature) * in.bolt.modulus_factor;
     faults.place = 2;
     require_temperature(partner, in.thread.temperature, faults);
     const T nut_face = fields::given(in.thread.bearing_diameter, size.head);
@@ -94,8 +93,7 @@ void BoltedJoint::run(const T* inputs, T* outputs, const fields::Context& contex
     out.preload_low = preload.low;
     out.preload_high = preload.high;
     const double between = static_cast<double>(through ? count - 1 : count);
-    out.embedding_loss =
-        fields::given(in.embedding, usual_embedding<T>(through, between)) / both;
+    out.embedding_loss = fields::given(in.embedding, usual_embedding<T>(through, between)) / both;
     out.heat_change =
         (growth - layers.grip * materials::free_growth(metal, in.bolt.expansion_factor,
                                                        in.bolt.temperature)) /
@@ -126,8 +124,8 @@ void BoltedJoint::run(const T* inputs, T* outputs, const fields::Context& contex
     const T high = force_at(in.load);
     const T low = force_at(in.load_low);
     out.stress_amplitude = (high - low) * 0.5 / g.stress_area;
-    const T endurance = fields::given(
-        in.endurance_limit, (T(0.150) / in.bolt.diameter + 45.0) * (0.85 * 1e6));
+    const T endurance =
+        fields::given(in.endurance_limit, (T(0.150) / in.bolt.diameter + 45.0) * (0.85 * 1e6));
     out.fatigue_strength =
         amplitude_borne(endurance, size.tensile, T(low / g.stress_area), context.choices[5]);
     out.fatigue_use = out.stress_amplitude / larger(out.fatigue_strength, T(1.0));

@@ -23,20 +23,13 @@ void OuterRing::run(const T* inputs, T* outputs, const fields::Context& context,
     auto& out = *reinterpret_cast<OuterRingOutputs<T>*>(outputs);
     const materials::Material& metal = *context.materials[0];
 
-    const bearings::HousingFitInputs<T> seat{in.outside,
-                                             in.raceway,
-                                             in.shoulder,
-                                             in.temperature,
-                                             in.modulus_factor,
-                                             in.expansion_factor,
+    const bearings::HousingFitInputs<T> seat{in.outside,     in.raceway,        in.shoulder,
+                                             in.temperature, in.modulus_factor, in.expansion_factor,
                                              in.housing};
     const auto told = in.housing_stiffness < T(1e300);
-    const T give = select(told,
-                          in.housing.bore * in.width /
-                              select(told, in.housing_stiffness, T(1.0)),
-                          T(1e301));
-    const auto fit =
-        bearings::seated_in_housing(seat, give, metal, *context.materials[1], faults);
+    const T give = select(
+        told, in.housing.bore * in.width / select(told, in.housing_stiffness, T(1.0)), T(1e301));
+    const auto fit = bearings::seated_in_housing(seat, give, metal, *context.materials[1], faults);
     out.interference = fit.interference;
     out.pressure = fit.pressure;
     out.fit_growth = fit.outer_growth;
@@ -70,9 +63,14 @@ void OuterRing::run(const T* inputs, T* outputs, const fields::Context& context,
     const T loose = positive(-out.interference);
     out.free_tilt = smaller(loose / in.width, in.axial_gap / in.outside);
 
-    const bearings::HeldRing<T> held{out.pressure,   in.outside, in.width,
-                                     in.pocket_friction, in.clamp_force, T(2.0),
-                                     (plate + shoulder) * 0.5, in.face_friction};
+    const bearings::HeldRing<T> held{out.pressure,
+                                     in.outside,
+                                     in.width,
+                                     in.pocket_friction,
+                                     in.clamp_force,
+                                     T(2.0),
+                                     (plate + shoulder) * 0.5,
+                                     in.face_friction};
     out.holding_torque = bearings::holding_torque(held);
     out.creep_margin = out.holding_torque - in.friction_torque;
     out.creep_share = bearings::dragged_share(in.friction_torque, out.holding_torque);

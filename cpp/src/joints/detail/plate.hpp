@@ -49,7 +49,9 @@ PlateSolution<T> solve_plate(const PlateBody<T>& p, const PlateLoads<T>& loads, 
     const bool clamped = hold.edge == PlateEdge::clamped;
     const bool turns = hold.turns;
     const T at = clamped ? support : p.outside;
-    const auto condition = [&](const Bent<T>& b) { return clamped ? b.slope : radial_moment(p, b); };
+    const auto condition = [&](const Bent<T>& b) {
+        return clamped ? b.slope : radial_moment(p, b);
+    };
     // Beyond the support its own force counts too.
     const auto at_edge = [&](const Bent<T>& b, const T& force) {
         if (clamped)
@@ -122,10 +124,10 @@ void BentPlate::run(const T* inputs, T* outputs, const fields::Context& context,
         faults.require(!solid, rules::inner_edge_needs_hole, in.hole);
     if (hold.edge == PlateEdge::free && !hold.held)
         faults.require(b < T(0.0), rules::plate_is_held, support * 2.0);
-    const PlateBody<T> p = plate_body(
-        b, outside, in.thickness,
-        T(materials::at(metal.modulus, in.temperature) * in.modulus_factor), metal.poisson,
-        with_shear);
+    const PlateBody<T> p =
+        plate_body(b, outside, in.thickness,
+                   T(materials::at(metal.modulus, in.temperature) * in.modulus_factor),
+                   metal.poisson, with_shear);
 
     PlateLoads<T> loads;
     loads.pressure = in.pressure;
@@ -149,8 +151,7 @@ void BentPlate::run(const T* inputs, T* outputs, const fields::Context& context,
     // A spot smaller than the plate is thick acts over sqrt(1.6 r^2 + t^2) - 0.675 t (Westergaard).
     const T spot = in.centre_diameter * 0.5;
     faults.require(spot <= support, rules::centre_load_on_plate, in.centre_diameter);
-    const T spread =
-        root0(square(spot) * 1.6 + square(in.thickness)) - in.thickness * 0.675;
+    const T spread = root0(square(spot) * 1.6 + square(in.thickness)) - in.thickness * 0.675;
     loads.spot = smaller(select(spot < in.thickness * 0.5, spread, spot), support);
     loads.spot_pressure = in.centre_load / (square(loads.spot) * fields::pi);
 
@@ -177,8 +178,7 @@ void BentPlate::run(const T* inputs, T* outputs, const fields::Context& context,
         const T w = abs(b1.w);
         const auto more = w > out.greatest_deflection;
         out.greatest_deflection = select(more, w, out.greatest_deflection);
-        out.shear_share =
-            select(more, b1.sheared / select(more, b1.w, T(1.0)), out.shear_share);
+        out.shear_share = select(more, b1.sheared / select(more, b1.w, T(1.0)), out.shear_share);
         out.greatest_stress = larger(out.greatest_stress, larger(abs(mr), abs(mt)) * per);
         out.von_mises = larger(out.von_mises, face_von_mises(mr, mt, in.thickness));
     };

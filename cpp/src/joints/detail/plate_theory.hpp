@@ -37,7 +37,7 @@ Bent<T> operator*(const Bent<T>& b, const T& s) {
 
 template <class T>
 struct PlateBody {
-    T hole, outside; // radii
+    T hole, outside;               // radii
     T thickness, stiffness, shear; // D, and 5/6 G t (or what leaves shear out)
     double poisson;
 };

@@ -111,12 +111,11 @@ PlateSizes<T> plate_sizes(const RingPlateInputs<T>& in, const BoltSize<T>& bolt,
     faults.require(in.plate.outside > in.bolt_circle, rules::bolts_in_plate, in.plate.outside);
     faults.place = 2;
     faults.require(ring.outside > ring.inside, rules::ring_outside_above_inside, ring.outside);
-    faults.require((s.contact >= ring.inside) & (s.contact <= ring.outside),
-                   rules::contact_on_face, s.contact);
+    faults.require((s.contact >= ring.inside) & (s.contact <= ring.outside), rules::contact_on_face,
+                   s.contact);
     faults.require(in.plate.hole <= s.contact, rules::ring_under_plate, s.contact);
     faults.place = 3;
-    faults.require(s.shoulder_inside < ring.outside, rules::shoulder_below_ring,
-                   s.shoulder_inside);
+    faults.require(s.shoulder_inside < ring.outside, rules::shoulder_below_ring, s.shoulder_inside);
     faults.place = 0;
     faults.require(in.bolt_circle >= ring.outside + bolt.hole, rules::bolts_beside_ring,
                    in.bolt_circle);
@@ -164,8 +163,8 @@ void RingPlate::run(const T* inputs, T* outputs, const fields::Context& context,
     PlateJoint<T> j;
     const T plate_modulus =
         materials::at(plate_metal.modulus, plate.temperature) * plate.modulus_factor;
-    j.body = plate_body(T(plate.hole * 0.5), T(plate.outside * 0.5), plate.thickness,
-                        plate_modulus, plate_metal.poisson, true);
+    j.body = plate_body(T(plate.hole * 0.5), T(plate.outside * 0.5), plate.thickness, plate_modulus,
+                        plate_metal.poisson, true);
     j.on_ring = sizes.contact * 0.5;
     j.bolts = in.bolt_circle * 0.5;
     j.heel = fields::given(plate.heel_diameter, plate.outside) * 0.5;
@@ -215,11 +214,10 @@ void RingPlate::run(const T* inputs, T* outputs, const fields::Context& context,
         materials::free_growth(house_metal, in.pocket.expansion_factor, in.pocket.temperature);
     out.nip_warm =
         out.nip +
-        ring.width *
-            materials::free_growth(ring_metal, ring.expansion_factor, ring.temperature) -
+        ring.width * materials::free_growth(ring_metal, ring.expansion_factor, ring.temperature) -
         (in.pocket.depth + in.pocket.shim) * pocket_warm;
-    out.closing_force = positive(out.nip) /
-                        (j.plate[0][0] + j.ring_below + j.ring_above) / in.bolts;
+    out.closing_force =
+        positive(out.nip) / (j.plate[0][0] + j.ring_below + j.ring_above) / in.bolts;
     out.plate_compliance = j.plate[0][0];
     out.ring_compliance = j.ring_below + j.ring_above;
     const BoltPreload<T> preload =
@@ -288,20 +286,17 @@ void RingPlate::run(const T* inputs, T* outputs, const fields::Context& context,
     const auto each = [&](const PlateState<T>& s) { return s.bolts_total / in.bolts; };
     const T most = larger(larger(each(high_out), each(high_in)), each(high));
     out.bolt_force = larger(most, preload.high) + by_moment;
-    out.bolt_force_least =
-        smaller(smaller(each(low_out), each(low_in)), each(low)) - by_moment;
+    out.bolt_force_least = smaller(smaller(each(low_out), each(low_in)), each(low)) - by_moment;
     out.heel_force = larger(larger(high_out.heel, high_in.heel), high.heel);
-    out.prying = select(in.thrust_to_plate > T(0.0),
-                        (high_out.bolts_total - high.bolts_total) /
-                            larger(in.thrust_to_plate, T(1e-9)),
-                        T(0.0));
+    out.prying = select(
+        in.thrust_to_plate > T(0.0),
+        (high_out.bolts_total - high.bolts_total) / larger(in.thrust_to_plate, T(1e-9)), T(0.0));
     T tension, torsion;
-    out.bolt_use = threads::thread_von_mises(g, T(0.0), out.bolt_force,
-                                             T(preload.thread_torque_high * 0.5), tension,
-                                             torsion) /
-                   size.yield;
-    out.bolt_amplitude =
-        (abs(each(high_out) - each(high_in)) * 0.5 + by_moment) / g.stress_area;
+    out.bolt_use =
+        threads::thread_von_mises(g, T(0.0), out.bolt_force, T(preload.thread_torque_high * 0.5),
+                                  tension, torsion) /
+        size.yield;
+    out.bolt_amplitude = (abs(each(high_out) - each(high_in)) * 0.5 + by_moment) / g.stress_area;
 
     // Stress of the plate where it is greatest, of all states at the high end.
     const T net = larger(in.bolt_circle * fields::pi - in.bolts * size.hole, T(1e-9));
@@ -318,9 +313,8 @@ void RingPlate::run(const T* inputs, T* outputs, const fields::Context& context,
         const auto stress = [&](const T& r, const T& factor) {
             const Bent<T> b = at(r);
             out.plate_stress =
-                larger(out.plate_stress,
-                       face_von_mises(T(radial_moment(j.body, b) * factor),
-                                      hoop_moment(j.body, b), plate.thickness));
+                larger(out.plate_stress, face_von_mises(T(radial_moment(j.body, b) * factor),
+                                                        hoop_moment(j.body, b), plate.thickness));
         };
         const T one(1.0);
         stress(j.body.hole, one);

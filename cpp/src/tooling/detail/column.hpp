@@ -77,8 +77,7 @@ void ColumnModel::run(const T* inputs, T* outputs, const fields::Context& contex
     faults.require((in.temperature >= T(metal.lowest)) & (in.temperature <= T(metal.highest)),
                    rules::temperature_in_material_range, in.temperature);
     const T modulus = materials::at(metal.modulus, in.temperature) * in.modulus_factor;
-    const T yield =
-        fields::given(in.yield_strength, materials::at(metal.yield, in.temperature));
+    const T yield = fields::given(in.yield_strength, materials::at(metal.yield, in.temperature));
     faults.require(in.bore < in.diameter, rules::outside_of_tube, in.diameter);
     const T width = fields::given(in.width, in.diameter);
     faults.require(width >= in.diameter, rules::width_is_greater_side, width);
@@ -100,8 +99,8 @@ void ColumnModel::run(const T* inputs, T* outputs, const fields::Context& contex
     const T part = smaller(in.load / c.euler, T(0.9999));
     const T bent = cos(sqrt(part) * half_pi);
     out.bow = in.eccentricity * (1.0 / bent - 1.0);
-    out.edge_stress = in.load / s.area *
-                      (in.eccentricity * s.edge / square(s.gyration) / bent + 1.0);
+    out.edge_stress =
+        in.load / s.area * (in.eccentricity * s.edge / square(s.gyration) / bent + 1.0);
     out.shortening = in.load * in.length / (s.area * modulus);
 }
 

@@ -21,9 +21,8 @@ struct FixtureBent {
 template <class T>
 FixtureBent<T> fixture_plate(const FixturePlate<T>& plate, const T& hole, const T& load,
                              const T& modulus, double poisson) {
-    const joints::PlateBody<T> body =
-        joints::plate_body(T(hole * 0.5), T(plate.outside * 0.5), plate.thickness, modulus, poisson,
-                           true);
+    const joints::PlateBody<T> body = joints::plate_body(T(hole * 0.5), T(plate.outside * 0.5),
+                                                         plate.thickness, modulus, poisson, true);
     const T support = plate.bolt_circle * 0.5;
     const T nut = plate.nut_diameter * 0.5;
     const T none(0.0);
@@ -87,8 +86,7 @@ void HoldingFixture::run(const T* inputs, T* outputs, const fields::Context& con
     const T cold(materials::reference_temperature);
     const T plate_yield = materials::at(plate_metal.yield, cold);
     const FixtureBent<T> bent = fixture_plate(
-        in.plate, hole, load,
-        T(materials::at(plate_metal.modulus, cold) * in.plate.modulus_factor),
+        in.plate, hole, load, T(materials::at(plate_metal.modulus, cold) * in.plate.modulus_factor),
         plate_metal.poisson);
     out.plate_factor = times(plate_yield, bent.stress);
     out.plate_deflection = bent.deflection;
@@ -96,8 +94,8 @@ void HoldingFixture::run(const T* inputs, T* outputs, const fields::Context& con
     // The weld carries the load and turns the thread's torque into the plate.
     const WeldLine<T> line = weld_line(WeldPattern::circle, in.plate.nut_diameter, T(0.0));
     const T depth = in.plate.leg * throat * in.plate.weld_sides;
-    out.weld_stress = norm2(load / (line.length * depth),
-                            s.twisting * line.across / (line.polar * depth));
+    out.weld_stress =
+        norm2(load / (line.length * depth), s.twisting * line.across / (line.polar * depth));
     const WeldStrength<T> weld =
         weld_strength(in.plate.electrode_strength, in.plate.electrode_yield, plate_yield);
     out.weld_allowable_use = out.weld_stress / weld.allowable;
@@ -105,9 +103,9 @@ void HoldingFixture::run(const T* inputs, T* outputs, const fields::Context& con
 
     faults.place = 3;
     const joints::BoltSize<T> size = joints::bolt_size(in.bolt, bolt_metal, faults);
-    const threads::ThreadGeometry<T> g = threads::thread_geometry(
-        joints::as_nut(in.bolt, size, in.bolt.diameter), T(0.0), faults,
-        {threads::right, context.choices[2], threads::even_pressure});
+    const threads::ThreadGeometry<T> g =
+        threads::thread_geometry(joints::as_nut(in.bolt, size, in.bolt.diameter), T(0.0), faults,
+                                 {threads::right, context.choices[2], threads::even_pressure});
     faults.place = 0;
     const T lopsided = in.off_centre * 2.0 / in.plate.bolt_circle *
                        select(in.plate.bolts > T(2.5), T(2.0), T(1.0));

@@ -19,8 +19,8 @@ T rim_stress(const T& force, const T& count, const T& radius, const T& wall, con
     const T per = force * 0.5;
     const T bend = radius * 6.0 / (width * square(wall));
     const T pull = 1.0 / (width * wall);
-    return per * larger((1.0 / a - cot) * bend + abs(cot) * pull,
-                        (1.0 / s - 1.0 / a) * bend + pull / s);
+    return per *
+           larger((1.0 / a - cot) * bend + abs(cot) * pull, (1.0 / s - 1.0 / a) * bend + pull / s);
 }
 
 template <class T>
@@ -34,8 +34,8 @@ ToothLoad<T> tooth_load(const NutDriverInputs<T>& in, const T& force, bool dogs)
     const T land = in.circle * fields::pi / nut.slots - nut.slot_width;
     if (dogs) {
         // Bent along the circle: the width is the depth of that beam.
-        const T area = smaller(in.engagement, nut.slot_length) *
-                       smaller(in.tooth_height, nut.slot_depth);
+        const T area =
+            smaller(in.engagement, nut.slot_length) * smaller(in.tooth_height, nut.slot_depth);
         return {root_stress(force, arm, in.tooth_height, in.tooth_width), area,
                 root_stress(force, T(nut.slot_depth * 0.5), nut.slot_length, land)};
     }
@@ -82,8 +82,8 @@ void NutDriver::run(const T* inputs, T* outputs, const fields::Context& context,
 
     out.working_load = in.torque;
     // A lever on one side leans on the teeth of that side.
-    out.tooth_load = in.torque * 2.0 / (in.circle * in.teeth) * in.uneven +
-                     in.side_force * 2.0 / in.teeth;
+    out.tooth_load =
+        in.torque * 2.0 / (in.circle * in.teeth) * in.uneven + in.side_force * 2.0 / in.teeth;
     const T yield = materials::at(metal.yield, in.temperature);
     const T nut_yield = materials::at(nut_metal.yield, in.nut.temperature);
     const ToothLoad<T> tooth = tooth_load(in, out.tooth_load, dogs);
@@ -96,25 +96,22 @@ void NutDriver::run(const T* inputs, T* outputs, const fields::Context& context,
     const T i2 = square(in.inside);
     const T polar = (square(o2) - square(i2)) * (fields::pi / 32.0);
     const T edge = in.outside * 0.5;
-    out.wall_factor =
-        times(yield, combined(T(in.side_force * in.length * edge * 2.0 / polar),
-                              T(in.torque * edge / polar)));
+    out.wall_factor = times(yield, combined(T(in.side_force * in.length * edge * 2.0 / polar),
+                                            T(in.torque * edge / polar)));
     const T outward = out.tooth_load * sin(in.flank_angle) / cos(in.flank_angle);
     const T wall = (in.outside - in.inside) * 0.5;
-    out.burst_factor = times(yield, rim_stress(outward, in.teeth,
-                                               T((in.outside + in.inside) * 0.25), wall,
-                                               in.engagement));
+    out.burst_factor =
+        times(yield, rim_stress(outward, in.teeth, T((in.outside + in.inside) * 0.25), wall,
+                                in.engagement));
     const T factors[] = {out.tooth_factor, out.tooth_bearing_factor, out.slot_bearing_factor,
                          out.land_factor,  out.wall_factor,          out.burst_factor};
     judge(out, factors, 6, in.torque, wanted);
 
     const T modulus = materials::at(metal.modulus, in.temperature) * in.modulus_factor;
     out.clearance =
-        in.inside *
-            (materials::free_growth(metal, in.expansion_factor, in.temperature) + 1.0) -
-        in.nut.outside * (materials::free_growth(nut_metal, in.nut.expansion_factor,
-                                                 in.nut.temperature) +
-                          1.0) -
+        in.inside * (materials::free_growth(metal, in.expansion_factor, in.temperature) + 1.0) -
+        in.nut.outside *
+            (materials::free_growth(nut_metal, in.nut.expansion_factor, in.nut.temperature) + 1.0) -
         in.nut.growth;
     out.clearance_margin = out.clearance - in.least_clearance;
     const T one(1.0);
@@ -123,9 +120,9 @@ void NutDriver::run(const T* inputs, T* outputs, const fields::Context& context,
                                  materials::at(nut_metal.modulus, in.nut.temperature) *
                                      in.nut.modulus_factor,
                                  nut_metal.poisson, nut_metal.density};
-    out.jam_pressure = positive(-out.clearance) /
-                       (rings::growth_by_pressure(socket, one, socket.inner) -
-                        bearings::squeezed(body, one, body.outer));
+    out.jam_pressure =
+        positive(-out.clearance) / (rings::growth_by_pressure(socket, one, socket.inner) -
+                                    bearings::squeezed(body, one, body.outer));
     out.nut_closing = -bearings::squeezed(body, out.jam_pressure, body.inner);
     out.twist = in.torque * in.length * (2.0 * (1.0 + metal.poisson)) / (modulus * polar);
 }

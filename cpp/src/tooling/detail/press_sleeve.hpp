@@ -32,9 +32,8 @@ void PressSleeve::run(const T* inputs, T* outputs, const fields::Context& contex
     const T modulus = materials::at(metal.modulus, in.temperature) * in.modulus_factor;
     const T yield = materials::at(metal.yield, in.temperature);
     const Strut<T> s = round_strut(in.outside, in.inside, modulus, yield);
-    const ColumnStrength<T> c =
-        column_strength(s, T(in.length * in.end_factor),
-                        fields::given(in.eccentricity, in.outside * 0.02), faults);
+    const ColumnStrength<T> c = column_strength(
+        s, T(in.length * in.end_factor), fields::given(in.eccentricity, in.outside * 0.02), faults);
     faults.require(c.slenderness <= T(slenderness_limit), rules::column_range,
                    T(in.length * in.end_factor));
     out.column_factor = times(c.capacity, in.force);
@@ -43,8 +42,7 @@ void PressSleeve::run(const T* inputs, T* outputs, const fields::Context& contex
     out.wall_factor = times(smaller(folds, yield), T(in.force / s.area));
     out.face_pressure = in.force / ((square(outer) - square(inner)) * (fields::pi / 4.0));
     out.bearing_factor =
-        times(smaller(materials::at(pushed.yield, in.face.temperature), yield),
-              out.face_pressure);
+        times(smaller(materials::at(pushed.yield, in.face.temperature), yield), out.face_pressure);
     const T factors[] = {out.column_factor, out.wall_factor, out.bearing_factor};
     judge(out, factors, 3, in.force, wanted);
     out.one_sided_force = modulus * s.area * in.out_of_square * in.outside * 0.5 / in.length;
@@ -54,8 +52,7 @@ void PressSleeve::run(const T* inputs, T* outputs, const fields::Context& contex
     faults.require((!piston) | (in.piston_diameter > in.piston_bore), rules::piston_area,
                    in.piston_diameter);
     const T area = (square(in.piston_diameter) - square(in.piston_bore)) * (fields::pi / 4.0);
-    out.cylinder_pressure =
-        select(piston, in.force / select(area > T(0.0), area, T(1.0)), T(0.0));
+    out.cylinder_pressure = select(piston, in.force / select(area > T(0.0), area, T(1.0)), T(0.0));
     out.pressure_margin = in.rated_pressure - out.cylinder_pressure;
     // Without a screw any screw stands in, and its torque is not told.
     const auto driven = in.screw_diameter > T(0.0);

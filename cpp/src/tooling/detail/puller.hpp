@@ -27,8 +27,7 @@ void Puller::run(const T* inputs, T* outputs, const fields::Context& context, Fa
     faults.require(in.hook_thickness <= groove.width, rules::hook_in_groove, in.hook_thickness);
     faults.require(in.hook_reach <= groove.depth, rules::hook_reaches_bottom, in.hook_reach);
     faults.place = 1;
-    faults.require((groove.temperature >= T(ring.lowest)) &
-                       (groove.temperature <= T(ring.highest)),
+    faults.require((groove.temperature >= T(ring.lowest)) & (groove.temperature <= T(ring.highest)),
                    rules::temperature_in_material_range, groove.temperature);
 
     const T warm = fields::given(in.warm_pull, in.pull);
@@ -45,11 +44,9 @@ void Puller::run(const T* inputs, T* outputs, const fields::Context& context, Fa
 
     const T section = in.leg_width * in.leg_thickness;
     const T arm = in.leg_thickness * 0.5 + in.hook_clearance + in.hook_reach * 0.5;
-    out.leg_factor =
-        times(yield, T(force / section * (arm * 6.0 / in.leg_thickness + 1.0)));
-    out.hook_factor =
-        times(yield, root_stress(force, T(in.hook_clearance + in.hook_reach * 0.5), in.leg_width,
-                                 in.hook_thickness));
+    out.leg_factor = times(yield, T(force / section * (arm * 6.0 / in.leg_thickness + 1.0)));
+    out.hook_factor = times(yield, root_stress(force, T(in.hook_clearance + in.hook_reach * 0.5),
+                                               in.leg_width, in.hook_thickness));
     const T bearing = force / (in.leg_width * in.hook_reach);
     out.hook_bearing_factor = times(yield, bearing);
     out.lip_factor = times(ring_yield, root_stress(force, T(groove.depth - in.hook_reach * 0.5),
@@ -64,9 +61,9 @@ void Puller::run(const T* inputs, T* outputs, const fields::Context& context, Fa
     out.screw_factor = s.body_factor;
     out.column_factor = s.column_factor;
     out.thread_factor = s.thread_factor;
-    const T factors[] = {out.leg_factor,  out.hook_factor,        out.hook_bearing_factor,
-                         out.lip_factor,  out.lip_bearing_factor, out.yoke_factor,
-                         out.screw_factor, out.column_factor,     out.thread_factor};
+    const T factors[] = {out.leg_factor,   out.hook_factor,        out.hook_bearing_factor,
+                         out.lip_factor,   out.lip_bearing_factor, out.yoke_factor,
+                         out.screw_factor, out.column_factor,      out.thread_factor};
     judge(out, factors, 9, out.working_load, wanted);
     out.groove_capacity = out.working_load * smaller(out.lip_factor, out.lip_bearing_factor);
     out.screw_torque = s.torque * in.pull / out.working_load;

@@ -60,11 +60,11 @@ ScrewStrength<T> screw_strength(const Screw<T>& screw, const T& load, int form,
     const T yield = fields::given(screw.yield_strength, materials::at(metal.yield, cold));
     s.root_area = square(g.root_diameter) * (fields::pi / 4.0);
     s.twisting = load * threads::thread_part(g, nut.thread_friction_high, true, faults);
-    s.body_factor = times(
-        yield, combined(T(load / s.root_area),
-                        T(s.twisting * 16.0 / (cube(g.root_diameter) * fields::pi))));
-    const T off = fields::given(screw.eccentricity, larger(screw.length * 0.01,
-                                                           screw.diameter * 0.02));
+    s.body_factor =
+        times(yield, combined(T(load / s.root_area),
+                              T(s.twisting * 16.0 / (cube(g.root_diameter) * fields::pi))));
+    const T off =
+        fields::given(screw.eccentricity, larger(screw.length * 0.01, screw.diameter * 0.02));
     const ColumnStrength<T> c =
         column_strength(round_strut(g.root_diameter, T(0.0), s.modulus, yield),
                         T(screw.length * screw.end_factor), off, faults);

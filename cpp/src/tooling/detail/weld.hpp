@@ -56,8 +56,7 @@ void Weld::run(const T* inputs, T* outputs, const fields::Context& context, Faul
     const auto pattern = static_cast<WeldPattern>(context.choices[0]);
     faults.require((in.temperature >= T(metal.lowest)) & (in.temperature <= T(metal.highest)),
                    rules::temperature_in_material_range, in.temperature);
-    const WeldLine<T> line =
-        weld_line(pattern, in.length, fields::given(in.distance, in.length));
+    const WeldLine<T> line = weld_line(pattern, in.length, fields::given(in.distance, in.length));
     const T depth = in.leg * throat * in.welds;
     out.throat_area = in.leg * throat * line.length;
     out.direct_stress = in.shear_force / (line.length * depth);

@@ -49,8 +49,8 @@ void Multiplier::run(const T* inputs, T* outputs, const fields::Context& context
     out.input_high = in.torque / (in.gear_ratio * in.efficiency_low);
     out.torque_low = in.torque * in.efficiency_low / in.efficiency;
     out.torque_high = in.torque * in.efficiency_high / in.efficiency;
-    out.reaction_torque = same_way ? abs(out.torque_high - out.input_torque)
-                                   : out.torque_high + out.input_torque;
+    out.reaction_torque =
+        same_way ? abs(out.torque_high - out.input_torque) : out.torque_high + out.input_torque;
     out.reaction_force = out.reaction_torque / (in.arm * cos(in.bear_angle));
     out.side_force = arm ? out.reaction_force : T(0.0);
     out.bending_moment = out.side_force * in.height;
