@@ -490,7 +490,7 @@ TEST_CASE("so does every model of joints and tools", "[levels]") {
             {});
     auto gear = jc::multiplier();
     compare("tooling.multiplier",
-            Samples<tooling::MultiplierInputs<double>>(gear, 0.05, {{&gear.efficiency, 0.87, 0.90}},
+            Samples<tooling::MultiplierInputs<double>>(gear, 0.05, {{&gear.efficiency, 0.88, 0.90}},
                                                        &gear)
                 .all,
             {}, {1, 0});

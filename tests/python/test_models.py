@@ -577,7 +577,7 @@ CALLS = {
     "joints.outer_ring": lambda: fw.joints.outer_ring(
         outside="160 mm",
         raceway="144 mm",
-        shoulder="150 mm",
+        shoulder="138 mm",
         width="30 mm",
         temperature=60.0,
         housing=fw.Housing(

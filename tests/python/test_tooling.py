@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import math
 
 import fitwright as fw
@@ -13,7 +14,7 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 STEEL = fw.materials.material("1045")
-MODULUS, YIELD = float(STEEL.modulus(20.0)), float(STEEL.yield_strength(20.0))
+MODULUS, YIELD = STEEL.at("modulus", 20.0), STEEL.at("yield", 20.0)
 
 
 def numbers(low, high):
@@ -136,7 +137,8 @@ def test_a_tool_is_as_strong_as_its_weakest_element(tool):
         with pytest.raises(fw.InputError, match=r"wanted_factor: 1\.5 "):
             tool(loading=loading, wanted_factor=1.5)
     assert result.cautions == fw.tooling.cautions(result._model.partition(".")[2])
-    assert result.cautions[0] in result._repr_html_()
+    assert html.escape(result.cautions[0]) in result._repr_html_()
+    assert result.cautions[1] in repr(result)
 
 
 @given(numbers(5e3, 8e4), numbers(1.1, 4.0))
@@ -310,19 +312,20 @@ def test_a_multiplier_is_in_balance(ratio, arm, slant, same_way):
     turned = 2e3 / (ratio * 0.9)
     assert told.input_torque == pytest.approx(turned)
     assert told.input_low <= turned <= told.input_high
-    # All torques on the gear add up to none; the arm holds most at one end of the efficiency.
-    held = [2e3 - t if same_way else 2e3 + t for t in (told.input_low, told.input_high)]
-    assert told.reaction_torque == pytest.approx(max(held))
+    # All torques on the gear add up to none; the arm holds most where the gear passes most on.
+    assert told.torque_high == pytest.approx(turned * ratio * 0.95)
+    held = told.torque_high - turned if same_way else told.torque_high + turned
+    assert told.reaction_torque == pytest.approx(abs(held))
     assert told.side_force == pytest.approx(told.reaction_torque / (arm * math.cos(slant)))
 
 
-@given(numbers(0.04, 0.3), numbers(0.0, 0.5))
-def test_a_rod_that_runs_back_needs_no_torque_to_lower(friction, lead):
+@given(numbers(0.04, 0.3), st.integers(1, 6))
+def test_a_rod_that_runs_back_needs_no_torque_to_lower(friction, starts):
     rod = screw(
         diameter="36 mm",
         engagement="40 mm",
         length="160 mm",
-        lead=max(0.006, 0.1 * lead),
+        lead=0.006 * starts,
         thread_friction=friction,
         thread_friction_low=friction,
         thread_friction_high=friction,
@@ -333,7 +336,7 @@ def test_a_rod_that_runs_back_needs_no_torque_to_lower(friction, lead):
     told = fixture(rod=rod)
     assert (told.self_locking_margin >= 0.0) == (told.lowering_torque >= 0.0)
     # Work of one turn: what is lifted, and what is rubbed away.
-    lifted = told.working_load * max(0.006, 0.1 * lead)
+    lifted = told.working_load * 0.006 * starts
     assert 2 * math.pi * told.lifting_torque >= lifted * (1 - 1e-9)
 
 
@@ -346,9 +349,8 @@ def test_a_vertical_rotor_hangs_with_all_its_weight():
     assert upright.working_load == pytest.approx(900 * 9.80665 * 1.5)
     assert flat.working_load == pytest.approx(900 * 9.80665 * 1.5 * 0.26)
     assert any("rated" in text for text in upright.cautions)
-    with pytest.raises(fw.InputError, match="suspended") as refused:
+    with pytest.raises(fw.InputError, match=r"wanted_factor: 3 is below 5, .*; rated gear"):
         fixture(axis="vertical", loading="suspended", wanted_factor=3)
-    assert "rated gear" in str(refused.value) or "rated" in str(refused.value)
 
 
 def test_bolts_and_plate_of_the_fixture_are_those_of_their_own_models():

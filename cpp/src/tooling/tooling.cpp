@@ -63,7 +63,7 @@ const fields::Model& multiplier_model() {
          "T_in = T/(i eta); arm holds T - T_in (same way) or T + T_in; F = torque/(a cos(angle))",
          "Steady turning. An arm that bears on one side pushes driver and nut sideways by the "
          "same force: it bends them and adds friction the wrench cannot see.",
-         "Statics",
+         "Statics of a gear whose case is held by an arm",
          "fw.tooling.multiplier(torque=\"2 kN m\", gear_ratio=13.6, arm=\"350 "
          "mm\").reaction_force",
          "torque"},

@@ -60,7 +60,8 @@ FITWRIGHT_DECLARE(joints, PlaceLoad, false, "what one bolt of a pattern carries"
     FIELD(least_tension, force, unlimited(), 1e3, "least force along a bolt")                      \
     FIELD(greatest_shear, force, unlimited(), 1e3, "greatest force across a bolt")                 \
     FIELD(uneven, ratio, unlimited(), 1.0,                                                         \
-          "greatest force along a bolt over an even share of the thrust; 1 without thrust")
+          "greatest force along a bolt over an even share of the thrust, no more than 1e6; 1 "     \
+          "without thrust")
 FITWRIGHT_DECLARE(joints, BoltPatternOutputs, false, "what every bolt of a pattern carries",
                   FITWRIGHT_BOLT_PATTERN_OUTPUTS)
 

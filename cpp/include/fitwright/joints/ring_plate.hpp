@@ -54,7 +54,7 @@ FITWRIGHT_DECLARE(joints, RingPlateInputs, false,
     FIELD(moment_loss, force, unlimited(), 1e3,                                                    \
           "clamp the tilting moment takes where it takes most, as force all round")                \
     FIELD(clamp_between_bolts, ratio, unlimited(), 1.0,                                            \
-          "clamp midway between two bolts over the mean")                                          \
+          "clamp midway between two bolts over the mean; below 0 it opens there")                  \
     FIELD(clamp_at_bolts, ratio, unlimited(), 1.0, "clamp beside a bolt over the mean")            \
     FIELD(shoulder_clamp_worst, force, unlimited(), 1e3,                                           \
           "least force at the shoulder at the worst place round the circle, as force all round: "  \

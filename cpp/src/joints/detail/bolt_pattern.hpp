@@ -3,6 +3,7 @@
 // the force across it turns about the centroid, V = F/n + (M/J) (place - centroid) turned by 90 deg.
 #pragma once
 
+#include "times.hpp"
 #include <fitwright/fields/rules.hpp>
 #include <fitwright/joints/bolt_pattern.hpp>
 #include <fitwright/number/number.hpp>
@@ -82,8 +83,7 @@ void BoltPattern::run(const T* inputs, T* outputs, const fields::Context& contex
         out.greatest_shear = larger(out.greatest_shear, loads[k].shear);
     }
     const auto pulled = in.thrust > T(0.0);
-    out.uneven = select(
-        pulled, out.greatest_tension / (select(pulled, in.thrust, T(1.0)) * per_bolt), T(1.0));
+    out.uneven = select(pulled, times(out.greatest_tension, T(in.thrust * per_bolt)), T(1.0));
 }
 
 } // namespace fitwright::joints

@@ -17,10 +17,13 @@ T amplitude_borne(const T& endurance, const T& tensile, const T& least, int line
     case FatigueLine::goodman:
         return positive(endurance * (tensile - least) / (tensile + endurance));
     case FatigueLine::gerber: {
+        // Where the parabola meets the line of the swing, without a difference of like numbers; what
+        // is pressed gains nothing.
+        const T low = positive(least);
         const T s2 = square(tensile);
-        return positive((tensile * root0(s2 + endurance * (endurance + least) * 4.0) - s2 -
-                         least * endurance * 2.0) /
-                        (endurance * 2.0));
+        const T root = sqrt(s2 + endurance * (endurance + low) * 4.0);
+        return positive(endurance * (s2 - square(low)) * 2.0 /
+                        (tensile * root + s2 + low * endurance * 2.0));
     }
     default:
         return endurance;
