@@ -268,7 +268,8 @@ std::vector<Problem> Job::field_problems() const {
     for (std::size_t i = 0; i + 2 < inputs_->size(); ++i) {
         if ((*inputs_)[i + 1].field->kind != fields::Kind::low_end)
             continue;
-        if (value(i + 1) > value(i) || value(i) > value(i + 2))
+        const auto end = [&](std::size_t of) { return std::isinf(value(of)) ? value(i) : value(of); };
+        if (end(i + 1) > value(i) || value(i) > end(i + 2))
             problems.push_back({(*inputs_)[i].path, "must lie between its low and its high end"});
     }
     const Inputs<double> job{values_.data(), *layout_};
