@@ -1,6 +1,6 @@
-#include "detail/quick.hpp"
 #include "fields/nearest.hpp"
 #include "plan.hpp"
+#include "quick.hpp"
 #include "slices.hpp"
 #include "steps.hpp"
 #include <algorithm>

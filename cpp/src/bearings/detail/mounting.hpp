@@ -86,8 +86,7 @@ FITWRIGHT_INLINE Residual<T> row_force(const ThrustEquation<T>& row, const T& z)
 }
 // Displacement of a row under a force over Z K.
 template <class T>
-FITWRIGHT_INLINE T row_displacement(ThrustEquation<T> row, const T& load, const T& distance,
-                                    Faults<T>& faults) {
+T row_displacement(ThrustEquation<T> row, const T& load, const T& distance, Faults<T>& faults) {
     row.load = load;
     const auto bracket = displacement_bracket(row.values());
     const auto r =
