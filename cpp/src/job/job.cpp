@@ -6,6 +6,10 @@
 #include <algorithm>
 #include <cmath>
 
+namespace fitwright::rules {
+extern const number::Rule no_convergence, oven_below_limit, temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::job {
 
 namespace {

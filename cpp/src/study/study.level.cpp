@@ -2,7 +2,10 @@
 #include "detail/draw.hpp"
 #include "detail/uniform.hpp"
 #include "fields/level_file.hpp"
-#include <fitwright/fields/rules.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule in_range;
+} // namespace fitwright::rules
 
 namespace fitwright::study {
 

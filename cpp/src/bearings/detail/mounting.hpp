@@ -14,6 +14,11 @@
 #include "rings/detail/thick_ring.hpp"
 #include <fitwright/bearings/mounting.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule clearance_below_groove, interference_sensible, no_convergence,
+    outside_above_bore, shoulder_in_raceway, temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::bearings {
 
 template <class T>

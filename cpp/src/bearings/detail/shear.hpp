@@ -18,6 +18,10 @@
 
 #include "hertz.hpp"
 
+namespace fitwright::rules {
+extern const number::Rule line_contact, no_convergence, point_contact;
+} // namespace fitwright::rules
+
 namespace fitwright::bearings {
 
 // Tag: see root_of_values.
