@@ -7,6 +7,11 @@
 #include "threads/detail/tightening.hpp"
 #include <fitwright/fields/formula.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule interference_sensible, ring_outside_above_seat, shaft_bore_below_seat,
+    surface_speed, temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::bench {
 
 inline constexpr int study_rings = 6;

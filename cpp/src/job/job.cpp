@@ -1,10 +1,14 @@
-#include "detail/quick.hpp"
 #include "fields/nearest.hpp"
 #include "plan.hpp"
+#include "quick.hpp"
 #include "slices.hpp"
 #include "steps.hpp"
 #include <algorithm>
 #include <cmath>
+
+namespace fitwright::rules {
+extern const number::Rule no_convergence, oven_below_limit, temperature_in_material_range;
+} // namespace fitwright::rules
 
 namespace fitwright::job {
 

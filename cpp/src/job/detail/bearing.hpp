@@ -5,6 +5,10 @@
 #include "in_baseline.hpp"
 #include "views.hpp"
 
+namespace fitwright::rules {
+extern const number::Rule raceway_in_ring, temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::job {
 
 // What the inner ring's fit, the heat and the speed leave of the clearance, and the thrust on it.

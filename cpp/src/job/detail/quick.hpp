@@ -9,6 +9,11 @@
 #include "rings/detail/seal.hpp"
 #include "slices.hpp"
 
+namespace fitwright::rules {
+extern const number::Rule outside_above_bore, seal_needs_hollow_shaft, seal_surface_at_face,
+    temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::job {
 
 using namespace number;

@@ -4,6 +4,10 @@
 #include "fit.hpp"
 #include <fitwright/rings/overhang.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule overhang_range;
+} // namespace fitwright::rules
+
 namespace fitwright::rings {
 
 // Shortest ring, over the seat diameter, that the end effect was measured on.

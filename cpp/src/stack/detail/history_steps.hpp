@@ -3,7 +3,13 @@
 
 #include "bodies/detail/bars.hpp"
 #include "history_solve.hpp"
-#include <fitwright/fields/rules.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule history_lock_loose, history_nut_in_the_way, history_nut_needed,
+    history_press_direction, history_press_in_the_way, history_press_needed, history_press_yields,
+    history_ring_missing, history_ring_needed, history_ring_order, history_state_unknown,
+    history_thread_carries, history_thrust_acts, history_thrust_nowhere;
+} // namespace fitwright::rules
 
 namespace fitwright::stack {
 

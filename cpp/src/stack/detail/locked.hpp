@@ -18,6 +18,10 @@
 #include "gripped.hpp"
 #include <fitwright/number/root.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule no_convergence;
+} // namespace fitwright::rules
+
 namespace fitwright::stack {
 
 inline constexpr int part_limit = 48; // rings on one shaft
