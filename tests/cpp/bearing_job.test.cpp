@@ -155,8 +155,11 @@ TEST_CASE("a bearing that stands, or carries nothing, fails in nothing", "[job][
     for (const job::Finding& f : job.findings(job.evaluate())) {
         const job::OutputPath& o = job.outputs()[at(f.output)];
         CAPTURE(o.state, o.path, f.value);
-        if (o.state != "full_load" && o.path.rfind("bearing.", 0) == 0)
-            CHECK(f.margin >= 0.0);
+        if (o.state != "full_load" && o.path.rfind("bearing.", 0) == 0) {
+            // Balls that turn without a load may skid; at rest none is asked for.
+            const bool skids = o.state == "start" && o.path == "bearing.least_load_margin";
+            CHECK((f.margin >= 0.0) == !skids);
+        }
     }
     CHECK(value(job, "trip", "static_safety") == 1e6);
     CHECK(value(job, "trip", "running_time") == 1e12);

@@ -86,6 +86,14 @@
     RULE(torque_limit, "torque_limit", torque, "must not be below the high end of the torque")     \
     RULE(face_diameters, "face_outside", size, "must be larger than the inner face diameter")      \
     RULE(nut_outside, "outside", size, "must be larger than the thread diameter")                  \
+    RULE(no_face_to_bear_on, "outside", size,                                                      \
+         "and the bore leave no face that meets the part before it, towards the shoulder: one "    \
+         "would go through the other")                                                             \
+    RULE(no_face_under_nut, "face_outside", size,                                                  \
+         "and the inner face diameter leave no face that meets the washer, or else the last ring: " \
+         "one would go through the other")                                                         \
+    RULE(face_inside_in_thread, "face_inside", size,                                               \
+         "must not be smaller than the minor diameter of the nut's thread")                        \
     RULE(curvature_above_half, "curvature", ratio, "must be above one half of the ball diameter")  \
     RULE(balls_fit_circle, "balls", count, "do not fit side by side on the pitch circle")          \
     RULE(clearance_below_groove, "clearance", fine,                                                \
