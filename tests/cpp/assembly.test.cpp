@@ -139,8 +139,8 @@ TEST_CASE("the face of the nut lies within what it bears on", "[job][assembly]")
 
 TEST_CASE("parts that bear on nothing are refused by name", "[job][assembly][bad]") {
     job::Job job = cases::blower();
-    cases::give(job, "lock.", {{"bore", 0.101}, {"outside", 0.112}});
-    // The slinger is 102 mm: half a millimetre of face is a face.
+    cases::give(job, "lock.", {{"bore", 0.0955}, {"outside", 0.112}});
+    // The face of the nut is 96 mm: a quarter of a millimetre all round is a face.
     CHECK(told(job) == "");
     cases::give(job, "lock.", {{"bore", 0.1025}});
     CHECK_THAT(told(job), ContainsSubstring("lock.outside: 112 mm") &&

@@ -177,7 +177,10 @@ TEST_CASE("a bearing that stands, or carries nothing, fails in nothing", "[job][
 }
 
 TEST_CASE("derivatives of the running bearing are those of differences", "[job][bearing]") {
-    const job::Job job = in_service();
+    job::Job job = in_service();
+    // Clear of where the least clamp becomes 0.
+    for (const char* ring : {"rings.sleeve.", "rings.inner_thrust.", "rings.inner_back."})
+        cases::give(job, ring, {{"friction_high", 0.17}});
     check_slopes(job,
                  {"states.full_load.thrust", "states.full_load.speed", "rings.inner_thrust.bore",
                   "bearing.clearance", "service.viscosity_40", "states.full_load.lags.balls"},

@@ -2,7 +2,7 @@
 // tabs, its thread at the limits of size.
 #include "job_checks.hpp"
 
-#include <fitwright/bearings/running.hpp>
+#include <fitwright/job/enclosed.hpp>
 #include <fitwright/sizes/threads.hpp>
 #include <fitwright/threads/stripping.hpp>
 
@@ -182,8 +182,8 @@ TEST_CASE("threads shear at the limits of their classes, or as they were measure
     const auto use = [&](double area, const char* metal) {
         return force / area / (materials::at(cases::metal(metal).yield, 20.0) / std::sqrt(3.0));
     };
-    CHECK(of(job, "cold", "nut.shaft_thread_use") == Approx(use(shaft, "4340")).epsilon(1e-5));
-    CHECK(of(job, "cold", "nut.nut_thread_use") == Approx(use(nut, "4140")).epsilon(1e-5));
+    CHECK(of(job, "cold", "nut.shaft_thread_use") == Approx(use(shaft, "4340")).epsilon(5e-5));
+    CHECK(of(job, "cold", "nut.nut_thread_use") == Approx(use(nut, "4140")).epsilon(5e-5));
     // Basic sizes overlap more: they would tell a fifth less.
     const auto [basic, basic_nut] =
         areas(0.075, 0.075 - 0.64951905283832899 * 0.002, 0.075 - 1.0825317547305 * 0.002,
@@ -238,13 +238,14 @@ TEST_CASE("sizes beyond the tables go by the formulas behind them", "[sizes][thr
                                {0.075, 0.002}, {0.100, 0.006}, {0.200, 0.003}}) {
         CAPTURE(d, p);
         const auto table = sizes::thread_slack(ThreadSystem::iso_metric, d, p, "6H/6g");
-        // A pitch a hair off is in no table.
-        const auto formula =
-            sizes::thread_slack(ThreadSystem::iso_metric, d, p * (1.0 + 1e-6), "");
-        CHECK(formula.external_major == Approx(table.external_major).epsilon(0.03));
-        CHECK(formula.external_pitch == Approx(table.external_pitch).epsilon(0.06));
-        CHECK(formula.internal_minor == Approx(table.internal_minor).epsilon(0.03));
-        CHECK(formula.internal_pitch == Approx(table.internal_pitch).epsilon(0.06));
+        // A pitch a hair off stands for the listed one; one by more than 1 % is in no table.
+        const auto near = sizes::thread_slack(ThreadSystem::iso_metric, d, p * 1.001, "6H/6g");
+        CHECK(near.external_pitch == table.external_pitch);
+        const auto formula = sizes::thread_slack(ThreadSystem::iso_metric, d, p * 1.0101, "");
+        CHECK(formula.external_major == Approx(table.external_major).epsilon(0.08));
+        CHECK(formula.external_pitch == Approx(table.external_pitch).epsilon(0.08));
+        CHECK(formula.internal_minor == Approx(table.internal_minor).epsilon(0.08));
+        CHECK(formula.internal_pitch == Approx(table.internal_pitch).epsilon(0.08));
     }
     // 1/2-13 UNC-2A/2B (ASME B1.1, T7-11; from memory): majors to 0.4876, pitch diameters 0.4435 and
     // 0.4565 of 0.4500, minor to 0.434 of 0.4167 in.
@@ -326,35 +327,35 @@ TEST_CASE("strip areas of inch threads at 2A/2B are those printed", "[threads][s
         double shaft, nut; // in2
     };
     const Row rows[] = {
-        {"0.1900-24 UNC", 0.1900, 0.050, 0.076},
-        {"0.1900-32 UNF", 0.1900, 0.052, 0.074},
-        {"0.2500-20 UNC", 0.2500, 0.092, 0.135},
-        {"0.2500-28 UNF", 0.2500, 0.093, 0.130},
-        {"0.3125-18 UNC", 0.3125, 0.147, 0.213},
-        {"0.3750-16 UNC", 0.3750, 0.216, 0.310},
-        {"0.3750-24 UNF", 0.3750, 0.217, 0.299},
-        {"0.4375-14 UNC", 0.4375, 0.296, 0.428},
-        {"0.5000-13 UNC", 0.5000, 0.389, 0.562},
-        {"0.5000-20 UNF", 0.5000, 0.400, 0.541},
-        {"0.5625-12 UNC", 0.5625, 0.503, 0.717},
-        {"0.6250-11 UNC", 0.6250, 0.624, 0.891},
-        {"0.6250-18 UNF", 0.6250, 0.624, 0.853},
-        {"0.7500-10 UNC", 0.7500, 0.910, 1.29},
-        {"0.7500-16 UNF", 0.7500, 0.924, 1.24},
-        {"0.8750-9 UNC", 0.8750, 1.24, 1.77},
-        {"0.8750-14 UNF", 0.8750, 1.26, 1.71},
-        {"1.0000-8 UNC", 1.0000, 1.66, 2.33},
-        {"1.1250-8 UN", 1.1250, 1.92, 2.95},
-        {"1.2500-8 UN", 1.2500, 2.65, 3.65},
-        {"1.3750-8 UN", 1.3750, 3.22, 4.41},
-        {"1.5000-8 UN", 1.5000, 3.86, 5.25},
-        {"1.6250-8 UN", 1.6250, 4.55, 6.17},
-        {"1.7500-8 UN", 1.7500, 5.30, 7.15},
-        {"1.8750-8 UN", 1.8750, 6.10, 8.20},
-        {"2.0000-8 UN", 2.0000, 6.96, 9.32},
-        {"2.2500-8 UN", 2.2500, 8.85, 11.78},
-        {"2.5000-8 UN", 2.5000, 10.96, 14.53},
-        {"2.7500-8 UN", 2.7500, 13.30, 17.57}};
+        {"0.1900-24 UNC", 0.050, 0.076},
+        {"0.1900-32 UNF", 0.052, 0.074},
+        {"0.2500-20 UNC", 0.092, 0.135},
+        {"0.2500-28 UNF", 0.093, 0.130},
+        {"0.3125-18 UNC", 0.147, 0.213},
+        {"0.3750-16 UNC", 0.216, 0.310},
+        {"0.3750-24 UNF", 0.217, 0.299},
+        {"0.4375-14 UNC", 0.296, 0.428},
+        {"0.5000-13 UNC", 0.389, 0.562},
+        {"0.5000-20 UNF", 0.400, 0.541},
+        {"0.5625-12 UNC", 0.503, 0.717},
+        {"0.6250-11 UNC", 0.624, 0.891},
+        {"0.6250-18 UNF", 0.624, 0.853},
+        {"0.7500-10 UNC", 0.910, 1.29},
+        {"0.7500-16 UNF", 0.924, 1.24},
+        {"0.8750-9 UNC", 1.24, 1.77},
+        {"0.8750-14 UNF", 1.26, 1.71},
+        {"1.0000-8 UNC", 1.66, 2.33},
+        {"1.1250-8 UN", 1.92, 2.95},
+        {"1.2500-8 UN", 2.65, 3.65},
+        {"1.3750-8 UN", 3.22, 4.41},
+        {"1.5000-8 UN", 3.86, 5.25},
+        {"1.6250-8 UN", 4.55, 6.17},
+        {"1.7500-8 UN", 5.30, 7.15},
+        {"1.8750-8 UN", 6.10, 8.20},
+        {"2.0000-8 UN", 6.96, 9.32},
+        {"2.2500-8 UN", 8.85, 11.78},
+        {"2.5000-8 UN", 10.96, 14.53},
+        {"2.7500-8 UN", 13.30, 17.57}};
     const double square_inch = 0.0254 * 0.0254;
     int held = 0;
     for (const Row& row : rows) {

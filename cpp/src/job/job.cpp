@@ -405,6 +405,15 @@ std::vector<std::string> Job::parts_of(const Fault& fault) const {
         parts.push_back("rings." + ring.name);
         parts.push_back("seats." + ring.seat);
     };
+    if (fault.rule == rules::no_face_to_bear_on || fault.rule == rules::no_face_under_nut) {
+        // With the part before it, towards the shoulder.
+        const bool on_lock = place == Place::nut && layout_->has_lock;
+        if (on_lock)
+            parts.push_back("lock");
+        else
+            add_ring(place >= Place::ring ? std::max(place - Place::ring - 1, 0)
+                                          : layout_->rings - 1);
+    }
     if (place >= Place::slice) {
         add_ring(layout_->member_ring[place - Place::slice]);
     } else if (place >= Place::seal) {

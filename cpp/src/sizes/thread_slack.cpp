@@ -25,16 +25,37 @@ ThreadSlack by_formula(double nominal, double pitch) {
             1.32 * pitch_tolerance * um};
 }
 
+// A pitch is what was cut: a measured one stands for the listed one next to it.
+double listed_pitch(double pitch) {
+    double nearest = pitch;
+    double off = 0.01;
+    for (const MetricPitches& row : metric_series()) {
+        std::vector<double> all = row.fine;
+        if (row.coarse > 0.0)
+            all.push_back(row.coarse);
+        for (const double listed : all)
+            if (std::abs(listed / pitch - 1.0) < off) {
+                off = std::abs(listed / pitch - 1.0);
+                nearest = listed;
+            }
+    }
+    return nearest;
+}
+double listed_per_inch(double per_inch) {
+    const double half = std::round(per_inch * 2.0) * 0.5; // 4 1/2 threads per inch
+    return std::abs(half / per_inch - 1.0) < 0.01 ? half : per_inch;
+}
+
 // The series of a pitch decides the length of engagement its tolerance stands for.
 ThreadLimits unified(double nominal, double pitch, const std::string& class_text,
                      const std::string& path) {
     for (const char* series : {"UNC", "UNF", "UNEF", "UN"})
         try {
-            return unified_thread(nominal, inch / pitch, series, class_text, path);
+            return unified_thread(nominal, listed_per_inch(inch / pitch), series, class_text, path);
         } catch (const DomainError&) {
             continue; // not of that series
         }
-    return unified_thread(nominal, inch / pitch, "UNS", class_text, path);
+    return unified_thread(nominal, listed_per_inch(inch / pitch), "UNS", class_text, path);
 }
 
 } // namespace
@@ -55,7 +76,7 @@ ThreadSlack thread_slack(ThreadSystem system, double nominal, double pitch,
         throw DomainError({{path, "\"" + text + "\" must name the classes of nut and shaft, as \"" +
                                       (metric ? "6H/6g" : "2B/2A") + "\""}});
     const auto limits = [&](const std::string& one) {
-        return metric ? metric_thread(nominal, pitch, one, path)
+        return metric ? metric_thread(nominal, listed_pitch(pitch), one, path)
                       : unified(nominal, pitch, one, path);
     };
     try {

@@ -116,23 +116,24 @@ void require_faces(const Inputs<T>& job, const threads::ThreadGeometry<T>& g, Fa
     const Nut<T>& nut = job.nut();
     T outside = fields::given(job.rotor().shoulder_outside, greatest_outside(job, 0));
     T bore = job.seat(at.ring_seat[0]).diameter;
-    const auto meets = [&](const T& next_bore, const T& next_outside) {
-        faults.require(smaller(outside, next_outside) > larger(bore, next_bore),
-                       rules::no_face_to_bear_on, next_outside);
+    // A part that has no face itself is told so where it is used.
+    const auto meets = [&](const T& next_bore, const T& next_outside, number::Rule rule) {
+        const auto whole = (outside > bore) & (next_outside > next_bore);
+        faults.require((!whole) | (smaller(outside, next_outside) > larger(bore, next_bore)), rule,
+                       next_outside);
         outside = next_outside;
         bore = next_bore;
     };
     for (int i = 0; i < at.rings; ++i) {
         faults.place = Place::ring + i;
-        meets(job.ring(i).bore, greatest_outside(job, i));
+        meets(job.ring(i).bore, greatest_outside(job, i), rules::no_face_to_bear_on);
     }
     if (at.has_lock) {
         faults.place = Place::lock;
-        meets(job.lock().bore, job.lock().outside);
+        meets(job.lock().bore, job.lock().outside, rules::no_face_to_bear_on);
     }
     faults.place = Place::nut;
-    faults.require(smaller(outside, nut.face_outside) > larger(bore, nut.face_inside),
-                   rules::no_face_under_nut, nut.face_outside);
+    meets(nut.face_inside, nut.face_outside, rules::no_face_under_nut);
     faults.require(nut.face_inside >= g.minor_diameter, rules::face_inside_in_thread,
                    nut.face_inside);
 }
