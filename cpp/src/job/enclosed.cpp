@@ -262,9 +262,18 @@ struct PartOfJob {
     std::vector<BoxSide> sides;
     int output;
 };
+// A stop begins at the greatest speed of all states.
+bool asks_all_states(const Layout& whole, int output) {
+    const int in_state = output % whole.outputs_per_state;
+    return whole.rotation > 0 && output < whole.states * whole.outputs_per_state &&
+           in_state >= whole.drive_at && in_state < whole.drive_at + size_of<NutDrive>();
+}
+
 PartOfJob part_of(const Layout& whole, const std::vector<double>& values,
                   const std::vector<BoxSide>& box, int output) {
     const int of_state = output / whole.outputs_per_state;
+    if (asks_all_states(whole, output))
+        return {whole, values, box, output};
     const int state = of_state < whole.states ? of_state : 0;
     PartOfJob part{whole, {}, box, output};
     Layout& at = part.layout;
@@ -272,11 +281,9 @@ PartOfJob part_of(const Layout& whole, const std::vector<double>& values,
     const int left_out = whole.states - at.states;
     at.input_count -= left_out * whole.state_size;
     at.output_count -= left_out * whole.outputs_per_state;
-    at.tightened_at -= left_out * whole.outputs_per_state;
-    at.meetings_at -= left_out * whole.outputs_per_state;
-    at.window_at -= left_out * whole.outputs_per_state;
-    at.duty_at -= at.has_service ? left_out * whole.outputs_per_state : 0;
-    at.ovens_at -= left_out * whole.outputs_per_state;
+    for (int* after_states : {&at.tightened_at, &at.torque_held_at, &at.meetings_at, &at.window_at,
+                              &at.duty_at, &at.assembled_at, &at.ovens_at})
+        *after_states -= left_out * whole.outputs_per_state;
     const int first_end = whole.states_at + whole.state_size;
     const int from = whole.states_at + state * whole.state_size;
     const auto moved = [&](int leaf) { // -1: left out

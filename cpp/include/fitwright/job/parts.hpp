@@ -5,8 +5,10 @@
 #include <fitwright/bearings/service.hpp>
 #include <fitwright/bearings/thrust.hpp>
 #include <fitwright/heat/oven.hpp>
+#include <fitwright/job/assembly_parts.hpp>
 #include <fitwright/job/heating.hpp>
 #include <fitwright/job/nut_parts.hpp>
+#include <fitwright/job/pocket_parts.hpp>
 #include <fitwright/job/square_parts.hpp>
 #include <fitwright/rings/fit.hpp>
 #include <fitwright/rings/seal.hpp>
@@ -18,6 +20,7 @@
     FIELD(shoulder_roughness, fine, from_to(0.0, 1e-4), 2e-6,                                      \
           "mean peak-to-valley height Rz of the shoulder face")                                    \
     FITWRIGHT_SHOULDER_RUNOUT(FIELD)                                                               \
+    FITWRIGHT_SHAFT_WAY(FIELD)                                                                     \
     FIELD(start_time, time, above(0.0, 1e6), 1.0, "time to run up to the speed of a state")        \
     FIELD(trip_time, time, above(0.0, 1e6), 1.0, "time to come down in the hardest stop")          \
     FITWRIGHT_MATERIAL_FACTORS(FIELD)                                                              \
@@ -27,7 +30,8 @@ FITWRIGHT_DECLARE(job, Rotor, true, "the shaft that carries the stack", FITWRIGH
 
 #define FITWRIGHT_SEAT(FIELD, RANGED, PART, CHOICE)                                                \
     FIELD(diameter, size, from_to(1e-5, 3.15), required, "measured diameter at 20 degC")           \
-    FIELD(roughness, fine, from_to(0.0, 1e-3), 0.0, "mean peak-to-valley height Rz")
+    FIELD(roughness, fine, from_to(0.0, 1e-3), 0.0, "mean peak-to-valley height Rz")               \
+    FITWRIGHT_SEAT_WAY(FIELD)
 FITWRIGHT_DECLARE(job, Seat, false, "a seat of the shaft", FITWRIGHT_SEAT)
 
 #define FITWRIGHT_JOB_RING(FIELD, RANGED, PART, CHOICE)                                            \
@@ -40,6 +44,7 @@ FITWRIGHT_DECLARE(job, Seat, false, "a seat of the shaft", FITWRIGHT_SEAT)
     FITWRIGHT_OVEN_PLAN(FIELD)                                                                     \
     FITWRIGHT_HANDLING(FIELD)                                                                      \
     FITWRIGHT_RING_RUNOUT(FIELD)                                                                   \
+    FITWRIGHT_PART_WAY(FIELD)                                                                      \
     FIELD(press, force, from_to(0.0, 1e8), 0.0,                                                    \
           "force that holds it against its neighbour while it cools")                              \
     CHOICE(press_against, "shaft|outside",                                                         \
@@ -88,6 +93,8 @@ FITWRIGHT_DECLARE(job, Seal, true, "a seal between a ring of the stack and a sta
     FIELD(torque_window_high, torque, above(0.0, 1e7), worked_out,                                 \
           "greatest torque allowed while turning on to a lock tab")                                \
     FITWRIGHT_NUT_RUNOUT(FIELD)                                                                    \
+    FITWRIGHT_NUT_WAY(FIELD)                                                                       \
+    FITWRIGHT_THREAD_SIZES(FIELD)                                                                  \
     FITWRIGHT_FACES(FIELD, RANGED)
 FITWRIGHT_DECLARE(job, Nut, true, "the clamp nut of the stack", FITWRIGHT_JOB_NUT)
 
@@ -98,7 +105,11 @@ FITWRIGHT_DECLARE(job, Nut, true, "the clamp nut of the stack", FITWRIGHT_JOB_NU
     FIELD(thrust, force, from_to(-1e8, 1e8), 0.0,                                                  \
           "thrust the bearing's inner ring passes to the stack, positive towards the shoulder")    \
     FIELD(drag_torque, torque, from_to(0.0, 1e7), 0.0,                                             \
-          "drag on the rings by bearing, seals and gas that would have to pass through the nut")
+          "drag on the rings by seals and gas, and by the bearing where no [service] tells its "     \
+          "friction, that would have to pass through the nut")                                     \
+    FIELD(trip_speed, speed, from_to(0.0, 2e5), worked_out,                                        \
+          "speed the hardest stop of this state begins at; its own speed when left out, in a "     \
+          "state at rest after the first the greatest of all states")
 FITWRIGHT_DECLARE(job, State, false, "a named set of speed, temperatures and thrust",
                   FITWRIGHT_STATE)
 
@@ -213,12 +224,18 @@ FITWRIGHT_DECLARE(job, ServiceOutputs, false, "life, film and creep of the beari
                   FITWRIGHT_SERVICE_FIGURES)
 FITWRIGHT_DECLARE(job, PocketOutputs, false, "the bearing's outer ring in its pocket, in a state",
                   FITWRIGHT_OUTER_HELD)
+FITWRIGHT_DECLARE(job, Pocket, false, "what the bearing's outer ring sits in", FITWRIGHT_POCKET)
+FITWRIGHT_DECLARE(job, PocketFitOutputs, false,
+                  "the fit of the bearing's outer ring in its pocket, in a state",
+                  FITWRIGHT_POCKET_FIT_OUTPUTS)
 
 #define FITWRIGHT_DUTY_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                        \
     FIELD(duty_life, revolutions, unlimited(), 1e6,                                                \
-          "modified life over all states by their shares; 1e18 where none has a share")            \
-    FIELD(duty_time, lifetime, unlimited(), 3600.0,                                                \
-          "the same in running time; 1e12 s stands for longer")
+          "modified life over all states by their shares; the shortest of them where none has a "  \
+          "share; 1e18 stands for no load")                                                        \
+    FIELD(duty_time, lifetime, at_least(9e7), 3600.0,                                              \
+          "the same in running time, 25 000 h for machines that run on (API 610, ISO 13709: from " \
+          "memory); 1e12 s stands for longer")
 FITWRIGHT_DECLARE(job, DutyOutputs, false, "life of the bearing over all states",
                   FITWRIGHT_DUTY_OUTPUTS)
 

@@ -17,8 +17,14 @@
     FIELD(bore, size, from_to(1e-5, 3.15), required, "bore of the washer")                         \
     FIELD(outside, size, from_to(1e-5, 6.3), required, "outside diameter of the clamped face")     \
     FIELD(thickness, size, from_to(1e-5, 0.1), required, "thickness between last ring and nut")    \
-    FITWRIGHT_FACES(FIELD, RANGED)                                                                         \
-    FITWRIGHT_MATERIAL_FACTORS(FIELD)
+    FITWRIGHT_FACES(FIELD, RANGED)                                                                 \
+    FITWRIGHT_MATERIAL_FACTORS(FIELD)                                                              \
+    FIELD(opening, size, from_to(1e-5, 10.0), worked_out,                                          \
+          "least opening it has to go through on its way; not looked at when left out")            \
+    FIELD(miss, angle, from_to(0.0, 6.2831853071795865), worked_out,                               \
+          "angle still to turn from the low end of the torque window to the next meeting of a "    \
+          "tab and a slot, measured at the nut; unknown when left out: tabs and slots stand "      \
+          "anyhow")
 FITWRIGHT_DECLARE(stack, Lock, true, "the locking washer under the nut", FITWRIGHT_LOCK)
 
 #define FITWRIGHT_SHOULDER_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                    \

@@ -4,6 +4,7 @@
 
 #include "bearing.hpp"
 #include "heat/detail/oven.hpp"
+#include "job/detail/assembly.hpp"
 #include "job/detail/nut_parts.hpp"
 #include "job/detail/square.hpp"
 #include "rings/detail/seal.hpp"
@@ -312,9 +313,6 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
         write_strength(
             *reinterpret_cast<NutStrength<T>*>(out + at.strength_at), job, s, assembly.thread,
             force_high, faults);
-        if (at.rotation > 0)
-            write_drive(*reinterpret_cast<NutDrive<T>*>(out + at.drive_at), job, s, assembly.thread,
-                        force_low, faults);
         if (at.has_square)
             write_square(out + at.square_at, scene.members, at.has_lock ? &scene.washer : nullptr,
                          job, force_low);
@@ -335,6 +333,8 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
             write_bearing(out, scene, job, s, force, assembly, faults);
             write_running(out, job, s, assembly, faults);
         }
+        if (at.rotation > 0)
+            write_drive(out, job, s, assembly.thread, force_low, faults);
     }
 
     auto& tightened = *reinterpret_cast<Tightened<T>*>(outputs + at.tightened_at);
@@ -345,6 +345,8 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
     tightened.stress_area = assembly.tightened.stress_area;
     tightened.tightening_yield_use = assembly.tightened.yield_use_high;
     faults.place = Place::nut;
+    if (at.has_torque_window)
+        write_torque_held(outputs, job);
     if (at.meetings_per_turn > 0)
         write_lock(outputs, job, assembly.thread, assembly.built_compliance, faults);
     if (at.has_service)
@@ -363,6 +365,7 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
                                                  ring.heating_limit},
                                *at.ring_materials[i], faults);
     }
+    write_assembly(outputs, job, assembly.thread, faults);
 }
 
 } // namespace fitwright::job
