@@ -251,7 +251,7 @@ def test_the_demo_command(tmp_path):
     )
     assert done.returncode == 0, done.stderr
     assert "rings.sleeve.seating.gap_margin" in done.stdout
-    assert "Most at risk: shoulder.clamp_low in cold_build" in done.stdout
+    assert "Most at risk: rings.sleeve.grip_left in start" in done.stdout
     assert "the maker's manual and approved data govern" in done.stdout
     for name in ("blower.svg", "blower.png", "blower.html"):
         assert (tmp_path / "a folder" / "demo" / name).stat().st_size > 1000
