@@ -172,7 +172,9 @@ def test_threads_are_those_of_the_model(demo, found):
         shaft_bore=float(demo["shaft.bore"]),
     )
     # The tables round basic pitch and minor diameters to whole micrometres.
-    assert found["cold_build", "nut.shaft_thread_use"] == pytest.approx(alone.external_use, rel=1e-3)
+    assert found["cold_build", "nut.shaft_thread_use"] == pytest.approx(
+        alone.external_use, rel=1e-3
+    )
     assert found["cold_build", "nut.nut_thread_use"] == pytest.approx(alone.internal_use, rel=1e-3)
     assert found["cold_build", "nut.face_pressure_high"] == pytest.approx(alone.face_pressure)
     # The washer is the softer of the two; it stands under the nut.
