@@ -219,7 +219,7 @@ fill_venv() {
     [ ${#wanted[@]} -gt 0 ] || return 0
     say "installing Python packages for: ${wanted[*]}"
     requirements "${wanted[@]}" >.venv/fitwright-requirements.txt
-    .venv/bin/python -m pip install --quiet -r .venv/fitwright-requirements.txt
+    .venv/bin/python -m pip install -qq -r .venv/fitwright-requirements.txt
     for extra in "${wanted[@]}"; do printf '%s\n' "$stamp" >".venv/fitwright-extra-$extra"; done
 }
 

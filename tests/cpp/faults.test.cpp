@@ -10,7 +10,7 @@
 #include <vector>
 
 namespace fitwright::rules {
-extern const number::Rule finite, outside_above_bore, surface_speed;
+extern const number::Rule in_range, finite, outside_above_bore, surface_speed;
 } // namespace fitwright::rules
 
 using namespace fitwright;

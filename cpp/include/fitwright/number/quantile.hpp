@@ -13,7 +13,7 @@ template <Plain T>
 FITWRIGHT_INLINE T bell(const T& x) {
     const T upper = from_bits(to_bits(x) & ~std::int64_t{0x7ffffff});
     const T rest = (x - upper) * (x + upper) * 0.5;
-    const T e = exp_of(upper * upper * -0.5);
+    const T e = exp(upper * upper * -0.5);
     return e - e * (rest - rest * rest * (0.5 - rest * 0.16666666666666666));
 }
 
@@ -57,7 +57,7 @@ FITWRIGHT_INLINE T normal_quantile(const T& u) {
     const auto central = abs(q) <= T(0.425);
     const T c = 0.180625 - q * q;
     const T side = select(q < T(0.0), u, 1.0 - u);
-    const T r = sqrt(-detail::log_of(select(side < T(2.3e-308), T(2.3e-308), side)));
+    const T r = sqrt(-log(select(side < T(2.3e-308), T(2.3e-308), side)));
     // Coefficients are chosen lane by lane, so that there is one pair of polynomials for both.
     const T x = select(central, c, r - 1.6);
     const auto either = [&](double inside, double outside) {

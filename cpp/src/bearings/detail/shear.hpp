@@ -30,7 +30,7 @@ struct PartElliptic {
     T first, d;
 };
 // Carlson, Numer. Algorithms 10 (1995) 13-26, from memory; x, y > 0 up to 1, the third argument 1.
-template <class Tag, class T>
+template <class T, class Tag>
 PartElliptic<T> part_elliptic(const T& x0, const T& y0) {
     T x = x0;
     T y = y0;
@@ -83,7 +83,7 @@ template <class T>
 struct ShearAt {
     T shear, slope;
 };
-template <class Tag, class T>
+template <class T, class Tag = T>
 ShearAt<T> shear_at(const T& depth, const T& k, double poisson) {
     const T w = depth * k;
     const T w2 = w * w;
@@ -91,7 +91,7 @@ ShearAt<T> shear_at(const T& depth, const T& k, double poisson) {
     const T s = sqrt(s2);
     const T t2 = (k * k + w2) * s2;
     const T t = sqrt(t2);
-    const auto part = part_elliptic<Tag>(T(w2 * s2), t2);
+    const auto part = part_elliptic<T, Tag>(T(w2 * s2), t2);
     const T first = s * part.first;
     const T d = s * s2 * part.d * (1.0 / 3.0);
     const T over = s2 / (1.0 + t);
@@ -115,7 +115,7 @@ struct ShearTop {
     T k;
     double poisson;
     FITWRIGHT_INLINE T fall(const T& depth) const {
-        return -shear_at<Tag>(depth, k, poisson).slope;
+        return -shear_at<T, Tag>(depth, k, poisson).slope;
     }
     FITWRIGHT_INLINE Residual<T> operator()(const T& depth) const {
         constexpr double e = 4e-3;
@@ -150,7 +150,7 @@ ShearBelow<T> shear_below(const T& k, double poisson, Faults<T>& faults) {
         root(ShearTop<T>{k, poisson}, T(0.3), T(1.2), T(T(0.786) - value_of(k) * 0.3), T(0.0));
     faults.require(top.converged, rules::no_convergence, k);
     s.depth = top.x;
-    s.greatest = shear_at<T>(top.x, k, poisson).shear;
+    s.greatest = shear_at(top.x, k, poisson).shear;
     const auto turn = root(OrthogonalEquation<T>{k * k}, T(1.0), T(1.3),
                            T(T(1.0) + value_of(k) * value_of(k) * 0.2), T(0.0));
     const T high = sqrt(turn.x * 2.0 - 1.0);
