@@ -75,6 +75,7 @@ help:
 	@echo 'make test    all tests: C++ (each vector level), sanitizers, Python, README, notebooks'
 	@echo 'make wheel   a wheel for machines without a compiler, in build/wheel, and tried on one'
 	@echo 'make bits    the same bits on every compiler, level and processor that can be had here'
+	@echo 'make hunt    a long search for broken bounds of the clamp'
 	@echo 'make lint    formatting, types and static checks'
 	@echo 'make bench   speed of the models and of the study, beside plain yardsticks'
 	@echo 'make clean   remove build/      make distclean   remove .venv/ as well'
@@ -95,8 +96,16 @@ package-for-tests:
 test-cpp: package-for-tests
 	$(call heading,C++ tests at each vector level$(comma) level gate$(comma) consumer)
 	@$(in_venv) cmake --workflow --preset release
-	$(call heading,the same bits at each level$(comma) without FMA and AVX2 in libm$(comma) by clang and on arm64)
-	@$(in_venv) $(PY) tools/bits.py release glibc clang arm64
+	$(call heading,the same bits at each level$(comma) and without FMA and AVX2 in libm)
+	@$(in_venv) $(PY) tools/bits.py release glibc
+
+# A long search for states in which a bound of the clamp is broken: make hunt STATES=1000000 CLIMBS=200.
+STATES ?= 1000000
+CLIMBS ?= 100
+.PHONY: hunt
+hunt: package-for-tests
+	$(call heading,$(STATES) random states$(comma) $(CLIMBS) climbs)
+	@FITWRIGHT_HUNT=$(STATES) FITWRIGHT_CLIMBS=$(CLIMBS) build/release/cpp/fitwright_tests '[hunt]'
 
 test-sanitize: package-for-tests
 	$(call heading,C++ tests under the address and undefined-behaviour sanitizers)

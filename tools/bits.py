@@ -1,11 +1,12 @@
-"""The same bits everywhere: one set of models, jobs and studies on many machines, compilers and levels.
+"""The same bits everywhere: one set of models, jobs and studies on many machines and compilers.
 
-usage: tools/bits.py [--whole] [BUILD...]     prints machine, compiler, level, seconds, hash; fails when two differ
+usage: tools/bits.py [--whole] [BUILD...]
 
-BUILD is one of those below (all that this machine has tools for, when none is named). `release` is the tree
-of the C++ tests, build/release, as it stands; the others are built in build/bits. What a machine cannot build
-or run is named and left out, and the last line says so. Without --whole builds other than `release` run a
-shorter set, since some of them are imitated processors.
+Prints machine, compiler, level, seconds and hash, and fails when two hashes differ. BUILD is one of
+those below (all, when none is named). `release` is the tree of the C++ tests, build/release, as it
+stands; the others are built in build/bits. What cannot be built or run here is named and left out,
+and the last line but one says so. Without --whole those in build/bits run a shorter set, since some
+of them are imitated processors.
 """
 
 from __future__ import annotations
@@ -107,9 +108,12 @@ def program_of(name: str, build: Build) -> Path:
     tree = ROOT / "build/bits" / name
     tree.mkdir(parents=True, exist_ok=True)
     steps = [
-        ["cmake", "-S", ROOT, "-B", tree, "-G", "Ninja", "-DFITWRIGHT_BITS=ON"]
-        + [f"-DCMAKE_CXX_COMPILER={build.compiler}", f"-DPython_EXECUTABLE={sys.executable}"]
-        + list(build.settings),
+        [
+            *("cmake", "-S", ROOT, "-B", tree, "-G", "Ninja", "-DFITWRIGHT_BITS=ON"),
+            f"-DCMAKE_CXX_COMPILER={build.compiler}",
+            f"-DPython_EXECUTABLE={sys.executable}",
+            *build.settings,
+        ],
         ["cmake", "--build", tree, "--target", "fitwright_bits"],
     ]
     for step in steps:
@@ -130,7 +134,7 @@ def runs(name: str, build: Build, whole: bool) -> Iterator[list[str]]:
         kinds, version = ["whole" if whole else "brief"], version_of(build.compiler)
     levels = ["v2", "v3", "v4"] if build.levels else ["v0"]
     for level in levels:
-        for kind in kinds if level == levels[-1] or kind_is_cheap(name) else kinds[:1]:
+        for kind in kinds:
             command = [*build.runner, str(program), level] + ["--brief"] * (kind == "brief")
             done = subprocess.run(command, capture_output=True, text=True, env=environment)
             if done.returncode == 77:
@@ -141,20 +145,18 @@ def runs(name: str, build: Build, whole: bool) -> Iterator[list[str]]:
             yield [build.machine, f"{version or built} {build.told}", level, kind, seconds, bits]
 
 
-def kind_is_cheap(name: str) -> bool:
-    return name != "release"
-
-
 def main() -> None:
-    parser = argparse.ArgumentParser(usage=__doc__)
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawTextHelpFormatter
+    )
     parser.add_argument("--whole", action="store_true")
     parser.add_argument("builds", nargs="*", metavar="BUILD", choices=[*BUILDS, []])
-    told = parser.parse_args()
+    given = parser.parse_args()
     hashes: dict[str, set[str]] = {}
     left_out = []
-    for name in told.builds or BUILDS:
+    for name in given.builds or BUILDS:
         try:
-            for row in runs(name, BUILDS[name], told.whole):
+            for row in runs(name, BUILDS[name], given.whole):
                 machine, compiler, level, kind, seconds, bits = row
                 print(
                     f"{machine:17} {compiler[:62]:62} {level} {kind} {seconds:>7} s  {bits}",

@@ -184,8 +184,7 @@ struct StudyJob {
                                       -ring_force[i] * j.ring_span * (1.0 / fields::pi)}));
             }
             out.states[s] = {
-                s == 0 ? reached
-                       : stack::later_state(reached, reached, state.thrust, capacity).clamp_low,
+                s == 0 ? reached : positive(reached + state.thrust - capacity),
                 least, use / materials::at(mr.yield, state.ring_temperature)};
         }
     }

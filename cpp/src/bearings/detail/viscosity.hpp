@@ -12,11 +12,7 @@ extern const number::Rule viscosity_falls, viscosity_known;
 namespace fitwright::bearings {
 
 using namespace number;
-
-template <class T>
-FITWRIGHT_INLINE Truth<T> is_given(const T& x) {
-    return x < T(1e300);
-}
+using fields::is_given;
 
 // ASTM D341 (ISO 3448 leans on it): ln ln (nu + 0.7), nu in mm^2/s, falls straight with ln of the
 // absolute temperature. The simple form holds from 2 mm^2/s upwards.
