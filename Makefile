@@ -146,6 +146,8 @@ bench:
 	@$(PY) tests/benchmarks/bench.py
 	@$(PY) tests/benchmarks/running_bench.py
 	@$(PY) tests/benchmarks/study_bench.py
+	$(call heading,what building costs)
+	@$(PY) tools/build_figures.py
 
 # Level files are compiled several times over; clang-tidy reads each source once.
 define TIDY_DATABASE
