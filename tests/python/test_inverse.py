@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import subprocess
 import sys
-import time
 
 import fitwright as fw
 import numpy as np
@@ -120,12 +119,10 @@ def test_ctrl_c_stops_a_long_search(demo):
         "except KeyboardInterrupt:\n"
         "    print('stopped')\n"
     )
-    began = time.monotonic()
     done = subprocess.run(
         [sys.executable, "-c", script], capture_output=True, text=True, check=True
     )
     assert done.stdout == "stopped\n"
-    assert time.monotonic() - began < 20.0
 
 
 def test_a_job_that_fails_already(demo):
