@@ -8,6 +8,11 @@
 #include "threads/detail/stripping.hpp"
 #include <fitwright/joints/bolted_joint.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule head_above_hole, hole_above_bolt, shank_within_grip,
+    temperature_in_material_range, torque_or_preload;
+} // namespace fitwright::rules
+
 namespace fitwright::joints {
 
 using namespace number;

@@ -4,9 +4,12 @@
 #pragma once
 
 #include "times.hpp"
-#include <fitwright/fields/rules.hpp>
 #include <fitwright/joints/bolt_pattern.hpp>
 #include <fitwright/number/number.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule bolt_angle_given, pattern_holds_moment, pattern_holds_torque;
+} // namespace fitwright::rules
 
 namespace fitwright::joints {
 

@@ -9,6 +9,10 @@
 #include "clamped.hpp"
 #include "times.hpp"
 
+namespace fitwright::rules {
+extern const number::Rule layer_thickness_given, load_ends_in_order, nut_above_hole;
+} // namespace fitwright::rules
+
 namespace fitwright::joints {
 
 template <class T>

@@ -8,6 +8,10 @@
 
 #include "bolt.hpp"
 
+namespace fitwright::rules {
+extern const number::Rule layer_around_hole;
+} // namespace fitwright::rules
+
 namespace fitwright::joints {
 
 template <class T>

@@ -12,6 +12,10 @@
 #include "bearings/detail/mounting.hpp"
 #include <fitwright/joints/outer_ring.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule clamp_ends_in_order, gap_or_clamp, plate_on_face, shoulder_on_face;
+} // namespace fitwright::rules
+
 namespace fitwright::joints {
 
 using namespace number;

@@ -6,6 +6,12 @@
 #include <fitwright/joints/plate.hpp>
 #include <fitwright/materials/table.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule centre_load_needs_solid, centre_load_on_plate, hole_in_support,
+    inner_edge_needs_hole, plate_is_held, pressure_on_plate, radius_on_plate, ring_load_on_plate,
+    support_in_plate, temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::joints {
 
 // Everything that pushes, as one function of the radius: per unit of nothing.

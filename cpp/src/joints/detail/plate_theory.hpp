@@ -10,7 +10,6 @@
 // beta = b^2 (1 + nu)/(1 - nu) where the edge of the hole turns freely, - b^2 where it cannot turn.
 #pragma once
 
-#include <fitwright/fields/rules.hpp>
 #include <fitwright/number/number.hpp>
 
 namespace fitwright::joints {

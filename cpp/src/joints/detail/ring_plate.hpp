@@ -12,6 +12,12 @@
 #include "plate_contacts.hpp"
 #include <fitwright/joints/ring_plate.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule bolt_heads_fit, bolts_beside_ring, bolts_in_plate, contact_on_face,
+    heel_on_rim, hole_in_bolt_circle, ring_outside_above_inside, ring_under_plate,
+    shoulder_below_ring, two_bolts_hold_no_moment, whole_bolts;
+} // namespace fitwright::rules
+
 namespace fitwright::joints {
 
 // What of the plate's width bends between two bolts: with this share the clamp midway is on the safe side

@@ -8,6 +8,11 @@
 #include <fitwright/materials/table.hpp>
 #include <fitwright/tooling/column.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule no_convergence, outside_of_tube, temperature_in_material_range,
+    width_is_greater_side;
+} // namespace fitwright::rules
+
 namespace fitwright::tooling {
 
 inline constexpr double half_pi = 1.57079632679489662;

@@ -9,6 +9,11 @@
 #include "weld.hpp"
 #include <fitwright/tooling/holding_fixture.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule bolts_in_plate, hole_in_bolt_circle, nut_in_bolt_circle, nut_over_hole,
+    rod_through_hole, something_to_hold, whole_bolts, whole_sides;
+} // namespace fitwright::rules
+
 namespace fitwright::tooling {
 
 inline constexpr double standard_gravity = 9.80665;

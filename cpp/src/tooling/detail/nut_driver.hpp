@@ -8,6 +8,11 @@
 #include "puller.hpp"
 #include <fitwright/tooling/nut_driver.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule circle_on_nut, nut_around_thread, slots_leave_land, socket_wall,
+    temperature_in_material_range, tooth_for_slot, tooth_in_slot, whole_slots, whole_teeth;
+} // namespace fitwright::rules
+
 namespace fitwright::tooling {
 
 // Greatest stress of a rim of wall t and width b.

@@ -5,6 +5,11 @@
 #include "screw.hpp"
 #include <fitwright/tooling/press_sleeve.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule column_range, face_has_width, piston_area, screw_pitch_given,
+    sleeve_meets_face, sleeve_wall, temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::tooling {
 
 template <class T>

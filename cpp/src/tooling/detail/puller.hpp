@@ -5,6 +5,10 @@
 #include "screw.hpp"
 #include <fitwright/tooling/puller.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule hook_in_groove, hook_reaches_bottom, temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::tooling {
 
 // A cantilever of width and thickness, its load at an arm: von Mises at the root.

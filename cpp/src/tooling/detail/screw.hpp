@@ -3,6 +3,10 @@
 
 #include "column.hpp"
 
+namespace fitwright::rules {
+extern const number::Rule column_range;
+} // namespace fitwright::rules
+
 namespace fitwright::tooling {
 
 // The same thread as the models of the room threads take it; its point rubs at a mean diameter.

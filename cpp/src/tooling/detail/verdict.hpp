@@ -4,8 +4,11 @@
 #include "joints/detail/times.hpp"
 #include "threads/detail/preload.hpp"
 #include "threads/detail/stripping.hpp"
-#include <fitwright/fields/rules.hpp>
 #include <fitwright/tooling/parts.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule factor_jerked, factor_steady, factor_suspended;
+} // namespace fitwright::rules
 
 namespace fitwright::tooling {
 
@@ -22,8 +25,8 @@ FITWRIGHT_INLINE T combined(const T& normal, const T& shear) {
 template <class T>
 T factor_wanted(const T& told, int loading, Faults<T>& faults) {
     constexpr double least[] = {2.0, 3.0, 5.0};
-    constexpr number::Rule rule[] = {rules::factor_steady, rules::factor_jerked,
-                                     rules::factor_suspended};
+    const number::Rule rule[] = {rules::factor_steady, rules::factor_jerked,
+                                 rules::factor_suspended};
     const T wanted = fields::given(told, T(least[loading]));
     faults.require(wanted >= T(least[loading]), rule[loading], wanted);
     return wanted;

@@ -10,6 +10,10 @@
 #include <fitwright/materials/table.hpp>
 #include <fitwright/tooling/weld.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::tooling {
 
 inline constexpr double throat = 0.707;

@@ -3,9 +3,12 @@
 // comes out differ by what the arm holds.
 #pragma once
 
-#include <fitwright/fields/rules.hpp>
 #include <fitwright/number/number.hpp>
 #include <fitwright/tooling/wrench.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule adapter_turns_back, efficiency_in_order, grip_on_wrench;
+} // namespace fitwright::rules
 
 namespace fitwright::tooling {
 
