@@ -33,7 +33,7 @@ void OuterRing::run(const T* inputs, T* outputs, const fields::Context& context,
     const auto told = in.housing_stiffness < T(1e300);
     const T give = select(
         told, in.housing.bore * in.width / select(told, in.housing_stiffness, T(1.0)), T(1e301));
-    const auto fit = bearings::seated_in_housing(seat, give, metal, *context.materials[1], faults);
+    const auto fit = bearings::housed(seat, metal, *context.materials[1], 0, 1, faults, give);
     out.interference = fit.interference;
     out.pressure = fit.pressure;
     out.fit_growth = fit.outer_growth;
