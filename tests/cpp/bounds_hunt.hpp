@@ -215,7 +215,7 @@ inline Pair random_job(Numbers& n, int states) {
 // part that nothing holds shows that much.
 inline constexpr double solver_force = 0.05;
 
-// How far a bound is kept, over the force of tightening; negative: it is broken.
+// How far a bound is kept, over the nut's force (that of tightening or of the state); negative: it is broken.
 struct Kept {
     double slack = 1e9;
     std::string what;
@@ -239,9 +239,10 @@ inline void hold(const Pair& pair, const std::vector<double>& bounds,
     };
     const double shoulder = true_value("shoulder.clamp");
     const double nut = true_value("nut.clamp");
+    const double force = std::max({scale, shoulder, nut});
     const auto check = [&](double is, const char* path, double sign) {
         const double limit = bound(path);
-        const double slack = ((is - limit) * sign + solver_force) / scale;
+        const double slack = ((is - limit) * sign + solver_force) / force;
         const auto less = [&](Kept& than) {
             if (slack < than.slack)
                 than = {slack, std::string(path) + " in " + step};
