@@ -1,12 +1,17 @@
-#include "detail/quick.hpp"
 #include "fields/nearest.hpp"
 #include "plan.hpp"
+#include "quick.hpp"
 #include "slices.hpp"
 #include "steps.hpp"
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <fitwright/fields/rules.hpp>
 #include <fitwright/sizes/threads.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule no_convergence, oven_below_limit, temperature_in_material_range;
+} // namespace fitwright::rules
 
 namespace fitwright::job {
 
@@ -362,7 +367,10 @@ std::vector<Problem> Job::field_problems() const {
     for (std::size_t i = 0; i + 2 < inputs_->size(); ++i) {
         if ((*inputs_)[i + 1].field->kind != fields::Kind::low_end)
             continue;
-        if (value(i + 1) > value(i) || value(i) > value(i + 2))
+        const auto end = [&](std::size_t of) {
+            return std::isinf(value(of)) ? value(i) : value(of);
+        };
+        if (end(i + 1) > value(i) || value(i) > end(i + 2))
             problems.push_back({(*inputs_)[i].path, "must lie between its low and its high end"});
     }
     const Inputs<double> job{values_.data(), *layout_};

@@ -25,7 +25,7 @@ using Formula = void (*)(const T* inputs, T* outputs, const Context&, number::Fa
 // The same formula on the number types of one vector level.
 template <class Level>
 struct Formulas {
-    using L = number::Lanes<number::lane_count, Level>;
+    using L = number::Lanes<number::pack_width<Level>, Level>;
     using D = number::Dual<number::direction_count<Level>, Level>;
     Formula<L> lanes;
     Formula<D> dual;

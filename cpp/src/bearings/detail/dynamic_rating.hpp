@@ -5,6 +5,10 @@
 #include "life_figures.hpp"
 #include "static_rating.hpp"
 
+namespace fitwright::rules {
+extern const number::Rule thrust_bearing_radial_load;
+} // namespace fitwright::rules
+
 namespace fitwright::bearings {
 
 template <class T>

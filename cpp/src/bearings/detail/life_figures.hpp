@@ -2,7 +2,6 @@
 #pragma once
 
 #include <fitwright/bearings/life.hpp>
-#include <fitwright/fields/rules.hpp>
 #include <fitwright/number/number.hpp>
 
 namespace fitwright::bearings {

@@ -14,6 +14,11 @@
 #include "rings/detail/thick_ring.hpp"
 #include <fitwright/bearings/mounting.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule clearance_below_groove, interference_sensible, no_convergence,
+    outside_above_bore, shoulder_in_raceway, temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::bearings {
 
 template <class T>
@@ -95,8 +100,7 @@ FITWRIGHT_INLINE Residual<T> row_force(const ThrustEquation<T>& row, const T& z)
 }
 // Displacement of a row under a force over Z K.
 template <class T>
-FITWRIGHT_INLINE T row_displacement(ThrustEquation<T> row, const T& load, const T& distance,
-                                    Faults<T>& faults) {
+T row_displacement(ThrustEquation<T> row, const T& load, const T& distance, Faults<T>& faults) {
     row.load = load;
     const auto bracket = displacement_bracket(row.values());
     const auto r =

@@ -3,8 +3,11 @@
 
 #include <fitwright/bearings/rows.hpp>
 #include <fitwright/fields/formula.hpp>
-#include <fitwright/fields/rules.hpp>
 #include <fitwright/number/number.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule viscosity_falls, viscosity_known;
+} // namespace fitwright::rules
 
 namespace fitwright::bearings {
 

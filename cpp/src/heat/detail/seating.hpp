@@ -21,6 +21,10 @@
 #include <fitwright/heat/seating.hpp>
 #include <fitwright/number/number.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule contact_within_length, grip_to_seat, interference_told_twice;
+} // namespace fitwright::rules
+
 namespace fitwright::heat {
 
 using namespace number;

@@ -8,6 +8,10 @@
 #include <fitwright/heat/oven.hpp>
 #include <fitwright/job/assembly_parts.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule no_face_to_bear_on, no_face_under_nut, face_inside_in_thread;
+} // namespace fitwright::rules
+
 namespace fitwright::job {
 
 // A pull-off force is told with more room than this share of the interference: it may meet as much.

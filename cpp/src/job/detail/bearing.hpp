@@ -6,6 +6,10 @@
 #include "in_baseline.hpp"
 #include "views.hpp"
 
+namespace fitwright::rules {
+extern const number::Rule raceway_in_ring, temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::job {
 
 // The outer raceway's growth with the ring in its pocket, by fit and heat. Its shoulders are those of

@@ -3,6 +3,7 @@
 
 #include <fitwright/job/layout.hpp>
 #include <fitwright/job/parts.hpp>
+#include <fitwright/job/step_parts.hpp>
 #include <fitwright/number/number.hpp>
 
 namespace fitwright::job {

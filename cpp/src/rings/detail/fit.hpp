@@ -11,6 +11,11 @@
 #include "thick_ring.hpp"
 #include <fitwright/rings/fit.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule contact_within_length, interference_sensible, interference_told_twice,
+    ring_outside_above_seat, shaft_bore_below_seat, surface_speed, temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::rings {
 
 // Everything of one ring in one state that does not depend on the axial force.

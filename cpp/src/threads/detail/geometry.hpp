@@ -10,9 +10,13 @@
 #pragma once
 
 #include <fitwright/fields/formula.hpp>
-#include <fitwright/fields/rules.hpp>
 #include <fitwright/number/number.hpp>
 #include <fitwright/threads/parts.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule ends_in_order, face_diameters, nut_outside, thread_hollow, thread_lead,
+    thread_not_self_consistent, thread_pitch;
+} // namespace fitwright::rules
 
 namespace fitwright::threads {
 

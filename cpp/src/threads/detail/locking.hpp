@@ -13,6 +13,10 @@
 #include "preload.hpp"
 #include <fitwright/threads/locking.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule surface_speed, torque_limit, torque_window, whole_slots, whole_tabs;
+} // namespace fitwright::rules
+
 namespace fitwright::threads {
 
 // Greatest common divisor of whole numbers up to 360, by Euclid, lane by lane. The longest run is

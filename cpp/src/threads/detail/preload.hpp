@@ -7,6 +7,11 @@
 #include "tightening.hpp"
 #include <fitwright/threads/preload.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule angle_or_preload, body_hollow, preload_above_snug, stretch_or_preload,
+    temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::threads {
 
 using fields::is_given;

@@ -7,6 +7,10 @@
 #include <fitwright/materials/table.hpp>
 #include <fitwright/threads/tightening.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::threads {
 
 // `force` under the nut while `thread_torque` twists the shaft end.
