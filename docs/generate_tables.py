@@ -57,9 +57,8 @@ STRUCTURE = {
     "name": "lower-case name (letters, digits, _) that paths are made of; different for each",
     "title": "free text for tables and the build sheet",
     "material": "name of a metal of the library, or of a `[[material]]` of this file",
-    "thread_class": "class of the thread, nut over shaft, for example `6H/6g` or `2B/2A`: its limits of "
-    "size make the shear of the threads; `6H/6g` metric and `2B/2A` unified when "
-    "left out",
+    "thread_class": "class of the thread, nut over shaft: its limits of size make the shear of the "
+    "threads; `6H/6g` metric and `2B/2A` unified when left out",
     "kind": "free text for the build sheet, for example `tab washer`",
     "seat": "name of the seat the ring sits on",
     "slices": "in place of `outside` for a ring with steps: a list of tables, from the shoulder on",
