@@ -2,8 +2,8 @@
 #include "thread_parts.hpp"
 
 #include <cmath>
-#include <fitwright/number/number.hpp>
 #include <fitwright/fields/error.hpp>
+#include <fitwright/number/number.hpp>
 
 namespace fitwright::sizes {
 
@@ -20,7 +20,8 @@ ThreadSlack by_formula(double nominal, double pitch) {
     const double away = 15.0 + 11.0 * p;
     const double pitch_tolerance = 90.0 * number::power(p, 0.4) * number::power(d, 0.1);
     const double major = 180.0 * number::cbrt(p * p) - 3.15 / std::sqrt(p);
-    const double minor = p < 1.0 ? 433.0 * p - 190.0 * number::power(p, 1.22) : 230.0 * number::power(p, 0.7);
+    const double minor =
+        p < 1.0 ? 433.0 * p - 190.0 * number::power(p, 1.22) : 230.0 * number::power(p, 0.7);
     return {(away + major) * um, (away + pitch_tolerance) * um, minor * um,
             1.32 * pitch_tolerance * um};
 }
