@@ -235,8 +235,8 @@ FITWRIGHT_DECLARE(job, PocketFitOutputs, false,
           "modified life over all states by their shares; the shortest of them where none has a "  \
           "share; 1e18 stands for no load")                                                        \
     FIELD(duty_time, lifetime, at_least(9e7), 3600.0,                                              \
-          "the same in running time, 25 000 h for machines that run on (API 610, ISO 13709: from " \
-          "memory); 1e12 s stands for longer")
+          "the same in running time, 25 000 h for machines that run all day (makers tell 20 000 "  \
+          "to 30 000 h for blowers); 1e12 s stands for longer")
 FITWRIGHT_DECLARE(job, DutyOutputs, false, "life of the bearing over all states",
                   FITWRIGHT_DUTY_OUTPUTS)
 
