@@ -75,7 +75,7 @@ bool Equilibrium<T, Body>::differentiate(Body& body) {
         }
     }
     t_rest_[static_cast<std::size_t>(at.fixed)] = T(0.0);
-    culprit = k_.factor();
+    culprit = k_.factor(way_.data());
     if (culprit >= 0)
         return false;
     k_.solve(t_rest_.data());
