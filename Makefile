@@ -75,6 +75,7 @@ comma := ,
 help:
 	@echo 'make demo    set up, build, run the demo job: findings, picture, build sheet in build/demo'
 	@echo 'make test    all tests: C++ (each vector level), sanitizers, Python, README, notebooks'
+	@echo 'make hunt    a long search for broken bounds of the clamp'
 	@echo 'make lint    formatting, types and static checks'
 	@echo 'make bench   speed of the models and of the study, beside plain yardsticks'
 	@echo 'make clean   remove build/      make distclean   remove .venv/ as well'
@@ -95,6 +96,14 @@ package-for-tests:
 test-cpp: package-for-tests
 	$(call heading,C++ tests at each vector level$(comma) level gate$(comma) consumer)
 	@$(in_venv) $(ctest) --test-dir build/release
+
+# A long search for states in which a bound of the clamp is broken: make hunt STATES=1000000 CLIMBS=200.
+STATES ?= 1000000
+CLIMBS ?= 100
+.PHONY: hunt
+hunt: package-for-tests
+	$(call heading,$(STATES) random states$(comma) $(CLIMBS) climbs)
+	@FITWRIGHT_HUNT=$(STATES) FITWRIGHT_CLIMBS=$(CLIMBS) build/release/cpp/fitwright_tests '[hunt]'
 
 test-sanitize: package-for-tests
 	$(call heading,C++ tests under the address and undefined-behaviour sanitizers)

@@ -414,10 +414,11 @@ def test_the_demo_is_plausible(demo, findings):
 
 def test_one_finding_is_at_risk_and_more_torque_mends_it(demo, study):
     at_risk = {f.path for f in study if f.pass_rate < 0.999}
-    assert at_risk == {"shoulder.clamp_low"}
+    # And the torque of three deviations of the tool leaves its own window, now and then.
+    assert at_risk == {"shoulder.clamp_low", "nut.window_margin"}
     assert study.at_risk[0].path == "shoulder.clamp_low"
     assert study.pass_rate < 0.99
-    mended = demo.replace({"nut.torque": "720 N m"})
+    mended = demo.replace({"nut.torque": "720 N m", "nut.torque_window_high": "850 N m"})
     assert mended.evaluate().passed
     again = mended.study(200_000, seed=1, progress=False)
     assert [f for f in again if f.pass_rate < 0.999] == []

@@ -509,7 +509,7 @@ def test_refusals_name_field_value_and_way_out():
         (lambda: sizes.standard_tolerance(19, "80 mm"), "grade: 19 must be"),
         (lambda: sizes.bearing_bore("80 mm", "7"), 'class_: "7" must be'),
         (lambda: sizes.bearing_bore(["80 mm", "90 mm"]), "nominal: must be one size"),
-        (lambda: sizes.bearing_clearance("2 m", "C3"), "bore: bearing bore 2000 mm must be"),
+        (lambda: sizes.bearing_clearance("2 m", "C3"), "bore: bearing bore of C3 2000 mm must be"),
     ):
         with pytest.raises(fw.InputError, match=told):
             call()

@@ -42,7 +42,7 @@ struct Combined {
 
 } // namespace
 
-LevelCalls combined_calls() { return baseline_calls<Combined>(); }
+LevelCalls combined_calls() { return baseline_calls<Combined, ShortSlope>(); }
 
 bearings::BallByBall Job::balls(const std::string& state) const {
     if (!layout_->has_bearing)

@@ -1,3 +1,4 @@
+#include <fitwright/fields/rules.hpp>
 #include <fitwright/stack/clocking.hpp>
 
 #include "detail/squareness.hpp"

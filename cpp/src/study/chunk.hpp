@@ -69,7 +69,7 @@ struct ChunkWork {
     std::uint32_t* bins; // watches x bin_count, or null
     double* columns;     // watches x column_length, or null
     std::int64_t column_length;
-    // Outputs and codes of every pack, to be kept or taken again; null: neither.
+    // What is seen of every pack, to be kept or taken again; null: neither.
     double* kept;
     bool taken_again;
     // answers
@@ -78,12 +78,12 @@ struct ChunkWork {
     std::int64_t passed[stage_limit]; // samples that keep all limits up to the end of each part
     double fault_code;
 };
-constexpr int workspace_packs(int inputs, int outputs, int streams, int watches) {
-    return inputs + outputs + streams + 8 * watches;
+// Packs that hold what is looked at of as many samples as there are lanes.
+constexpr int seen_packs(int watches, int holds, int stages) { return watches + holds + stages; }
+constexpr int workspace_packs(int inputs, int outputs, int streams, int watches, int holds,
+                              int stages) {
+    return inputs + outputs + streams + 8 * watches + seen_packs(watches, holds, stages);
 }
-constexpr int kept_packs(int outputs, int stages) {
-    return outputs + stages;
-} // of a pack of samples
 
 template <class Level>
 void run_chunk(fields::Formulas<Level>, ChunkWork&, const fields::Context&);

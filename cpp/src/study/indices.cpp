@@ -100,7 +100,7 @@ struct IndexStudy::State {
     Desk desk() const {
         const int packs =
             workspace_packs(static_cast<int>(subject.nominal.size()), subject.output_count,
-                            static_cast<int>(a.size()), static_cast<int>(watches.size()));
+                            static_cast<int>(a.size()), static_cast<int>(watches.size()), 0, 1);
         const std::vector<double> column(watches.size() * columns);
         return {fields::AlignedDoubles(static_cast<std::size_t>(packs) *
                                        static_cast<std::size_t>(number::lane_count)),

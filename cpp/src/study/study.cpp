@@ -35,8 +35,8 @@ struct Study::State {
     std::uint64_t seed = 0;
     std::int64_t count = 0;
     std::int64_t done = 0;
-    // The first samples are looked at to find the scales. Where a sample is dear they are kept: outputs
-    // and codes pack by pack, chunk by chunk.
+    // The first samples are looked at to find the scales. Where a sample is dear, what was seen of them is
+    // kept, chunk by chunk.
     std::int64_t first_chunks = 1;
     mutable fields::AlignedDoubles kept{0};
     bool has_kept = false;
@@ -57,7 +57,9 @@ struct Study::State {
     }
     std::size_t kept_per_chunk() const {
         return static_cast<std::size_t>(chunk_size()) *
-               static_cast<std::size_t>(kept_packs(subject.output_count, static_cast<int>(stages)));
+               static_cast<std::size_t>(seen_packs(static_cast<int>(watches.size()),
+                                                   static_cast<int>(holds.size()),
+                                                   static_cast<int>(stages)));
     }
 
     ChunkWork work_for(std::int64_t k, double* workspace, Partial* partials) const {
@@ -95,7 +97,8 @@ struct Study::State {
     fields::AlignedDoubles workspace() const {
         const int packs =
             workspace_packs(static_cast<int>(subject.nominal.size()), subject.output_count,
-                            static_cast<int>(streams.size()), static_cast<int>(watches.size()));
+                            static_cast<int>(streams.size()), static_cast<int>(watches.size()),
+                            static_cast<int>(holds.size()), static_cast<int>(stages));
         return fields::AlignedDoubles(static_cast<std::size_t>(packs) *
                                       static_cast<std::size_t>(number::lane_count));
     }

@@ -21,13 +21,20 @@ struct Isa {
     static constexpr int register_width = Level == 4 ? 8 : Level == 3 ? 4 : 2;
 };
 
-// The number of samples in a pack is the same at every level: it is part of the promise that
-// every level gives the same bits.
+// Samples that are drawn and added up side by side. The same at every level: it is part of the
+// promise that every level gives the same bits.
 inline constexpr int lane_count = FITWRIGHT_LANES;
 
-// Derivative directions carried at once; results do not depend on it.
+// Samples that run through a formula side by side: as many as a native register holds, since a pack of
+// more only makes the formula longer. Results do not depend on it.
+template <class Level>
+inline constexpr int pack_width =
+    Level::register_width < lane_count ? Level::register_width : lane_count;
+
+// Derivative directions carried at once: two native registers. Results do not depend on it.
 template <class Level>
 inline constexpr int direction_count =
-    (Level::level == 2 && FITWRIGHT_DIRECTIONS > 8) ? 8 : FITWRIGHT_DIRECTIONS;
+    2 * Level::register_width < FITWRIGHT_DIRECTIONS ? 2 * Level::register_width
+                                                     : FITWRIGHT_DIRECTIONS;
 
 } // namespace fitwright::number
