@@ -47,8 +47,8 @@ std::vector<Correlation> correlations_of(const Pairs& correlations) {
     return made;
 }
 
-using Limits = std::vector<std::tuple<int, double, double>>;
-std::vector<Tracked> tracked_of(const Limits& limits) {
+using LimitRows = std::vector<std::tuple<int, double, double>>;
+std::vector<Tracked> tracked_of(const LimitRows& limits) {
     std::vector<Tracked> made;
     for (const auto& [output, at_least, at_most] : limits)
         made.push_back({output, at_least, at_most});
@@ -56,9 +56,10 @@ std::vector<Tracked> tracked_of(const Limits& limits) {
 }
 
 using Scales = std::vector<std::tuple<double, double, double>>;
-Study make_study(const job::Job& j, const std::vector<Spread>& spreads, const Limits& tracked,
+Study make_study(const job::Job& j, const std::vector<Spread>& spreads, const LimitRows& tracked,
                  std::uint64_t seed, std::int64_t count, const std::string& design,
-                 const Pairs& correlations, const Limits& held, const Scales& scales, int threads) {
+                 const Pairs& correlations, const LimitRows& held, const Scales& scales,
+                 int threads) {
     Extras extras{tracked_of(held), {}, threads};
     for (const auto& [from, per_unit, shift] : scales)
         extras.scales.push_back({from, per_unit, shift});
@@ -207,7 +208,7 @@ void bind_study(py::module_& m) {
     py::class_<Study>(m, "StudyRun")
         .def(py::init(&make_study), py::arg("job"), py::arg("spreads"), py::arg("tracked"),
              py::arg("seed"), py::arg("count"), py::arg("design") = "plain",
-             py::arg("correlations") = Pairs{}, py::arg("held") = Limits{},
+             py::arg("correlations") = Pairs{}, py::arg("held") = LimitRows{},
              py::arg("scales") = Scales{}, py::arg("threads") = 1, py::keep_alive<1, 2>(),
              py::call_guard<py::gil_scoped_release>())
         .def("run_block", &Study::run_block, py::arg("first_chunk"), py::arg("chunks"),

@@ -89,6 +89,7 @@ public:
         Part p{points_.count, n, length, 1.0 / length, contact_length / length};
         p.half_area = contact_length * diameter * (0.5 * fields::pi);
         p.shares = n > 1 ? shares_.data() : &undivided;
+        p.per_share = n > 1 ? per_share_.data() : &undivided;
         p.scale = seated ? elements : 1;
         p.apart = seated && apart;
         const int i = static_cast<int>(parts_.size());
@@ -130,6 +131,10 @@ public:
                 loaded_parts_ = i + 1;
             Part& p = parts_[i];
             p.on = on[i] != 0;
+            if constexpr (!has_derivatives<T>)
+                if (p.has_law && same(p.strip, load[i]))
+                    continue; // most parts stand still in most steps
+            p.has_law = true;
             p.strip = load[i];
             p.open = open_law(p.strip);
             if (p.contact > T(0.0))
@@ -170,10 +175,10 @@ public:
             const Now now = now_of(p);
             char* touching = touching_.data() + p.first;
             Window w{u + p.first - 1, force + p.first - 1, k.row(p.first - 1), normal + seat, seat};
-            element<1>(now, p.shares[0], w, touching[0], friction);
+            element<1>(now, p.shares[0], p.per_share[0], w, touching[0], friction);
             for (int e = 1; e < p.elements; ++e) {
                 w.next(now.seated);
-                element<0>(now, p.shares[e], w, touching[2 * e - 1], friction);
+                element<0>(now, p.shares[e], p.per_share[e], w, touching[2 * e - 1], friction);
             }
             w.next(now.seated);
             seat = w.seat;
@@ -258,6 +263,8 @@ private:
         ElementLaw<double> open_values{}, closed_values{}; // of duals
         const double* shares = nullptr;                    // of the length, element by element
         T half_area = T(0.0);                              // half of the seat
+        const double* per_share = nullptr;                 // their reciprocals
+        bool has_law = false;                              // of this strip
         int scale = 1;                                     // elements it would have
         bool apart = false;
         Strip<T> strip{};
@@ -315,12 +322,12 @@ private:
         }
     };
     template <int R0, class Friction>
-    FITWRIGHT_INLINE static void element(const Now& p, double share, const Window& w, char& touches,
-                                         Friction& friction) {
+    FITWRIGHT_INLINE static void element(const Now& p, double share, double per_share,
+                                         const Window& w, char& touches, Friction& friction) {
         constexpr int S0 = 1 - R0;
         constexpr int R1 = 2;
         constexpr int S1 = 3;
-        const double per = p.per_length / share;
+        const double per = p.per_length * per_share;
         const double er = (w.u[R1] - w.u[R0]) * per;
         const double es = (w.u[S1] - w.u[S0]) * per;
         const bool touching =
@@ -396,6 +403,13 @@ private:
     }
 
     static constexpr double undivided = 1.0;
+    static bool same(const Strip<double>& x, const Strip<double>& y) {
+        return x.ring_softness == y.ring_softness && x.shaft_softness == y.shaft_softness &&
+               x.ring_free == y.ring_free && x.shaft_free == y.shaft_free &&
+               x.diameter == y.diameter && x.interference == y.interference &&
+               x.flexibility == y.flexibility && x.ring_loss == y.ring_loss &&
+               x.shaft_loss == y.shaft_loss;
+    }
     static constexpr double gauss = 0.21132486540518712; // (1 - 1/sqrt(3))/2
     // Friction and force change most at the ends of a part: elements are shortest there.
     void share_out(int n) {
@@ -404,8 +418,11 @@ private:
             const double x = static_cast<double>(k) / n;
             return x * (1.0 - grading + grading * x * (3.0 - 2.0 * x));
         };
-        for (int k = 0; k < n; ++k)
+        per_share_.clear();
+        for (int k = 0; k < n; ++k) {
             shares_[static_cast<std::size_t>(k)] = at(k + 1) - at(k);
+            per_share_.push_back(1.0 / (at(k + 1) - at(k)));
+        }
     }
     static constexpr double grading = 0.4;
     // The part's first point, then part and shaft in turn.
@@ -419,7 +436,7 @@ private:
     }
 
     std::vector<Part> parts_;
-    std::vector<double> shares_;
+    std::vector<double> shares_, per_share_;
     Points<T> points_;
     std::vector<char> touching_;
     std::size_t loaded_parts_ = 0;

@@ -22,10 +22,12 @@ public:
         const auto n = static_cast<std::size_t>(at.count);
         k_.size(at.count, at.reach);
         places_.clear();
+        stiffness_.clear();
         for (const bodies::SeatAt<T>& seat : at.seats) {
             const auto part = static_cast<std::size_t>(seat.part);
-            places_.push_back({value_of(history.parts[part].friction),
-                               seat_stiffness(value_of(seat.area), part), 0.0});
+            stiffness_.push_back(seat.area / larger(history.parts[part].preslip, T(1e-24)));
+            places_.push_back(
+                {value_of(history.parts[part].friction), value_of(stiffness_.back()), 0.0});
         }
         u_.assign(n, 0.0);
         last_way_.assign(n, 0.0);
@@ -263,10 +265,6 @@ private:
             return {sign * limit, p.stiffness * left, follows ? sign * p.friction : 0.0};
         }
     };
-    double seat_stiffness(double area, std::size_t part) const {
-        return area / larger(value_of(history_->parts[part].preslip), 1e-24);
-    }
-
     // How far the two sides of a face have come together, less what they have settled.
     template <class S>
     S closed(const std::vector<S>& u, std::size_t f, int left, int right) const {
@@ -429,7 +427,6 @@ private:
 
     T friction(const bodies::SeatAt<T>& seat, std::size_t j, const std::vector<T>& u,
                const std::vector<T>& normal) const;
-    T stiffness_on(const bodies::SeatAt<T>& seat, std::size_t part) const;
     T face_force(const std::vector<T>& u, std::size_t f, int left, int right) const;
 
     void commit(const bodies::Points<T>& at, const std::vector<T>& u, const std::vector<T>& normal,
@@ -441,6 +438,7 @@ private:
     Held held_;
     bodies::Band k_;
     std::vector<Place> places_;
+    std::vector<T> stiffness_; // of each place
     std::vector<double> u_, rest_, normal_, force_, closing_, way_, from_, last_way_;
     std::vector<T> t_u_, t_rest_, t_normal_;
     std::vector<Grip> grip_;
