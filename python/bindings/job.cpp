@@ -72,7 +72,8 @@ Plan make_plan(
     const std::vector<std::string>& states, const std::vector<py::dict>& steps, int nut_form,
     int nut_face_law, int rotation, int lock_tabs, int lock_slots, bool has_torque_window,
     bool has_runouts, bool has_ring_loads, const std::optional<std::vector<int>>& service,
-    bool pocket, const std::string& thread_class, const materials::Entry* pocket_material) {
+    bool pocket, const std::string& thread_class,
+    const std::optional<materials::Entry>& pocket_material) {
     Plan p;
     p.shaft = shaft;
     p.nut = nut;
@@ -84,8 +85,7 @@ Plan make_plan(
     p.lock_slots = lock_slots;
     p.has_torque_window = has_torque_window;
     p.thread_class = thread_class;
-    if (pocket_material != nullptr)
-        p.pocket = *pocket_material;
+    p.pocket = pocket_material;
     p.has_runouts = has_runouts;
     p.has_ring_loads = has_ring_loads;
     if (lock != nullptr)
@@ -232,7 +232,7 @@ void bind_job(py::module_& m) {
         py::arg("has_torque_window") = false, py::arg("has_runouts") = false,
         py::arg("has_ring_loads") = false, py::arg("service") = py::none(),
         py::arg("pocket") = false, py::arg("thread_class") = "",
-        py::arg("pocket_material").none(true) = nullptr);
+        py::arg("pocket_material") = py::none());
     py::class_<Job>(m, "Job")
         .def(py::init<const Plan&>(), py::arg("plan"))
         .def("copy", [](const Job& j) { return j; })

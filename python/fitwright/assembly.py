@@ -17,8 +17,8 @@ NOT_ASKED = 1.0
 def assembly_table(job: Job, units: str = "metric") -> Table:
     """The way of every part: own size, greatest of what it passes, and what is left.
 
-    Made of the outputs `on_clearance`, `off_clearance`, `seat_margin`, `opening_clearance` of rings,
-    washer and nut; what is not told (an opening, the end of a seat) has a dash.
+    Made of the outputs `on_clearance`, `off_clearance`, `seat_margin`, `opening_clearance` of
+    rings, washer and nut; what is not told (an opening, the end of a seat) has a dash.
     """
     found = job.evaluate("quick")
     rows, marks = [], []

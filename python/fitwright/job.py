@@ -199,7 +199,7 @@ class Job:
         return Findings(core, core.evaluate(), core.level())
 
     def assembly(self, units: str = "metric") -> Table:
-        """Can it be put together: each part, what it has to pass on the way on and off, both sizes."""
+        """Can it be put together: each part, what it has to pass on and off, both sizes."""
         from fitwright.assembly import assembly_table
 
         return assembly_table(self, units)

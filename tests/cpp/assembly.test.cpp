@@ -98,9 +98,10 @@ TEST_CASE("a washer smaller than its thread fails with both sizes", "[job][assem
 
 TEST_CASE("places along the shaft are looked at where they are told", "[job][assembly]") {
     job::Job job = cases::blower();
-    for (const char* path : {"rings.inner_back.seat_margin", "nut.run_on_margin",
-                             "nut.engaged_margin", "shoulder.step", "rings.sleeve.opening_clearance",
-                             "lock.opening_clearance", "nut.opening_clearance"})
+    for (const char* path :
+         {"rings.inner_back.seat_margin", "nut.run_on_margin", "nut.engaged_margin",
+          "shoulder.step", "rings.sleeve.opening_clearance", "lock.opening_clearance",
+          "nut.opening_clearance"})
         CHECK(margin(job, path) == job::not_asked);
     // Stack: 32 + 19.5 + 19.5 + 14 + 16 mm and a washer of 1.5 mm.
     cases::give(job, "nut.", {{"thread_start", 0.104}, {"thread_end", 0.120}});
@@ -152,7 +153,7 @@ TEST_CASE("parts that bear on nothing are refused by name", "[job][assembly][bad
     job = cases::blower();
     cases::give(job, "nut.", {{"outside", 0.2}, {"face_inside", 0.100}, {"face_outside", 0.120}});
     CHECK_THAT(told(job), ContainsSubstring("nut.face_outside: 120 mm") &&
-                              ContainsSubstring("meets the washer, or else the last ring"));
+                              ContainsSubstring("meets the washer, or the last ring"));
     job = cases::blower();
     cases::give(job, "shaft.", {{"shoulder_outside", 0.0795}});
     CHECK_THAT(told(job), ContainsSubstring("rings.sleeve.outside: 100 mm") &&
@@ -164,8 +165,8 @@ TEST_CASE("ways have their derivatives, and the same bits on lanes", "[job][asse
     const auto j = job.jacobian();
     const std::size_t width = job.inputs().size();
     const auto slope = [&](const char* output_path, const char* input_path) {
-        return j.derivatives[at(job.output("cold", output_path)) * width +
-                             at(job.leaf(input_path))];
+        return j
+            .derivatives[at(job.output("cold", output_path)) * width + at(job.leaf(input_path))];
     };
     CHECK(slope("rings.sleeve.on_clearance", "rings.sleeve.bore") ==
           Approx(warm("4140", 110.0)).epsilon(1e-12));

@@ -45,11 +45,11 @@ double growth_of_view(double outside, double raceway, double force, double speed
     };
     const double ring_axial = -force / (pi / 4 * (outside * outside - d * d));
     const double shaft_axial = force / (pi / 4 * (d * d - di * di));
-    const double left =
-        0.080036 - 0.079994 - 0.8 * (1.6e-6 + 1.6e-6) + d * (shaft_warm - ring_warm) -
-        (spin(mr.density, mr.poisson, er, d / 2, outside / 2, d / 2) -
-         spin(ms.density, ms.poisson, es, di / 2, d / 2, d / 2)) +
-        d * (ring_axial * mr.poisson / er - shaft_axial * ms.poisson / es);
+    const double left = 0.080036 - 0.079994 - 0.8 * (1.6e-6 + 1.6e-6) +
+                        d * (shaft_warm - ring_warm) -
+                        (spin(mr.density, mr.poisson, er, d / 2, outside / 2, d / 2) -
+                         spin(ms.density, ms.poisson, es, di / 2, d / 2, d / 2)) +
+                        d * (ring_axial * mr.poisson / er - shaft_axial * ms.poisson / es);
     const double cs = (d * d + di * di) / (d * d - di * di) - ms.poisson;
     const double cr = (outside * outside + d * d) / (outside * outside - d * d) + mr.poisson;
     const double p = left / (d * (cs / es + cr / er));
@@ -118,7 +118,8 @@ TEST_CASE("a raceway at speed is the fit's own free surface", "[job][bearing][ri
     const auto outputs = job.evaluate();
     const double nut = of(job, "start", "nut.force");
     double expected = 0.0;
-    for (const auto& [ring_force] : {std::tuple{nut + 4e3}, {nut}}) { // thrust enters at the first half
+    for (const auto& [ring_force] :
+         {std::tuple{nut + 4e3}, {nut}}) { // thrust enters at the first half
         auto in = fields::standard_inputs<rings::FitInputs>();
         in.shaft.bore = 0.030;
         in.shaft.seat = 0.080036;
@@ -130,7 +131,8 @@ TEST_CASE("a raceway at speed is the fit's own free surface", "[job][bearing][ri
         in.shaft_temperature = 35.0;
         in.ring_temperature = 47.0;
         in.axial_force = ring_force;
-        expected += 0.5 * rings::fit(in, cases::metal("4340"), cases::metal("52100")).outside_growth;
+        expected +=
+            0.5 * rings::fit(in, cases::metal("4340"), cases::metal("52100")).outside_growth;
     }
     const double thin = of(job, "start", "bearing.raceway_growth") +
                         0.5 * of(job, "start", "bearing.raceway_growth_spread");

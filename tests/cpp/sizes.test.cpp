@@ -304,10 +304,12 @@ TEST_CASE("bearing classes narrow in order and refuse what they do not hold") {
                                  "not above 250 mm"));
     CHECK_THAT(message([] { bearing_bore(0.08, "7"); }),
                ContainsSubstring("class_: \"7\" must be"));
-    CHECK_THAT(message([] { bearing_clearance(0.9, "CN"); }),
-               ContainsSubstring("bearing bore of CN 900 mm must be above 2.5 mm and not above 800"));
-    CHECK_THAT(message([] { bearing_clearance(0.3, "C5"); }),
-               ContainsSubstring("bearing bore of C5 300 mm must be above 2.5 mm and not above 250"));
+    CHECK_THAT(
+        message([] { bearing_clearance(0.9, "CN"); }),
+        ContainsSubstring("bearing bore of CN 900 mm must be above 2.5 mm and not above 800"));
+    CHECK_THAT(
+        message([] { bearing_clearance(0.3, "C5"); }),
+        ContainsSubstring("bearing bore of C5 300 mm must be above 2.5 mm and not above 250"));
     CHECK_THAT(message([] { bearing_clearance(0.08, "C9"); }), ContainsSubstring("group: \"C9\""));
 }
 
@@ -343,8 +345,8 @@ TEST_CASE("clearance of group C5, and groups that follow each other", "[sizes]")
     for (double mm = 10; mm <= 800; mm += 5) {
         double least = -1.0;
         for (int g = 0; g < (mm <= 250 ? 5 : 4); ++g) {
-            const Clearance c = bearing_clearance(mm / 1e3, std::array{"C2", "CN", "C3", "C4", "C5"}[
-                                                                static_cast<std::size_t>(g)]);
+            const Clearance c = bearing_clearance(
+                mm / 1e3, std::array{"C2", "CN", "C3", "C4", "C5"}[static_cast<std::size_t>(g)]);
             CAPTURE(mm, c.group);
             CHECK(c.least > least);
             CHECK(c.greatest > c.least);

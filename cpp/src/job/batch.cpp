@@ -191,8 +191,9 @@ double Job::solve(int leaf, int output, double target, double lower, double uppe
         return Probe{x, out[static_cast<std::size_t>(output)] - target, faults.empty()};
     };
 
-    // Outwards from where the job stands, in growing steps, until the target is straddled.
-    const Probe start = probe(values_[i]);
+    // Outwards from where the job stands (or from the end of what was asked that is nearest to it), in
+    // growing steps, until the target is straddled.
+    const Probe start = probe(std::min(std::max(values_[i], bottom), top));
     if (!start.valid)
         evaluate();
     if (start.miss == 0.0)

@@ -5,6 +5,7 @@
 #include "detail/bearing.hpp"
 #include <algorithm>
 #include <cmath>
+#include <fitwright/fields/rules.hpp>
 #include <fitwright/job/job.hpp>
 
 namespace fitwright::job {

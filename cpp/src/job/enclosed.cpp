@@ -294,6 +294,8 @@ PartOfJob part_of(const Layout& whole, const std::vector<double>& values,
         const int beyond = whole.states_at + whole.states * whole.state_size;
         return leaf < beyond ? -1 : leaf - left_out * whole.state_size;
     };
+    at.workshop_at = moved(whole.workshop_at);
+    at.steps_at = moved(whole.steps_at);
     part.values.resize(static_cast<std::size_t>(at.input_count));
     for (int i = 0; i < whole.input_count; ++i)
         if (const int to = moved(i); to >= 0)

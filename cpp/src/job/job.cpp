@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <fitwright/fields/rules.hpp>
 #include <fitwright/sizes/threads.hpp>
 
 namespace fitwright::rules {
@@ -366,7 +367,9 @@ std::vector<Problem> Job::field_problems() const {
     for (std::size_t i = 0; i + 2 < inputs_->size(); ++i) {
         if ((*inputs_)[i + 1].field->kind != fields::Kind::low_end)
             continue;
-        const auto end = [&](std::size_t of) { return std::isinf(value(of)) ? value(i) : value(of); };
+        const auto end = [&](std::size_t of) {
+            return std::isinf(value(of)) ? value(i) : value(of);
+        };
         if (end(i + 1) > value(i) || value(i) > end(i + 2))
             problems.push_back({(*inputs_)[i].path, "must lie between its low and its high end"});
     }

@@ -9,8 +9,8 @@
          "and the bore leave no face that meets the part before it, towards the shoulder: one "    \
          "would go through the other")                                                             \
     RULE(no_face_under_nut, "face_outside", size,                                                  \
-         "and the inner face diameter leave no face that meets the washer, or else the last ring: " \
-         "one would go through the other")                                                         \
+         "and the inner face diameter leave no face that meets the washer, or the last ring: one " \
+         "would go through the other")                                                             \
     RULE(face_inside_in_thread, "face_inside", size,                                               \
          "must not be smaller than the minor diameter of the nut's thread")
 

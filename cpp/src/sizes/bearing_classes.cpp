@@ -141,9 +141,9 @@ Clearance bearing_clearance(double bore, const std::string& group) {
     for (std::size_t k = 0; k < std::size(group_names); ++k) {
         if (group != group_names[k])
             continue;
-        const ClearanceRow& row =
-            row_for(clearances, clearances_above, bore, "bore", ("bearing bore of " + group).c_str(),
-                    [k](const ClearanceRow& r) { return r.range[k][0] != none; });
+        const ClearanceRow& row = row_for(
+            clearances, clearances_above, bore, "bore", ("bearing bore of " + group).c_str(),
+            [k](const ClearanceRow& r) { return r.range[k][0] != none; });
         return {group, row.range[k][0] / 1e6, row.range[k][1] / 1e6};
     }
     throw DomainError({{"group", parts::told(group) + " must be \"C2\", \"CN\", \"C3\", \"C4\" or "

@@ -57,7 +57,7 @@ struct Plan {
     bool has_runouts = false;          // something out of square is told
     bool has_ring_loads = false;       // a state tells of a radial load or a tilting moment
     std::optional<BearingPlan> bearing;
-    std::optional<ServicePlan> service; // none: no oil is told, no lives are asked for
+    std::optional<ServicePlan> service;     // none: no oil is told, no lives are asked for
     std::optional<materials::Entry> pocket; // metal of what the outer ring is fitted in, where told
     std::vector<std::string> seats;
     std::vector<RingPlan> rings;

@@ -97,8 +97,7 @@ struct Layout {
 // A fault speaks of a part in a state.
 struct Place {
     static constexpr int rotor = 1, nut = 2, lock = 3, bearing = 4, service = 5, pocket = 6,
-                         outer_ring = 7, seat = 8,
-                         ring = 64, seal = ring + ring_limit,
+                         outer_ring = 7, seat = 8, ring = 64, seal = ring + ring_limit,
                          slice = seal + seal_limit; // of a member
     static constexpr int per_state = slice + ring_limit;
     // In the history it speaks of a part in a step.

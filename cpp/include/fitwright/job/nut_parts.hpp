@@ -50,8 +50,7 @@ FITWRIGHT_DECLARE(job, TorqueHeld, false, "the tightening torque in its window",
     FIELD(shaft_thread_use, ratio, at_most(0.5), 1.0,                                              \
           "shear in the shaft's thread, at its limits of size, over yield/sqrt(3); half, since "   \
           "the first threads carry more than their share (common practice)")                       \
-    FIELD(nut_thread_use, ratio, at_most(0.5), 1.0,                                                \
-          "the same in the nut's thread")                                                          \
+    FIELD(nut_thread_use, ratio, at_most(0.5), 1.0, "the same in the nut's thread")                \
     FIELD(stripping_force, force, unlimited(), 1e3, "force at which the weaker thread shears")     \
     FIELD(flank_pressure, stress, unlimited(), 1e6, "mean pressure on the flanks at that force")   \
     FIELD(face_pressure_high, stress, unlimited(), 1e6,                                            \

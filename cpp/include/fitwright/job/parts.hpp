@@ -105,7 +105,7 @@ FITWRIGHT_DECLARE(job, Nut, true, "the clamp nut of the stack", FITWRIGHT_JOB_NU
     FIELD(thrust, force, from_to(-1e8, 1e8), 0.0,                                                  \
           "thrust the bearing's inner ring passes to the stack, positive towards the shoulder")    \
     FIELD(drag_torque, torque, from_to(0.0, 1e7), 0.0,                                             \
-          "drag on the rings by seals and gas, and by the bearing where no [service] tells its "     \
+          "drag on the rings by seals and gas, and by the bearing where no [service] tells its "   \
           "friction, that would have to pass through the nut")                                     \
     FIELD(trip_speed, speed, from_to(0.0, 2e5), worked_out,                                        \
           "speed the hardest stop of this state begins at; its own speed when left out, in a "     \

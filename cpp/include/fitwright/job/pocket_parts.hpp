@@ -23,5 +23,5 @@
     FIELD(pocket_pressure, stress, unlimited(), 1e6,                                               \
           "between outer ring and pocket; 0 when loose")                                           \
     FIELD(outer_growth_spread, fine, unlimited(), 1e-6,                                            \
-          "model error of the outer raceway's growth: ring taken to its shoulders less ring taken " \
-          "to its groove")
+          "error of the model in the outer raceway's growth: ring taken to its shoulders less "    \
+          "ring taken to its groove")

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <fitwright/bearings/life.hpp>
-#include <fitwright/fields/rules.hpp>
 #include <fitwright/number/number.hpp>
 
 namespace fitwright::bearings {
@@ -67,7 +66,8 @@ public:
     // Used up per second, and the life in revolutions and in running time.
     T life() const {
         const auto any_used = used_ > T(0.0);
-        const T cycle = select(any_used, turned_ / select(any_used, used_, T(1.0)), T(longest_life));
+        const T cycle =
+            select(any_used, turned_ / select(any_used, used_, T(1.0)), T(longest_life));
         return select(time_ > T(0.0), cycle, shortest_life_);
     }
     T time() const {

@@ -119,8 +119,8 @@ void Seating::run(const T* inputs, T* outputs, const fields::Context& context, F
     const auto high = corrected(in.wall_shear_high, in.springback_high, in.end_effect_low);
     const T& press = in.press_force;
     out.gap_low = smaller(with(slippery, press, low), with(rough, press, low));
-    out.gap_high = larger(with(c, press, high),
-                          larger(with(slippery, press, high), with(rough, press, high)));
+    out.gap_high =
+        larger(with(c, press, high), larger(with(slippery, press, high), with(rough, press, high)));
     out.gap_margin = in.allowed_gap - out.gap_high;
     out.gap_nut_side_first = positive(c.parting * length - c.drag * 4.0);
     out.gap_least = on_shaft ? T(0.0) : gap_of(c, c.capacity, usual).released;

@@ -19,7 +19,7 @@ inline constexpr double pulled_over = 0.1;
 
 template <class T>
 struct Way {
-    T shaft_warm;     // 1 + growth of the shaft in the first state
+    T shaft_warm;             // 1 + growth of the shaft in the first state
     T lands, lands_or_thread; // greatest at 20 degC; lands 0 where there are none
 };
 template <class T>
@@ -62,9 +62,8 @@ void assemble_ring(RingAssembled<T>& out, const Inputs<T>& job, int i, const Way
         if (at.ring_seat[k] != at.ring_seat[i])
             others = larger(others, job.seat(at.ring_seat[k]).diameter);
 
-    const T temperature = at.ring_grips[i]
-                              ? fields::given(ring.oven, oven.oven_needed)
-                              : T(job.state(0).shaft_temperature + job.lag(0, i));
+    const T temperature = at.ring_grips[i] ? fields::given(ring.oven, oven.oven_needed)
+                                           : T(job.state(0).shaft_temperature + job.lag(0, i));
     const T warm =
         materials::free_growth(*at.ring_materials[i], ring.expansion_factor, temperature) + 1.0;
     out.on_bore = ring.bore * warm;
@@ -79,8 +78,8 @@ void assemble_ring(RingAssembled<T>& out, const Inputs<T>& job, int i, const Way
     out.off_clearance = out.off_size - others;
 
     // Its chamfers lie alike at both ends.
-    const T contact = at.has_slices(i) ? whole_contact(job, i)
-                                       : fields::given(ring.contact_length, ring.length);
+    const T contact =
+        at.has_slices(i) ? whole_contact(job, i) : fields::given(ring.contact_length, ring.length);
     const T free_end = (whole_length(job, i) - contact) * 0.5;
     out.seat_margin = margin_if_told(seat.end, T(told_or_zero(seat.end) - (end - free_end)));
     out.opening_clearance = margin_if_told(
@@ -99,18 +98,16 @@ void assemble_nut(NutAssembled<T>& out, const Inputs<T>& job, const threads::Thr
     const T bore = at.has_lock ? job.lock().bore : job.ring(last).bore;
     out.face_margin = smaller(T(outside - nut.face_outside), T(nut.face_inside - bore));
 
-    T run_on =
-        margin_if_told(nut.thread_start, T(stack - told_or_zero(nut.thread_start)));
+    T run_on = margin_if_told(nut.thread_start, T(stack - told_or_zero(nut.thread_start)));
     for (int i = 0; i < at.rings; ++i) {
         const Seat<T>& seat = job.seat(at.ring_seat[i]);
         const auto in_the_way = fields::is_given(seat.end) & (seat.diameter > g.minor_diameter);
         run_on = select(in_the_way, smaller(run_on, T(stack - told_or_zero(seat.end))), run_on);
     }
     out.run_on_margin = run_on;
-    out.engaged_margin = margin_if_told(
-        nut.thread_end, T(told_or_zero(nut.thread_end) - stack - nut.height));
-    out.opening_clearance =
-        margin_if_told(nut.opening, T(told_or_zero(nut.opening) - nut.outside));
+    out.engaged_margin =
+        margin_if_told(nut.thread_end, T(told_or_zero(nut.thread_end) - stack - nut.height));
+    out.opening_clearance = margin_if_told(nut.opening, T(told_or_zero(nut.opening) - nut.outside));
 }
 
 // What no assembly can have: parts that bear on nothing.
@@ -120,13 +117,16 @@ void require_faces(const Inputs<T>& job, const threads::ThreadGeometry<T>& g, Fa
     const Nut<T>& nut = job.nut();
     T outside = fields::given(job.rotor().shoulder_outside, greatest_outside(job, 0));
     T bore = job.seat(at.ring_seat[0]).diameter;
-    // A part that has no face itself is told so where it is used.
+    // A part that has no face itself is told so where it is used; a shoulder only here.
+    auto has_face = fields::is_given(job.rotor().shoulder_outside) | (outside > bore);
     const auto meets = [&](const T& next_bore, const T& next_outside, number::Rule rule) {
-        const auto whole = (outside > bore) & (next_outside > next_bore);
+        const auto next_has_face = next_outside > next_bore;
+        const auto whole = has_face & next_has_face;
         faults.require((!whole) | (smaller(outside, next_outside) > larger(bore, next_bore)), rule,
                        next_outside);
         outside = next_outside;
         bore = next_bore;
+        has_face = next_has_face;
     };
     for (int i = 0; i < at.rings; ++i) {
         faults.place = Place::ring + i;
@@ -162,12 +162,11 @@ void write_assembly(T* outputs, const Inputs<T>& job, const threads::ThreadGeome
         const stack::Lock<T>& lock = job.lock();
         auto& out = take.template operator()<LockAssembled>();
         const T temperature = job.state(0).shaft_temperature + job.lag(0, at.lag_of_lock);
-        const T warm =
-            materials::free_growth(*at.lock, lock.expansion_factor, temperature) + 1.0;
+        const T warm = materials::free_growth(*at.lock, lock.expansion_factor, temperature) + 1.0;
         out.on_greatest = way.lands_or_thread * way.shaft_warm;
         out.on_clearance = lock.bore * warm - out.on_greatest;
-        out.opening_clearance = margin_if_told(
-            lock.opening, T(told_or_zero(lock.opening) - lock.outside * warm));
+        out.opening_clearance =
+            margin_if_told(lock.opening, T(told_or_zero(lock.opening) - lock.outside * warm));
         stack = lock.thickness;
     }
     T end(0.0);

@@ -23,8 +23,7 @@ T housed_growth(T* outputs, const Inputs<T>& job, int s, const T& outer_raceway,
     bearings::HousingFitInputs<T> in;
     in.outside = pocket.ring_outside;
     in.raceway = outer_raceway;
-    in.shoulder =
-        outer_raceway - job.bearing().outer_shoulder * job.bearing().ball_diameter * 2.0;
+    in.shoulder = outer_raceway - job.bearing().outer_shoulder * job.bearing().ball_diameter * 2.0;
     in.temperature = shaft + job.lag(s, at.lag_of_outer_ring);
     in.modulus_factor = in.expansion_factor = T(1.0);
     in.housing.bore = pocket.seat_diameter;

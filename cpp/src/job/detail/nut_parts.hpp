@@ -21,12 +21,9 @@ void write_strength(NutStrength<T>& out, const Inputs<T>& job, int s,
     in.nut = job.thread();
     in.preload = force;
     in.external_major = fields::given(nut.external_major, nut.diameter - slack.external_major);
-    in.external_pitch =
-        fields::given(nut.external_pitch, g.pitch_diameter - slack.external_pitch);
-    in.internal_minor =
-        fields::given(nut.internal_minor, g.minor_diameter + slack.internal_minor);
-    in.internal_pitch =
-        fields::given(nut.internal_pitch, g.pitch_diameter + slack.internal_pitch);
+    in.external_pitch = fields::given(nut.external_pitch, g.pitch_diameter - slack.external_pitch);
+    in.internal_minor = fields::given(nut.internal_minor, g.minor_diameter + slack.internal_minor);
+    in.internal_pitch = fields::given(nut.internal_pitch, g.pitch_diameter + slack.internal_pitch);
     in.shaft_temperature = shaft_temperature;
     in.nut_temperature = shaft_temperature + job.lag(s, at.lag_of_nut);
     in.shaft_bore = job.rotor().bore;
@@ -66,11 +63,10 @@ void write_drive(T* outputs, const Inputs<T>& job, int s, const threads::ThreadG
     auto& out = *reinterpret_cast<NutDrive<T>*>(outputs + at.drive_at);
     const Rotor<T>& rotor = job.rotor();
     faults.place = s * Place::per_state + Place::nut;
-    out.bearing_drag =
-        at.has_service
-            ? reinterpret_cast<const ServiceOutputs<T>*>(outputs + at.service_out_at)
-                  ->friction_torque
-            : T(0.0);
+    out.bearing_drag = at.has_service
+                           ? reinterpret_cast<const ServiceOutputs<T>*>(outputs + at.service_out_at)
+                                 ->friction_torque
+                           : T(0.0);
     out.stop_from = stop_begins_at(job, s);
     threads::HandInputs<T> in;
     in.nut = job.thread();
@@ -131,8 +127,8 @@ void write_lock(T* outputs, const Inputs<T>& job, const threads::ThreadGeometry<
     window.meeting_torque = found.next_torque;
     // A meeting that is measured lies in the window or does not: there is no chance in it.
     const auto certain = [&](T& chance, const T& torque_per_force) {
-        const T torque = nut.torque_window_low +
-                         miss * threads::per_radian(g) / compliance * torque_per_force;
+        const T torque =
+            nut.torque_window_low + miss * threads::per_radian(g) / compliance * torque_per_force;
         chance = select(measured, select(torque <= nut.torque_window_high, T(1.0), T(0.0)), chance);
     };
     certain(window.chance, k.nominal);
