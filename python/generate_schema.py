@@ -174,7 +174,7 @@ def schema_text(core: Any) -> str:
             "additionalProperties": False,
         },
         "correlation": {
-            "description": "two inputs that scatter together (Gaussian copula); 0 frees what the standard ties",
+            "description": "two inputs that scatter together (Gaussian copula); 0 frees a pair",
             "type": "object",
             "properties": {
                 "between": {"type": "array", "items": text, "minItems": 2, "maxItems": 2},

@@ -409,7 +409,7 @@ class Job:
         level: str | None = None,
         levels: Mapping[str, int | float] | None = None,
     ) -> Study:
-        """A Monte Carlo study over every input that scatters, of every finding that `evaluate` lists.
+        """A Monte Carlo study of every finding that `evaluate` lists, over all that scatters.
 
         `samples` are those of the quick level. The history gets a hundredth of them and the ovens
         a five-hundredth (at least 400 and 200), and all are joined into one pass rate with its

@@ -43,7 +43,7 @@ def joined(
     """Share of samples that keep all limits of all parts, and its 95 % interval."""
     counts = []
     before = -1  # the level of the part before, which the next is joined to
-    for part, run in zip(parts, runs, strict=True):
+    for _, run in zip(parts, runs, strict=True):
         own = run.stages - 1
         first = run.done if before < 0 else run.passed_to(before)
         counts.append((run.done, first, run.passed_to(own)))
@@ -93,9 +93,7 @@ class StudyFinding:
 class Study:
     """What a study found; `.pass_rate`, `.quantiles()`, `.sensitivity()`, `.plot()`."""
 
-    def __init__(
-        self, job: Job, levels: Sequence[StudyLevel], seed: int, stopped: str
-    ) -> None:
+    def __init__(self, job: Job, levels: Sequence[StudyLevel], seed: int, stopped: str) -> None:
         self.job, self.seed = job, seed
         #: why it ended before its last sample, else empty
         self.stopped = stopped

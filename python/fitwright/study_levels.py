@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from fitwright.blocks import Limits, Part, Plan, make_run
@@ -152,9 +153,7 @@ class Prepared:
     seconds: list[float]
 
 
-def prepare(
-    job: Job, plan: Plan, shares: Sequence[float], threads: int, fixed: bool
-) -> Prepared:
+def prepare(job: Job, plan: Plan, shares: Sequence[float], threads: int, fixed: bool) -> Prepared:
     """Makes the runs, which look at their first samples, and times them. `fixed`: no share may be
     asked for, since the samples it gives depend on the clock."""
     runs, per_sample, parts = [], [], []
@@ -166,9 +165,7 @@ def prepare(
         busy = max(1, min(threads, -(-run.first_samples // run.chunk_samples)))
         per_sample.append(took / max(1, run.first_samples) * busy / threads)
         runs.append(run)
-        parts.append(
-            replace(part, chunk=run.chunk_samples, scales=tuple(run.scales))
-        )
+        parts.append(replace(part, chunk=run.chunk_samples, scales=tuple(run.scales)))
     told = sum(p.samples * t for p, t, s in zip(parts, per_sample, shares, strict=True) if not s)
     whole = told / (1.0 - sum(shares))
     for place, share in enumerate(shares):
@@ -190,7 +187,7 @@ def prepare(
         parts[place] = replace(parts[place], samples=count, scales=())
         runs[place] = make_run(job, plan, parts[place], threads)
         parts[place] = replace(parts[place], scales=tuple(runs[place].scales))
-    for before, part in zip(parts, parts[1:], strict=False):
+    for before, part in pairwise(parts):
         if part.samples > before.samples:
             text = f"{part.samples} must be at most the {before.samples} of level {before.level}"
             raise InputError([(f"levels.{part.level}", text)])
@@ -236,5 +233,3 @@ def _duration(seconds: float) -> str:
     if seconds < 90.0:
         return f"{max(seconds, 0.1):.2g} s" if seconds < 10.0 else f"{seconds:.0f} s"
     return f"{seconds / 60.0:.0f} min" if seconds < 5400.0 else f"{seconds / 3600.0:.1f} h"
-
-

@@ -112,7 +112,7 @@ def measure_levels(job: Any, found: dict[str, float]) -> None:
     check(one.pass_rate == two.pass_rate, "joined rate on one thread and on two differ")
     shares = 1.0
     before = None
-    for part, run in one._levels:
+    for _, run in one._levels:
         last = run.stages - 1
         shares *= run.passed_to(last) / (run.done if before is None else run.passed_to(before))
         before = last

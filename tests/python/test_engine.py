@@ -152,8 +152,8 @@ def test_another_study_may_not_carry_on_from_these_blocks(job, tmp_path, change)
     arguments = {"samples": 2000, "seed": 7, "level": "quick", **change}
     with pytest.raises(fw.InputError, match="holds another study"):
         job.study(arguments.pop("samples"), checkpoint=tmp_path, **arguments)
+    other = job.replace({"nut.torque": "661 N m"})
     with pytest.raises(fw.InputError, match="holds another study"):
-        other = job.replace({"nut.torque": "661 N m"})
         other.study(2000, seed=7, level="quick", checkpoint=tmp_path)
 
 
@@ -178,11 +178,15 @@ def test_kept_columns_are_the_samples(job):
 
 def test_columns_can_go_to_disk_by_parts(job, tmp_path):
     pyarrow_parquet = pytest.importorskip("pyarrow.parquet")
-    study = job.study(SAMPLES, seed=7, level="quick", keep=["nut.force"], columns_to=tmp_path / "parts")
+    study = job.study(
+        SAMPLES, seed=7, level="quick", keep=["nut.force"], columns_to=tmp_path / "parts"
+    )
     parts = sorted((tmp_path / "parts").glob("part-*.parquet"))
     assert len(parts) == 3
     table = pyarrow_parquet.read_table(tmp_path / "parts")
-    kept = job.study(SAMPLES, seed=7, level="quick", keep=["nut.force"]).columns["trip", "nut.force"]
+    kept = job.study(SAMPLES, seed=7, level="quick", keep=["nut.force"]).columns[
+        "trip", "nut.force"
+    ]
     assert np.array_equal(table["trip/nut.force"].to_numpy(), kept)
     assert study.columns == {}
     with pytest.raises(fw.InputError, match="already holds parts"):
@@ -216,7 +220,8 @@ def test_memory_does_not_grow_with_the_samples():
     """Ten times the samples, the same peak (within 5 MB)."""
     script = (
         "import fitwright as fw, resource, sys; job = fw.demo('blower'); "
-        "job.study(int(sys.argv[1]), level='quick'); print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)"
+        "job.study(int(sys.argv[1]), level='quick'); "
+        "print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)"
     )
     peaks = [
         int(

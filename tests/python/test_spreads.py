@@ -117,7 +117,7 @@ TAILS = (1e-5, 0.001, 0.025, 0.3, 0.5, 0.84, 0.999)
 
 
 def test_repeated_readings_of_one_part_against_scipy(demo_text):
-    """Student's t of n - 1 degrees of freedom about the mean, scale s/sqrt(n) (JCGM 101, 6.4.9.2)."""
+    """Student's t of n - 1 degrees of freedom about the mean, scale s/sqrt(n): JCGM 101."""
     job = with_seat(demo_text, f'measured = [{READ_TEXT}], of = "one_part"')
     seat, n = job.spreads["seats.main.diameter"], len(READ)
     exact = stats.t(n - 1, np.mean(READ), np.std(READ, ddof=1) / np.sqrt(n))
@@ -280,7 +280,10 @@ def test_designs_settle_means_faster_than_plain_sampling(demo_text):
     truth = job.study(400_000, seed=99, level="quick")[key].statistics.mean
     error = {
         design: np.std(
-            [job.study(4096, seed=s, design=design, level="quick")[key].statistics.mean - truth for s in range(8)]
+            [
+                job.study(4096, seed=s, design=design, level="quick")[key].statistics.mean - truth
+                for s in range(8)
+            ]
         )
         for design in ("plain", "latin_hypercube", "sobol")
     }

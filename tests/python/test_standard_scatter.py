@@ -125,7 +125,7 @@ def test_what_contradicts_the_standard_says_what_else_to_tell(text):
 
 
 def test_the_linear_budget_knows_what_is_tied(demo):
-    """Preload hangs on both frictions: tied as one tin they scatter it more than if they were free."""
+    """Preload hangs on both frictions: tied as one tin they scatter it more than free ones."""
     study = demo.study(40_000, level="quick", outputs=["nut.preload"], progress=False)
     matrix, shares, linear, _ = study._linear("quick")
     number = demo._core.output("cold_build", "nut.preload")
@@ -139,11 +139,10 @@ def test_the_linear_budget_knows_what_is_tied(demo):
 
 
 def test_expansion_widens_what_the_study_says(demo):
-    """The clamp of a hot state hangs on what rings and shaft expand apart; that of the cold does not."""
+    """Clamp in a hot state hangs on what rings and shaft expand apart; cold it does not."""
     still = demo.replace({p: {"value": 1.0} for p in demo.standard_spreads})
     wide, narrow = (
-        j.study(20_000, level="quick", outputs=["nut.force"], progress=False)
-        for j in (demo, still)
+        j.study(20_000, level="quick", outputs=["nut.force"], progress=False) for j in (demo, still)
     )
     hot, cold = ("full_load", "nut.force"), ("cold_build", "nut.force")
     assert wide[hot].statistics.deviation > 1.02 * narrow[hot].statistics.deviation

@@ -118,7 +118,7 @@ def test_the_joined_rate_by_brute_force(job, whole):
 
 
 def test_the_interval_of_a_joined_rate_holds_what_it_says():
-    """Brute force with NumPy: studies of three levels drawn 4000 times, nested as the library's are."""
+    """Brute force with NumPy: studies of three levels, nested as the library's are, 4000 times."""
     rng = np.random.default_rng(7)
     for many, few, fewest, q, h, o in (
         (100_000, 1_000, 200, 0.97, 0.98, 0.99),
