@@ -71,6 +71,9 @@ struct History {
     std::vector<HistoryStep<T>> steps;
     int elements = 12;  // of each part with a seat
     int refinement = 1; // sub-steps times this
+    // A part whose seat touches in no state is one bar: the same forces with fewer points, of which its
+    // seat then tells two.
+    bool whole_open_parts = false;
 };
 
 // -- what comes out -------------------------------------------------------------------------------
