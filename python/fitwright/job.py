@@ -30,6 +30,7 @@ if TYPE_CHECKING:
     from fitwright.history import History, JointDiagram
     from fitwright.indices import SobolIndices
     from fitwright.inverse import Best
+    from fitwright.models import Result
     from fitwright.panel import Panel
     from fitwright.reuse import ReuseLimits
     from fitwright.rings import ElasticPlasticFitResult
@@ -203,6 +204,49 @@ class Job:
         from fitwright.assembly import assembly_table
 
         return assembly_table(self, units)
+
+    def plate(self, state: str | None = None) -> Result:
+        """The plate over the outer ring in a state, the first one when left out: the result of
+        `joints.ring_plate` with the job's thrust, moment and temperatures.
+
+        >>> job.plate("full_load").shoulder_clamp
+        """
+        from fitwright.jobtools import plate_of
+
+        return plate_of(self, state)
+
+    @property
+    def tools(self) -> list[str]:
+        """Names of the shop-made tools."""
+        return self._file.names("tool")
+
+    def tool(self, name: str, ring: str | None = None) -> Result:
+        """A tool at its work, with its cautions: the result of its model in `fw.tooling`, load and
+        sizes of the rings taken from the job. `ring`: which of those it serves.
+
+        >>> job.tool("puller", "sleeve").design_factor
+        """
+        from fitwright.jobtools import tool_of
+
+        return tool_of(self, name, ring)
+
+    def draw_tool(
+        self,
+        name: str,
+        ring: str | None = None,
+        path: str | os.PathLike[str] | None = None,
+        units: str = "metric",
+    ) -> Axes:
+        """A tool at its work, to scale; written as .svg or .png where a path is given."""
+        from fitwright.plots.tools import draw_tool
+
+        return draw_tool(self, name, ring, path, units)
+
+    def tooling(self, units: str = "metric") -> Table:
+        """Every tool for every ring it serves: load, capacity, factor, weakest element."""
+        from fitwright.jobtools import tooling_table
+
+        return tooling_table(self, units)
 
     def history(self) -> History:
         """The steps of assembly and service one after the other, friction as it is.

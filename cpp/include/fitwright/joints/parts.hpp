@@ -79,7 +79,7 @@ FITWRIGHT_DECLARE(joints, ClampPlate, true, "the plate bolted over a ring",
     FITWRIGHT_MATERIAL_FACTORS(FIELD)
 FITWRIGHT_DECLARE(joints, PlatedRing, true, "the outer ring under the plate", FITWRIGHT_PLATED_RING)
 
-#define FITWRIGHT_POCKET(FIELD, RANGED, PART, CHOICE)                                              \
+#define FITWRIGHT_PLATED_POCKET(FIELD, RANGED, PART, CHOICE)                                              \
     FIELD(depth, size, from_to(1e-4, 1.0), required,                                               \
           "from the shoulder to the face under the plate, at 20 degC, as measured")                \
     FIELD(shoulder_inside, size, from_to(1e-3, 10.0), worked_out,                                  \
@@ -89,4 +89,4 @@ FITWRIGHT_DECLARE(joints, PlatedRing, true, "the outer ring under the plate", FI
     FIELD(temperature, temperature, from_to(-273.15, 2000.0), 20.0, "temperature of the housing")  \
     FITWRIGHT_MATERIAL_FACTORS(FIELD)
 FITWRIGHT_DECLARE(joints, Pocket, true, "the pocket of the housing the outer ring sits in",
-                  FITWRIGHT_POCKET)
+                  FITWRIGHT_PLATED_POCKET)
