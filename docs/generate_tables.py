@@ -225,11 +225,14 @@ def attached_tables() -> str:
         text += ", `rings` it serves.\n" if kind["serves_rings"] else ".\n"
         if name == "plate":
             text += "`side` of the outer ring it is on: `nut` (standard) or `shoulder`.\n"
+        by: dict[str, list[str]] = {}
         for path, told_by in kind["known"].items():
-            text += f"`{path}` is known by {told_by}. "
+            by.setdefault(told_by, []).append(f"`{path}`")
+        for told_by, paths in by.items():
+            text += f"Known by {told_by}: {', '.join(paths)}.\n"
         if name == "plate":
             told_by = ATTACHED["fitted_plate"]["known"]["ring.outside"]
-            text += f"`ring.outside` is known by {told_by}, where that is told. "
+            text += f"Known by {told_by}, where that is told: `ring.outside`.\n"
         metals = [m for m in MODELS[model]["materials"] if m not in kind["known_materials"]]
         told = [m.removeprefix("plate.") if name == "plate" else m for m in metals]
         if told:

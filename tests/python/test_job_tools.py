@@ -92,7 +92,7 @@ def test_a_puller_is_asked_for_what_the_ring_needs():
     by_hand = fw.tooling.puller(
         pull=float(pull),
         groove=fw.PulledGroove(
-            width="14 mm", depth="9 mm", lip="31 mm", diameter="82 mm", material="52100"
+            width="14 mm", depth="9 mm", lip="31 mm", diameter="84 mm", material="52100"
         ),
         screw=fw.Screw(
             diameter="36 mm",
@@ -122,7 +122,7 @@ def test_a_puller_is_asked_for_what_the_ring_needs():
 def test_a_sleeve_pushes_with_the_press_of_each_ring_it_serves():
     for ring, press, bore, outside in (
         ("sleeve", "8 kN", "59.995 mm", "76 mm"),
-        ("inner_ring", "6 kN", "59.993 mm", "82 mm"),
+        ("inner_ring", "6 kN", "59.993 mm", "84 mm"),
     ):
         told = PUMP.tool("sleeve_driver", ring)
         hot = float(PUMP.evaluate(level="quick")["cold_build", f"rings.{ring}.oven_needed"])
@@ -154,10 +154,10 @@ def test_a_sleeve_pushes_with_the_press_of_each_ring_it_serves():
 
 
 def test_what_turns_takes_its_torque_from_the_nut():
-    assert PUMP.tool("driver").working_load == pytest.approx(350.0 * 1.5)
-    looser = PUMP.replace({"workshop.breakaway": 1.2, "nut.torque_high": "400 N m"})
-    assert looser.tool("driver").working_load == pytest.approx(480.0)
-    assert PUMP.tool("wrench").setting == pytest.approx(330.0 * 800 / 890)
+    assert PUMP.tool("driver").working_load == pytest.approx(630.0 * 1.5)
+    looser = PUMP.replace({"workshop.breakaway": 1.2, "nut.torque_high": "700 N m"})
+    assert looser.tool("driver").working_load == pytest.approx(840.0)
+    assert PUMP.tool("wrench").setting == pytest.approx(600.0 * 800 / 890)
 
 
 def test_a_moment_on_the_bearing_tilts_its_outer_ring():
@@ -174,9 +174,7 @@ def test_plate_and_tools_are_findings_like_all_others():
     paths = {f.path for f in found.all}
     assert {"plate.shoulder_clamp", "plate.bolt_use", "tools.puller.inner_ring.factor_margin",
             "tools.holder.clearance_left", "tools.sleeve_driver.sleeve.factor_margin"} <= paths  # fmt: skip
-    assert PUMP.evaluate().failed == [] or all(
-        not f.path.startswith(("plate", "tools")) for f in PUMP.evaluate().failed
-    )
+    assert all(f.passed for f in PUMP.evaluate().all)
     strict = job(
         ("[[state]]", '[[limit]]\noutput = "tools.*.design_factor"\nat_least = 6\n[[state]]')
     )
@@ -221,7 +219,8 @@ def test_scatter_reaches_plate_and_tools():
         keep=["tools.puller.inner_ring.working_load", "plate.shoulder_clamp", "plate.nip"],
     )
     pull = study.columns["cold_build", "tools.puller.inner_ring.working_load"]
-    nominal = float(PUMP.tool("puller").working_load)
+    # A sample of the friction stands for its ends too; the nominal pull is at the high one.
+    nominal = float(PUMP.tool("puller").working_load) * 0.15 / 0.18
     assert abs(pull.mean() / nominal - 1.0) < 0.02
     # Two microns of seat and bore on 28 of interference less 10 to roughness.
     assert 0.04 < pull.std() / nominal < 0.2
@@ -272,15 +271,16 @@ def test_a_size_is_found_for_a_factor():
     assert thick.job.plate("run").plate_use == pytest.approx(0.15, rel=1e-9)
 
 
-def test_worst_cases_of_the_stack_do_not_mind_plate_and_tools():
-    paths = ["rings.sleeve.pressure"]
-    with_tools = PUMP.worst_case(outputs=paths)
+def test_worst_cases_go_with_plate_and_tools():
+    asked = ("cold_build", "rings.sleeve.pressure")
     bare = re.sub(r"\[plate\].*?(?=\[\[state\]\])", "", TEXT, flags=re.DOTALL)
-    bare = bare.replace('pocket = { value = "-9 K", spread = "normal", deviation = "1.5 K" }',
-                        'pocket = "-9 K"')  # fmt: skip
-    without = fw.Job.loads(bare).worst_case(outputs=paths)
-    for state in PUMP.states[:1]:
-        assert with_tools[state, paths[0]].low == without[state, paths[0]].low
+    (mine,), (other,) = PUMP.worst_case(*asked), fw.Job.loads(bare).worst_case(*asked)
+    assert mine.least.proven
+    assert mine.least.value == other.least.value
+    # A tool's own is searched for, not proven: its model is not enclosed.
+    (pull,) = PUMP.worst_case("cold_build", "tools.puller.inner_ring.working_load", boxes=4)
+    assert not pull.greatest.proven
+    assert pull.least.value < pull.nominal < pull.greatest.value
 
 
 def test_a_job_with_tools_is_a_value():
@@ -309,9 +309,9 @@ def test_a_tighter_ring_asks_more_of_its_puller(bore):
 @pytest.mark.parametrize(
     ("changes", "wanted"),
     [
-        ([('rings = ["inner_ring"]', 'rings = ["wheel"]')],
+        ([('\nrings = ["inner_ring"]', '\nrings = ["wheel"]')],
          'tools.puller.rings: "wheel" is not a ring'),
-        ([('rings = ["inner_ring"]', "rings = []")],
+        ([('\nrings = ["inner_ring"]', "\nrings = []")],
          "tools.puller.rings: must name the rings it serves"),
         ([('kind = "nut_driver"', 'kind = "nut_driver"\nrings = ["sleeve"]')],
          "tools.driver.rings: mean nothing to a nut_driver"),
@@ -334,15 +334,15 @@ def test_a_tighter_ring_asks_more_of_its_puller(bore):
         ([('length = "120 mm"', 'length = "1900 mm"')], "tools.holder.rod.length"),
         ([('hole = "104 mm"', 'hole = "170 mm"')],
          "plate.hole: 170 mm must be smaller than the bolt circle"),
-        ([('side_of = ""', "")] if False else [('title = "bearing plate"', 'side = "left"')],
+        ([('title = "bearing plate"', 'side = "left"')],
          "plate.side: must be one of nut, shoulder"),
         ([("bolts = 8", "bolts = 2"),
           ('thrust = { value = "14 kN"', 'moment = "90 N m"\nthrust = { value = "14 kN"')],
          "plate.bolts: 2 hold no tilting moment"),
         ([('depth = { value = "30.990 mm"', 'depth = { value = "30.990 kg"')],
          "plate.pocket.depth"),
-        ([('slot_width = "10 mm"', 'slot_width = "9 mm"')],
-         "tools.driver.tooth_width: 9.6 mm does not go into the slot"),
+        ([('slot_width = "12 mm"', 'slot_width = "11 mm"')],
+         "tools.driver.tooth_width: 11.6 mm does not go into the slot"),
         ([("[plate.thread]", "[plate.tread]")], "plate.tread: is not a known key"),
         ([('name = "wrench"', 'name = "driver"')], "tools.driver: is named twice"),
         ([('loading = "suspended"', 'loading = "hung"')],
@@ -423,4 +423,5 @@ def test_the_section_shows_plate_pocket_and_outer_ring():
     names = {text.get_text().replace("\n", " ") for text in axes.texts}
     for name in ("housing", "bearing plate", "8 bolts M12", "outer ring"):
         assert name in names
-    assert any("housing not shown" in text.get_text() for text in fw.demo().draw().texts)
+    bare = " ".join(text.get_text() for text in fw.demo().draw().texts)
+    assert "housing not shown" in bare.replace("\n", " ")

@@ -63,7 +63,7 @@ const std::vector<Kind>& tool_kinds() {
         {"nut_driver",
          &tooling::nut_driver_model,
          false,
-         {{"torque", Known::breaking_torque, "nut.torque_high times workshop.breakaway"},
+         {{"torque", Known::breaking_torque, "the high end of nut.torque, times workshop.breakaway"},
           {"nut.outside", Known::nut_outside, "nut.outside"},
           {"nut.thread", Known::thread_diameter, "nut.diameter"}},
          {"nut.material"}},

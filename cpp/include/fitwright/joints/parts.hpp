@@ -79,7 +79,7 @@ FITWRIGHT_DECLARE(joints, ClampPlate, true, "the plate bolted over a ring",
     FITWRIGHT_MATERIAL_FACTORS(FIELD)
 FITWRIGHT_DECLARE(joints, PlatedRing, true, "the outer ring under the plate", FITWRIGHT_PLATED_RING)
 
-#define FITWRIGHT_PLATED_POCKET(FIELD, RANGED, PART, CHOICE)                                              \
+#define FITWRIGHT_PLATED_POCKET(FIELD, RANGED, PART, CHOICE)                                       \
     FIELD(depth, size, from_to(1e-4, 1.0), required,                                               \
           "from the shoulder to the face under the plate, at 20 degC, as measured")                \
     FIELD(shoulder_inside, size, from_to(1e-3, 10.0), worked_out,                                  \
