@@ -12,7 +12,7 @@ from fitwright import plots
 SLEEVE = 'bore = { value = "79.999 mm", spread = "normal", deviation = "2 um" }'
 SLEEVE_OVEN = 'oven = { value = "110 degC", spread = "normal", deviation = "4 K" }\n'
 SLEEVE_LENGTHS = 'outside = "100 mm"\nlength = "32 mm"\ncontact_length = "29 mm"\n'
-INNER = 'bore = { value = "79.995 mm", spread = "normal", deviation = "1.5 um" }'
+INNER = 'bore = { value = "79.992 mm", spread = "normal", deviation = "1.5 um" }'
 INNER_OVEN = 'oven = { value = "110 degC", spread = "normal", deviation = "2.5 K" }\n'
 STEPS = (
     'slices = [{ outside = "104 mm", length = "20 mm" }, '
