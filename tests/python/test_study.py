@@ -237,8 +237,8 @@ def test_linear_budget_is_close_to_the_samples(demo, study):
     for finding in study:
         sampled = finding.statistics.deviation
         linear = budget[demo._core.output(finding.state, finding.path)]
-        # A margin to the nearer end of a window has its kink amid the samples; a life is a steep power; what
-        # holds the bearing's ring is friction times a clamp that cannot fall below nothing.
+        # A margin to the nearer end of a window has its kink amid the samples; a life is a steep
+        # power; what holds the bearing's ring is friction times a clamp not below nothing.
         kinked = finding.path in ("nut.window_margin", "bearing.duty_time", "bearing.inner_margin")
         scatters = finding.statistics.least < finding.statistics.greatest
         if scatters and not kinked and finding.path.startswith(("shoulder.", "nut.", "bearing.")):

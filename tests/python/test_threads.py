@@ -278,7 +278,9 @@ def test_scatter_agrees_with_a_study_of_a_job(demo_text):
         assert changed == 1
     still += '\n[[limit]]\noutput = "nut.preload"\nat_least = "1 kN"\n'
     # The closed form takes both frictions as independent, a study by itself as of one tin.
-    still += '\n[[correlation]]\nbetween = ["nut.thread_friction", "nut.face_friction"]\nvalue = 0\n'
+    still += (
+        '\n[[correlation]]\nbetween = ["nut.thread_friction", "nut.face_friction"]\nvalue = 0\n'
+    )
     job = fw.Job.loads(still)
     study = job.study(100_000, seed=3, level="quick", progress=False)
     found = study["cold_build", "nut.preload"].statistics
