@@ -57,7 +57,9 @@ def problems_of_levels(
         found.append(("levels", "shares of the time must leave some for the quick level"))
     most, before = samples, "quick"
     for name in LEVELS:
-        count = levels[name] if name in levels else samples if name == "quick" else None
+        count = levels.get(name)
+        if count is None and name == "quick":
+            count = samples
         if not isinstance(count, int):
             continue
         if name != "quick" and count > most:
