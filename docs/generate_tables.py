@@ -59,8 +59,8 @@ ATTACHED_OPENING = """
 ## `[plate]` and `[[tool]]`
 
 Models of other rooms in a job: the plate bolted over the outer ring, and tools the shop made. Their
-fields are those of the model, parts of it are tables (`[plate.bolt]`, `[tool.screw]`), each with its
-`material`; `[plate]` tells the plate itself. What the job knows is not told again. Paths are
+fields are those of the model, parts of it are tables (`[plate.bolt]`, `[tool.screw]`), each with
+its `material`; `[plate]` tells the plate itself. What the job knows is not told again. Paths are
 `plate.thickness`, `plate.bolt.diameter`, `tools.NAME.screw.diameter`; outputs are those of the
 model, `plate.*` in every state, `tools.NAME.*` or, for a tool that serves rings,
 `tools.NAME.RING.*` in the first state.

@@ -80,7 +80,7 @@ def table(declaration: dict[str, Any], extra: dict[str, Any], needed: list[str])
 def attached(
     declaration: dict[str, Any], kind: dict[str, Any], extra: dict[str, Any], prefix: str = ""
 ) -> dict[str, Any]:
-    """A model of another room as a table: its parts are tables in it; what the job knows is left out."""
+    """A model of another room as a table: its parts are tables in it; what the job knows is not."""
     own = {
         **declaration,
         "has_material": declaration["has_material"]
@@ -98,7 +98,7 @@ def attached(
 
 
 def plate_table(core: Any, text: dict[str, Any]) -> dict[str, Any]:
-    """The model's own plate is the table itself. What a fitted pocket knows may be told without one."""
+    """The model's own plate is the table itself; what a fitted pocket knows may be left out."""
     kind = core.attached_kinds()["plate"]
     inputs = next(m for m in core.models() if f"{m['room']}.{m['name']}" == kind["model"])["inputs"]
     extra = {"title": text, "side": {"enum": ["nut", "shoulder"]}}

@@ -98,8 +98,8 @@ Plan make_plan(
     int nut_face_law, int rotation, int lock_tabs, int lock_slots, bool has_torque_window,
     bool has_runouts, bool has_ring_loads, const std::optional<std::vector<int>>& service,
     bool pocket, const std::string& thread_class,
-    const std::optional<materials::Entry>& pocket_material,
-    const std::optional<py::dict>& plate, bool plate_at_nut, const std::vector<py::dict>& tools) {
+    const std::optional<materials::Entry>& pocket_material, const std::optional<py::dict>& plate,
+    bool plate_at_nut, const std::vector<py::dict>& tools) {
     Plan p;
     p.shaft = shaft;
     p.nut = nut;

@@ -1,4 +1,4 @@
-"""The plate and the tools of a job file: `[plate]` and `[[tool]]` are models of the rooms joints and tooling,
+"""The plate and the tools of a job file: `[plate]` and `[[tool]]` are models of joints and tooling,
 told by their own fields, but for those the job knows already."""
 
 from __future__ import annotations
@@ -134,9 +134,7 @@ def _plate(file: JobFile, metal: _core.Material) -> tuple[dict[str, Any], dict[s
     return reading.plan("", "", []), reading.numbers, side != "shoulder"
 
 
-def _tools(
-    file: JobFile, metal: _core.Material
-) -> Iterator[tuple[dict[str, Any], dict[str, Any]]]:
+def _tools(file: JobFile, metal: _core.Material) -> Iterator[tuple[dict[str, Any], dict[str, Any]]]:
     for row in file.rows("tool"):
         path = f"tools.{row['name']}"
         kind = row.get("kind")
@@ -153,8 +151,8 @@ def _tools(
 
 
 def read_attached(file: JobFile, metal: _core.Material) -> tuple[dict[str, Any], dict[str, Any]]:
-    """What the plan needs of plate and tools, and the numbers told of them by path. `metal` stands where
-    the job itself knows what a part is made of."""
+    """What the plan needs of plate and tools, and the numbers told of them by path. `metal` stands
+    where the job itself knows what a part is made of."""
     plan: dict[str, Any] = {"plate": None, "plate_at_nut": True, "tools": []}
     numbers: dict[str, Any] = {}
     if file.table("plate") is not None:

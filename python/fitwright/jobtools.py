@@ -1,4 +1,4 @@
-"""What a job says of its plate and of its tools: results of their models, and a table of all tools."""
+"""What a job says of its plate and its tools: results of their models, and a table of all tools."""
 
 from __future__ import annotations
 

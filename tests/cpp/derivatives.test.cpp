@@ -270,8 +270,8 @@ TEST_CASE("derivatives of joints and tools", "[derivatives]") {
     fixture.bolt.shank_length = 0.005;
     fixture.bolt.temperature = 33.0;
     for (const int axis : {0, 1})
-        compare("tooling.holding_fixture", fixture, {"4140", "1020", "4140"},
-                {axis, 0, 0, 1}, {"plate.bolts", "plate.weld_sides"});
+        compare("tooling.holding_fixture", fixture, {"4140", "1020", "4140"}, {axis, 0, 0, 1},
+                {"plate.bolts", "plate.weld_sides"});
     for (const int teeth : {0, 1})
         compare("tooling.nut_driver", jc::nut_driver(), {"4140", "1045"}, {teeth, 0},
                 {"teeth", "nut.slots"});

@@ -1,4 +1,4 @@
-"""Plate and tools of a job: the models of their rooms with the job's own numbers, in every question."""
+"""Plate and tools of a job: the models of their rooms with the job's numbers, in every question."""
 
 from __future__ import annotations
 
@@ -172,8 +172,13 @@ def test_a_moment_on_the_bearing_tilts_its_outer_ring():
 def test_plate_and_tools_are_findings_like_all_others():
     found = PUMP.evaluate(level="quick")
     paths = {f.path for f in found.all}
-    assert {"plate.shoulder_clamp", "plate.bolt_use", "tools.puller.inner_ring.factor_margin",
-            "tools.holder.clearance_left", "tools.sleeve_driver.sleeve.factor_margin"} <= paths  # fmt: skip
+    assert {
+        "plate.shoulder_clamp",
+        "plate.bolt_use",
+        "tools.puller.inner_ring.factor_margin",
+        "tools.holder.clearance_left",
+        "tools.sleeve_driver.sleeve.factor_margin",
+    } <= paths
     assert all(f.passed for f in PUMP.evaluate().all)
     strict = job(
         ("[[state]]", '[[limit]]\noutput = "tools.*.design_factor"\nat_least = 6\n[[state]]')
@@ -360,7 +365,7 @@ def test_a_plate_needs_a_bearing():
                  'thrust = "-5 kN"'):  # fmt: skip
         bare = bare.replace(line, "")
     bare = re.sub(r"^(outer_ring|balls|pocket) = .*$", "", bare, flags=re.MULTILINE)
-    with pytest.raises(fw.InputError, match="plate.*needs a bearing"):
+    with pytest.raises(fw.InputError, match=r"plate.*needs a bearing"):
         fw.Job.loads(bare)
 
 

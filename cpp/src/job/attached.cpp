@@ -56,14 +56,16 @@ const std::vector<Kind>& tool_kinds() {
         {"puller",
          &tooling::puller_model,
          true,
-         {{"pull", Known::cold_pull, "the ring's grip, cold, at the high ends of friction and "
-                                     "workshop.breakaway"}},
+         {{"pull", Known::cold_pull,
+           "the ring's grip, cold, at the high ends of friction and "
+           "workshop.breakaway"}},
          {"groove.material"}},
         {"holding_fixture", &tooling::holding_fixture_model, false, {}, {}},
         {"nut_driver",
          &tooling::nut_driver_model,
          false,
-         {{"torque", Known::breaking_torque, "the high end of nut.torque, times workshop.breakaway"},
+         {{"torque", Known::breaking_torque,
+           "the high end of nut.torque, times workshop.breakaway"},
           {"nut.outside", Known::nut_outside, "nut.outside"},
           {"nut.thread", Known::thread_diameter, "nut.diameter"}},
          {"nut.material"}},
@@ -127,11 +129,9 @@ Attached attached_one(const Plan& plan, const AttachedPlan& of, bool is_plate, i
         if (const KnownInput* known = known_at(kind, leaves[static_cast<std::size_t>(i)].path))
             a.known[a.known_count++] = {i, known->known};
     for (std::size_t m = 0; m < metals.size(); ++m) {
-        const bool known =
-            std::find(kind.known_materials.begin(), kind.known_materials.end(), metals[m]) !=
-            kind.known_materials.end();
-        a.materials[m] =
-            known ? known_material(plan, metals[m], ring) : &of.materials[m].numbers;
+        const bool known = std::find(kind.known_materials.begin(), kind.known_materials.end(),
+                                     metals[m]) != kind.known_materials.end();
+        a.materials[m] = known ? known_material(plan, metals[m], ring) : &of.materials[m].numbers;
     }
     std::copy(of.choices.begin(), of.choices.end(), a.choices);
     return a;
@@ -288,12 +288,11 @@ void slopes(const double* inputs, double* outputs, int stride, int slope_at, int
     const Attached& a = attached_in(context);
     fields::at_level(a.model->formulas, fields::active_level(),
                      [&]<class Level>(fields::Formulas<Level> served) {
-                         fields::AlignedDoubles workspace(
-                             static_cast<std::size_t>((a.input_count + a.output_count) *
-                                                      fields::doubles_per_dual<Level>()));
-                         fields::SlopeWork work{inputs,         outputs, a.input_count,
-                                                a.output_count, stride,  slope_at,
-                                                directions,     workspace.data(), false, 0.0};
+                         fields::AlignedDoubles workspace(static_cast<std::size_t>(
+                             (a.input_count + a.output_count) * fields::doubles_per_dual<Level>()));
+                         fields::SlopeWork work{inputs, outputs,  a.input_count, a.output_count,
+                                                stride, slope_at, directions,    workspace.data(),
+                                                false,  0.0};
                          fields::slope_passes(served, work, {a.materials, a.choices, nullptr});
                          one_sided = one_sided || work.one_sided;
                          code = work.code;
@@ -325,9 +324,8 @@ void lanes(const Attached& a, const double* inputs, double* outputs, int width, 
     for (int j = 0; j < a.output_count; ++j)
         results[j] = outputs + j * width;
     alignas(64) double workspace[(attached_inputs + attached_outputs) * most];
-    const fields::BatchSlice all{columns,       strides,        results, 0,    width,
-                                 a.input_count, a.output_count, low,     high, flags,
-                                 workspace};
+    const fields::BatchSlice all{columns,        strides, results, 0,     width,    a.input_count,
+                                 a.output_count, low,     high,    flags, workspace};
     const fields::Context context{a.materials, a.choices, nullptr};
     const fields::FaultPlace found =
         fields::at_level(a.model->formulas, fields::active_level(),

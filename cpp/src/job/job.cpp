@@ -271,9 +271,9 @@ std::string Job::path_of(const Fault& fault) const {
     const std::string in_state =
         "states." + plan_->states[std::min(state, plan_->states.size() - 1)];
     if (place >= Place::attached)
-        return attached_path(*plan_, *layout_, (place - Place::attached) / Place::per_attached,
-                             {fault.rule, (place - Place::attached) % Place::per_attached,
-                              fault.value});
+        return attached_path(
+            *plan_, *layout_, (place - Place::attached) / Place::per_attached,
+            {fault.rule, (place - Place::attached) % Place::per_attached, fault.value});
     std::string part = "shaft";
     std::string lag;
     if (place >= Place::slice) {

@@ -68,7 +68,9 @@ std::vector<std::string> seal_names(const Plan& plan) {
 }
 
 bool has_pocket_fit(const Plan& plan) { return plan.bearing && plan.pocket; }
-bool has_pocket_lag(const Plan& plan) { return has_pocket_fit(plan) || (plan.bearing && plan.plate); }
+bool has_pocket_lag(const Plan& plan) {
+    return has_pocket_fit(plan) || (plan.bearing && plan.plate);
+}
 
 std::vector<std::string> lag_names(const Plan& plan) {
     std::vector<std::string> names = ring_names(plan);

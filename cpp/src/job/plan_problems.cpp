@@ -1,6 +1,6 @@
 // What is wrong with a plan.
-#include "plan.hpp"
 #include "attached.hpp"
+#include "plan.hpp"
 #include "steps.hpp"
 #include <algorithm>
 #include <cctype>

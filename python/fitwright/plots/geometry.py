@@ -1,7 +1,8 @@
 """Outlines of a stack's parts in shop units of the picture (mm), from the sizes of the job.
 
 Only where lines go is decided here. What a job does not hold (how high the shoulder stands, the
-outer ring where no plate tells of it, how far the thread sticks out) is drawn in a usual proportion.
+outer ring where no plate tells of it, how far the thread sticks out) is drawn in a usual
+proportion.
 """
 
 from __future__ import annotations
@@ -245,7 +246,7 @@ def read_drawing(job: Job) -> Drawing:
 
 
 def _add_bearing(job: Job, drawing: Drawing, places: dict[str, tuple[float, float, float]]) -> None:
-    """Ball, grooves, and the outer ring: in its pocket where a plate tells of it, else as much of it as
+    """Ball, grooves, and the outer ring: in its pocket where a plate tells of it, else so much as
     says that there is one."""
     from fitwright.plots.plate_outline import ring_sizes, set_plate
 

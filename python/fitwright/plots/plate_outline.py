@@ -1,4 +1,4 @@
-"""Outlines of what holds the outer ring: pocket, plate and bolts, from the sizes a job tells of them."""
+"""Outlines of what holds the outer ring: pocket, plate and bolts, from the sizes a job tells."""
 
 from __future__ import annotations
 
@@ -27,8 +27,8 @@ def _told(job: Job, path: str, otherwise: float) -> float:
 
 
 def set_plate(job: Job, drawing: Drawing, middle: float, at: int) -> None:
-    """Pocket, plate and bolts round an outer ring with its middle at `middle`, put in behind the pieces
-    before `at`."""
+    """Pocket, plate and bolts round an outer ring with its middle at `middle`, put in behind the
+    pieces before `at`."""
     table = job._file.table("plate") or {}
     inside, outside, width = ring_sizes(job)
     way = -1.0 if table.get("side") == "shoulder" else 1.0

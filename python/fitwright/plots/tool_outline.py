@@ -1,4 +1,4 @@
-"""Outlines of shop-made tools at their work [mm], above their axis, from the sizes a job tells of them."""
+"""Outlines of shop-made tools at their work [mm], above their axis, from the sizes a job tells."""
 
 from __future__ import annotations
 
@@ -222,7 +222,9 @@ def _nut_driver(read: _Reader) -> Tool:
     metal = material_title(job, "nut.material", nut["material"])
     pieces = [
         _shaft(-0.3 * height, height + 0.3 * height, low, _shaft_metal(read)),
-        Piece("nut", box(0.0, height, low, high, 0.0, 0.6), metal, (0.3 * height, 0.5 * (low + at))),
+        Piece(
+            "nut", box(0.0, height, low, high, 0.0, 0.6), metal, (0.3 * height, 0.5 * (low + at))
+        ),
         Piece("socket", socket, read.metal(), _middle(foot, end, inner, outer)),
         Piece(
             "pin" if pins else "dog",

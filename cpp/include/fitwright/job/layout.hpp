@@ -35,9 +35,9 @@ struct LevelCalls {
 struct Layout {
     int seats, rings, seals, states;
     bool has_lock, has_bearing, has_service;
-    bool has_pocket;     // it holds the outer ring: asked with a service
-    bool has_pocket_fit; // the outer ring's fit in it counts in the clearance
-    bool has_pocket_lag; // what holds the outer ring has a temperature of its own
+    bool has_pocket;              // it holds the outer ring: asked with a service
+    bool has_pocket_fit;          // the outer ring's fit in it counts in the clearance
+    bool has_pocket_lag;          // what holds the outer ring has a temperature of its own
     bool has_plate, plate_at_nut; // over the outer ring; on the nut's side of it
     int thread_form, thread_face_law;
     int hand, rotation;    // of the thread; of the shaft: 0 not told, 1 clockwise, 2 anticlockwise
@@ -106,7 +106,7 @@ struct Layout {
 struct Place {
     static constexpr int rotor = 1, nut = 2, lock = 3, bearing = 4, service = 5, pocket = 6,
                          outer_ring = 7, seat = 8, ring = 64, seal = ring + ring_limit,
-                         slice = seal + seal_limit; // of a member
+                         slice = seal + seal_limit;     // of a member
     static constexpr int attached = slice + ring_limit; // and the model's own place
     static constexpr int per_attached = 16, per_state = attached + attached_limit * per_attached;
     // In the history it speaks of a part in a step.

@@ -78,8 +78,7 @@ T known_to_job(Known what, const Inputs<T>& job, int s, int ring, const T* outpu
     case Known::torque:
         return job.nut().torque;
     case Known::breaking_torque:
-        return assembly.greatest_torque *
-               job.template part<Workshop>(at.workshop_at).breakaway;
+        return assembly.greatest_torque * job.template part<Workshop>(at.workshop_at).breakaway;
     case Known::nut_outside:
         return job.nut().outside;
     default:
