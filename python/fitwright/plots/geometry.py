@@ -33,6 +33,8 @@ class Piece:
     #: outline drawn thin and dashed: only suggested
     ghost: bool = False
     hatched: bool = True
+    #: seen whole in front of what it goes through: a bolt
+    front: bool = False
     #: points of the outline that are a break, not an edge
     broken: int = 0
 

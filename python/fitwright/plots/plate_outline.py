@@ -78,6 +78,7 @@ def set_plate(job: Job, drawing: Drawing, middle: float, at: int) -> None:
             material_title(job, "plate.bolt.material", table["bolt"]["material"]),
             across([(depth + thick + 0.4 * bolt, circle)])[0],
             hatched=False,
+            front=True,
         ),
     ]
     drawing.pieces[at:at] = pieces

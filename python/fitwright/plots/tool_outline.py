@@ -184,14 +184,21 @@ def _holding_fixture(read: _Reader) -> Tool:
             read.metal("plate"),
             _middle(-height, 0.0, rod, nut),
         ),
-        Piece("weld", weld, read.metal("plate"), (-0.3 * leg, nut + 0.3 * leg), hatched=False),
+        Piece(
+            "weld",
+            weld,
+            read.metal("plate"),
+            (-0.3 * leg, nut + 0.3 * leg),
+            hatched=False,
+            front=True,
+        ),
         Piece(
             "plate",
             box(0.0, thick, hole, rim, 0.0, 1.0),
             read.metal("plate"),
             (0.5 * thick, 0.5 * (nut + circle)),
         ),
-        Piece("bolts", screw, read.metal("bolt"), (-0.3 * bolt, circle), hatched=False),
+        Piece("bolts", screw, read.metal("bolt"), (-0.3 * bolt, circle), hatched=False, front=True),
         _shaft(free, free + max(0.4 * free, 2.0 * rod), 1.6 * rod, _shaft_metal(read), "rotor"),
     ]
     tail = free + max(0.4 * free, 2.0 * rod)
@@ -232,6 +239,7 @@ def _nut_driver(read: _Reader) -> Tool:
             read.metal(),
             (0.5 * (reach + height), at),
             hatched=False,
+            front=True,
         ),
     ]
     sizes = ["inside", "outside", "length", "circle", "tooth_width", "engagement"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import textwrap
 from typing import TYPE_CHECKING
 
 from matplotlib.axes import Axes
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
     from fitwright.job import Job
 
 __all__ = ["draw_tool"]
+
+LONGEST = 110  # characters of a line below the drawing
 
 
 def draw_tool(
@@ -77,10 +80,12 @@ def draw_tool(
     ]
     level = min(*ys, 0.0)
     left = sheet.from_x + sheet.inch(MARGIN)
-    for text, colour in (("; ".join(sizes), INK), ("; ".join(loads), FORCE)):
+    lines = [(line, INK) for line in textwrap.wrap("; ".join(sizes), LONGEST)]
+    for text, colour in (*lines, ("; ".join(loads), FORCE)):
         level -= sheet.inch(0.26)
-        put(axes, left, level, clean(text, 150), ha="left", va="center", fontsize=8.5, color=colour,
-            gid="size" if colour == INK else "force")  # fmt: skip
+        style = {"ha": "left", "va": "center", "fontsize": 8.5, "color": colour}
+        gid = "size" if colour == INK else "force"
+        put(axes, left, level, clean(text, LONGEST), gid=gid, **style)
     level -= sheet.inch(0.2)
     figure = axes.get_figure(root=True)
     assert isinstance(figure, Figure)
