@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from importlib import resources
 from pathlib import Path
@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from fitwright.study import Study
     from fitwright.study_levels import StudyTime
     from fitwright.sweep import Sweep, YieldCurve
+    from fitwright.tool_choice import Trials
     from fitwright.worst import WorstCases
 
 __all__ = ["Job", "demo"]
@@ -247,6 +248,20 @@ class Job:
         from fitwright.jobtools import tooling_table
 
         return tooling_table(self, units)
+
+    def choose(self, series: Iterable[Mapping[str, Any]], of: str) -> Trials:
+        """The first of a series of sizes with which all findings of the plate or of a tool are met.
+
+        `series` tells what each try changes, by path, from small to large; `of` is "plate" or
+        "tools.NAME". The answer shows every try; `.best` passes (`.best.job`), or is None.
+
+        >>> rods = fw.tooling.rod_sizes("tools.holder.rod", "20 mm", "60 mm")
+        >>> job.choose(rods, "tools.holder").best.changes
+        >>> job.choose([{"plate.bolts": n} for n in (6, 8, 10, 12)], "plate")
+        """
+        from fitwright.jobtools import choose
+
+        return choose(self, series, of)
 
     def history(self) -> History:
         """The steps of assembly and service one after the other, friction as it is.

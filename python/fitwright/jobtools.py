@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+from collections.abc import Iterable, Mapping
 from typing import TYPE_CHECKING, Any
 
 from fitwright import units as shop
@@ -10,13 +11,13 @@ from fitwright.errors import InputError
 from fitwright.jobattached import model_of
 from fitwright.models import Result, flat_fields
 from fitwright.tables import Table
-from fitwright.tool_choice import weakest
+from fitwright.tool_choice import Trial, Trials, told_changes, weakest
 
 if TYPE_CHECKING:
     from fitwright.findings import Findings
     from fitwright.job import Job
 
-__all__ = ["plate_of", "tool_of", "tool_rows", "tooling_table"]
+__all__ = ["choose", "plate_of", "tool_of", "tool_rows", "tooling_table"]
 
 
 def _result(found: Findings, model: str, state: str, prefix: str) -> Result:
@@ -55,6 +56,47 @@ def tool_of(job: Job, name: str, ring: str | None, found: Findings | None = None
     prefix = f"tools.{name}.{serves}" if serves else f"tools.{name}"
     found = job.evaluate(level="quick") if found is None else found
     return _result(found, model_of(str(row["kind"])), job.states[0], prefix)
+
+
+class JobTrial(Trial):
+    """One try in a job: the job with the change, or why it was refused, and what is not met."""
+
+    def __init__(self, changes: Mapping[str, Any], job: Job | None, of: str, why: str) -> None:
+        super().__init__(told_changes(changes), changes, None, why)
+        self.job = job
+        if job is not None:
+            found = job.evaluate(level="quick")
+            mine = [f for f in found.all if f.path.startswith(f"{of}.")]
+            if not mine:
+                raise InputError([("of", f'"{of}" has no findings; tell "plate" or "tools.NAME"')])
+            self.not_met = list(dict.fromkeys(f.path for f in mine if not f.passed))
+
+    @property
+    def passed(self) -> bool:
+        return self.job is not None and not self.not_met
+
+    def row(self) -> list[str]:
+        if self.job is None:
+            return [self.name, "", "", self.refused]
+        return [self.name, "", "", ", ".join(self.not_met) or "meets all limits"]
+
+
+def choose(job: Job, series: Iterable[Mapping[str, Any]], of: str) -> Trials:
+    trials: list[Trial] = []
+    for changes in series:
+        # The form of a thread is structure: a series is of the form the job has.
+        numbers = {path: value for path, value in changes.items() if not path.endswith(".form")}
+        try:
+            trials.append(JobTrial(numbers, job.replace(numbers), of, ""))
+        except InputError as error:
+            if any(path == "of" for path, _ in error.problems):
+                raise
+            trials.append(JobTrial(numbers, None, of, str(error)))
+        if trials[-1].passed:
+            break
+    if not trials:
+        raise InputError([("series", "holds nothing to try")])
+    return Trials(f"{of}: sizes tried", trials)
 
 
 def tooling_table(job: Job, units: str) -> Table:

@@ -21,7 +21,7 @@ __all__ = ["plate_values", "tool_values"]
 
 #: Of the plate, state by state.
 PLATE = (
-    "nip_warm", "ring_clamp", "shoulder_clamp", "plate_clamp", "clamp_between_bolts", "bolt_force",
+    "nip_warm", "ring_clamp", "shoulder_clamp", "shoulder_margin", "plate_clamp", "clamp_between_bolts", "bolt_force",
     "bolt_use", "prying", "plate_use",
 )  # fmt: skip
 #: Told in big letters, or by name.

@@ -70,6 +70,9 @@ def _changed(arguments: Mapping[str, Any], changes: Mapping[str, Any]) -> dict[s
 class Trial:
     """One try: what was changed, the result or why it was refused, and what is not met."""
 
+    #: with the change in it, where the try was in a job
+    job: Any = None
+
     def __init__(self, name: str, changes: Mapping[str, Any], result: Result | None, why: str):
         self.name, self.changes, self.result, self.refused = name, dict(changes), result, why
         self.not_met = [] if result is None else _not_met(result)
@@ -123,7 +126,7 @@ def _try(tool: Tool, name: str, arguments: Mapping[str, Any], changes: Mapping[s
         return Trial(name, changes, None, str(error))
 
 
-def _told(changes: Mapping[str, Any]) -> str:
+def told_changes(changes: Mapping[str, Any]) -> str:
     def text(value: Any) -> str:
         return f"{value:.6g}" if isinstance(value, float) else str(value)
 
@@ -140,7 +143,7 @@ def choose(tool: Tool, series: Iterable[Mapping[str, Any]], **arguments: Any) ->
     """
     trials: list[Trial] = []
     for changes in series:
-        trials.append(_try(tool, _told(changes), arguments, changes))
+        trials.append(_try(tool, told_changes(changes), arguments, changes))
         if trials[-1].passed:
             break
     if not trials:

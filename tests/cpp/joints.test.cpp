@@ -298,6 +298,7 @@ TEST_CASE("plate, ring and housing share what the bolts pull with", "[joints]") 
     }
     CHECK(ring_plate(plain_ring_plate(-60e-6)).ring_clamp == 0.0);
     CHECK(ring_plate(plain_ring_plate(-60e-6)).closing_force == 0.0);
+    CHECK(ring_plate(plain_ring_plate(-60e-6)).shoulder_margin == 1e9);
     // Proud enough and the plate rides on the ring alone.
     const auto proud = ring_plate(plain_ring_plate(500e-6));
     CHECK(proud.housing_clamp_built == 0.0);
@@ -318,6 +319,10 @@ TEST_CASE("thrust takes clamp off one face of the ring, and opens it where it sa
     in.thrust_to_plate *= 1.2;
     const auto open = ring_plate(in);
     CHECK(open.shoulder_clamp == 0.0);
+    CHECK(half.shoulder_margin == half.shoulder_clamp);
+    CHECK(open.shoulder_margin == Approx(open.shoulder_opening_thrust - in.thrust_to_plate));
+    CHECK(open.shoulder_margin < 0.0);
+    CHECK(open.plate_margin == open.plate_clamp);
     CHECK(open.lift > 0.0);
     // The other way the shoulder is stiff: the plate keeps its clamp far longer.
     CHECK(still.plate_opening_thrust > still.shoulder_opening_thrust);

@@ -173,7 +173,7 @@ def test_plate_and_tools_are_findings_like_all_others():
     found = PUMP.evaluate(level="quick")
     paths = {f.path for f in found.all}
     assert {
-        "plate.shoulder_clamp",
+        "plate.shoulder_margin",
         "plate.bolt_use",
         "tools.puller.inner_ring.factor_margin",
         "tools.holder.clearance_left",
@@ -274,6 +274,30 @@ def test_a_size_is_found_for_a_factor():
     assert found.job.tool("puller").leg_factor == pytest.approx(3.0, rel=1e-9)
     thick = PUMP.solve(vary="plate.thickness", output="plate.plate_use", target=0.15, state="run")
     assert thick.job.plate("run").plate_use == pytest.approx(0.15, rel=1e-9)
+
+
+def test_a_size_is_chosen_from_a_series():
+    heavy = PUMP.replace({"tools.holder.mass": "2.5 t", "tools.holder.rod.diameter": "20 mm",
+                          "tools.holder.rod.pitch": "4 mm"})  # fmt: skip
+    rods = fw.tooling.rod_sizes("tools.holder.rod", "12 mm", "36 mm")
+    tried = heavy.choose(rods, "tools.holder")
+    assert tried.best is not None
+    assert not tried.all[0].passed
+    assert tried.best.job.tool("holder").factor_margin >= 0.0
+    assert tried.best.changes["tools.holder.rod.diameter"] > 0.012
+    assert "factor_margin" in repr(tried)
+    pushed = PUMP.replace({"states.run.thrust": "60 kN", "plate.bolts": 4})
+    bolts = pushed.choose([{"plate.bolts": n} for n in (4, 6, 8, 10, 12)], "plate")
+    assert bolts.best is not None
+    assert bolts.best.changes["plate.bolts"] > 4
+    assert pushed.plate("run").shoulder_margin < 0.0 < bolts.best.job.plate("run").shoulder_margin
+    refused = PUMP.choose([{"tools.puller.hook_thickness": "20 mm"}], "tools.puller")
+    assert refused.best is None
+    assert "does not go into the groove" in repr(refused)
+    with pytest.raises(fw.InputError, match=r'"tools\.hammer" has no findings'):
+        PUMP.choose(rods, "tools.hammer")
+    with pytest.raises(fw.InputError, match="nothing to try"):
+        PUMP.choose([], "plate")
 
 
 def test_worst_cases_go_with_plate_and_tools():

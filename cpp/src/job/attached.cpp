@@ -286,6 +286,15 @@ void values(const double* inputs, double* outputs, int stride, const fields::Con
 void slopes(const double* inputs, double* outputs, int stride, int slope_at, int directions,
             const fields::Context& context, double& code, bool& one_sided) {
     const Attached& a = attached_in(context);
+    bool moves = false;
+    for (int i = 0; i < a.input_count; ++i)
+        for (int k = 0; k < directions; ++k)
+            moves = moves || inputs[i * stride + slope_at + k] != 0.0;
+    if (!moves) { // as most inputs of a job do nothing to a tool; outputs come with no slopes
+        double value = 0.0;
+        values(inputs, outputs, stride, context, code, value);
+        return;
+    }
     fields::at_level(a.model->formulas, fields::active_level(),
                      [&]<class Level>(fields::Formulas<Level> served) {
                          fields::AlignedDoubles workspace(static_cast<std::size_t>(
@@ -299,11 +308,33 @@ void slopes(const double* inputs, double* outputs, int stride, int slope_at, int
                      });
 }
 
+// Whether every lane that is not out asks the same.
+bool all_alike(const Attached& a, const double* inputs, int width, const double* codes) {
+    const auto live = std::find(codes, codes + width, 0.0) - codes;
+    for (int i = 0; i < a.input_count; ++i)
+        for (int w = 0; w < width; ++w)
+            if (codes[w] == 0.0 && !(inputs[i * width + w] == inputs[i * width + live]))
+                return false;
+    return true;
+}
+
 void lanes(const Attached& a, const double* inputs, double* outputs, int width, double* codes) {
     const double* const end = codes + width;
     const auto live = std::find(codes, codes + width, 0.0) - codes;
+    std::fill(outputs, outputs + a.output_count * width, 0.0);
     if (codes + live == end)
         return;
+    if (all_alike(a, inputs, width, codes)) { // no scatter reaches this tool
+        double value = 0.0;
+        values(inputs + live, outputs + live, width, {nullptr, nullptr, &a}, codes[live], value);
+        for (int w = 0; w < width; ++w) {
+            if (codes[w] == 0.0)
+                codes[w] = codes[live];
+            for (int j = 0; j < a.output_count; ++j)
+                outputs[j * width + w] = outputs[j * width + live];
+        }
+        return;
+    }
     constexpr int most = number::lane_count;
     double in[attached_inputs * most];
     const double* columns[attached_inputs];
@@ -332,7 +363,6 @@ void lanes(const Attached& a, const double* inputs, double* outputs, int width, 
                          [&](auto served) { return fields::batch_slice(served, all, context); });
     if (found.sample < 0)
         return;
-    std::fill(outputs, outputs + a.output_count * width, 0.0);
     for (int w = 0; w < width; ++w) {
         double value = 0.0;
         if (codes[w] == 0.0)

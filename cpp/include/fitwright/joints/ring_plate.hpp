@@ -41,9 +41,9 @@ FITWRIGHT_DECLARE(joints, RingPlateInputs, false,
           "force of the plate on the housing as tightened, nominal; 0: it rides on the ring")      \
     FIELD(ring_clamp, force, unlimited(), 1e3, "least force on the ring, warm and without thrust") \
     FIELD(ring_clamp_high, force, unlimited(), 1e3, "the same at the high end of the preload")     \
-    FIELD(shoulder_clamp, force, at_least(0.0), 1e3,                                               \
+    FIELD(shoulder_clamp, force, unlimited(), 1e3,                                                 \
           "least force left at the shoulder under the thrust to the plate")                        \
-    FIELD(plate_clamp, force, at_least(0.0), 1e3,                                                  \
+    FIELD(plate_clamp, force, unlimited(), 1e3,                                                    \
           "least force left under the plate under the thrust to the shoulder")                     \
     FIELD(lift, fine, unlimited(), 1e-6,                                                           \
           "how far the thrust to the plate takes the ring off the shoulder: play and give")        \
@@ -51,6 +51,12 @@ FITWRIGHT_DECLARE(joints, RingPlateInputs, false,
           "thrust to the plate at which the ring leaves the shoulder, from the least preload")     \
     FIELD(plate_opening_thrust, force, unlimited(), 1e3,                                           \
           "thrust to the shoulder at which it leaves the plate, from the least preload")           \
+    FIELD(shoulder_margin, force, at_least(0.0), 1e3,                                              \
+          "least force left at the shoulder less moment_loss; once it has opened "                 \
+          "shoulder_opening_thrust less the thrust and that; 1e9 N stands for a gap as built, by " \
+          "which the ring has its play")                                                           \
+    FIELD(plate_margin, force, at_least(0.0), 1e3,                                                 \
+          "the same under the plate, under the thrust to the shoulder")                            \
     FIELD(moment_loss, force, unlimited(), 1e3,                                                    \
           "clamp the tilting moment takes where it takes most, as force all round")                \
     FIELD(clamp_between_bolts, ratio, unlimited(), 1.0,                                            \

@@ -286,6 +286,15 @@ void RingPlate::run(const T* inputs, T* outputs, const fields::Context& context,
     out.clamp_between_bolts = round.between;
     out.clamp_at_bolts = round.at_bolts;
     out.moment_loss = in.tilting_moment * 2.0 / j.on_ring;
+    // What is left of a clamp, or how far past its opening the thrust is.
+    const auto play = out.nip < T(0.0);
+    const auto margin = [&](const T& left, const T& opening, const T& thrust) {
+        const T closed = select(left > T(0.0), left, smaller(opening - thrust, T(0.0)));
+        return T(select(play, T(1e9), closed - out.moment_loss));
+    };
+    out.shoulder_margin =
+        margin(out.shoulder_clamp, out.shoulder_opening_thrust, in.thrust_to_plate);
+    out.plate_margin = margin(out.plate_clamp, out.plate_opening_thrust, in.thrust_to_shoulder);
     out.shoulder_clamp_worst = out.shoulder_clamp * round.between - out.moment_loss;
 
     const T by_moment = in.tilting_moment * 2.0 / j.bolts / in.bolts;
