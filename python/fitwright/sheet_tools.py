@@ -21,9 +21,11 @@ __all__ = ["plate_values", "tool_values"]
 
 #: Of the plate, state by state.
 PLATE = (
-    "nip_warm", "ring_clamp", "shoulder_clamp", "shoulder_margin", "plate_clamp", "clamp_between_bolts", "bolt_force",
-    "bolt_use", "prying", "plate_use",
+    "nip_warm", "ring_clamp", "shoulder_clamp", "shoulder_margin", "plate_clamp",
+    "clamp_between_bolts", "bolt_force", "bolt_use", "prying", "plate_use",
 )  # fmt: skip
+#: What the core gives for a margin of a ring that has its play by a gap as built [N].
+NOT_ASKED = 1e9
 #: Told in big letters, or by name.
 JUDGED = ("working_load", "capacity", "design_factor", "factor_margin", "weakest")
 
@@ -47,7 +49,12 @@ def plate_values(write: Writer, states: dict[str, str]) -> dict[str, Any] | None
         "rows": [
             {
                 "what": meaning[name],
-                "cells": [write.output(f"plate.{name}", state) for state in states],
+                "cells": [
+                    "has play"
+                    if write.found[state, f"plate.{name}"] == NOT_ASKED
+                    else write.output(f"plate.{name}", state)
+                    for state in states
+                ],
             }
             for name in PLATE
         ],
