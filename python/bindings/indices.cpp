@@ -10,7 +10,7 @@ using namespace fitwright::study;
 
 IndexStudy make_indices(const job::Job& j, const std::vector<Spread>& spreads,
                         const std::vector<int>& outputs, std::uint64_t seed, std::int64_t count) {
-    return IndexStudy(subject_of(j), spreads, outputs, seed, count);
+    return IndexStudy(subject_of(j), spreads, outputs, seed, count, keyboard());
 }
 
 } // namespace
@@ -27,8 +27,12 @@ void bind_indices(py::module_& m) {
         .def(py::init(&make_indices), py::arg("job"), py::arg("spreads"), py::arg("outputs"),
              py::arg("seed"), py::arg("count"), py::keep_alive<1, 2>(),
              py::call_guard<py::gil_scoped_release>())
-        .def("advance", &IndexStudy::advance, py::arg("samples"), py::arg("threads"),
-             py::call_guard<py::gil_scoped_release>())
+        .def(
+            "advance",
+            [](IndexStudy& s, std::int64_t samples, int threads) {
+                s.advance(samples, threads, keyboard());
+            },
+            py::arg("samples"), py::arg("threads"), py::call_guard<py::gil_scoped_release>())
         .def_property_readonly("count", &IndexStudy::count)
         .def_property_readonly("done", &IndexStudy::done)
         .def_property_readonly("evaluations", &IndexStudy::evaluations)

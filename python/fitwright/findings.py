@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from fitwright import _core, units
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.tables import Table
 
@@ -79,6 +80,7 @@ class Finding:
         ]
 
 
+@checked
 class Findings:
     """All outputs of a job, and its findings. `.worst` has the least reserve."""
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
 from fitwright import _core, units
+from fitwright.arguments import checked
 from fitwright.derivatives import ONE_SIDED
 from fitwright.errors import InputError
 from fitwright.findings import Value
@@ -57,6 +58,7 @@ class StudyFinding:
         ]
 
 
+@checked
 class Study:
     """What a study found; `.pass_rate`, `.quantiles()`, `.sensitivity()`, `.plot()`."""
 
@@ -96,7 +98,7 @@ class Study:
                     statistics,
                 )
             )
-        self._contributions: tuple[NDArray[np.float64], list[float], NDArray[Any]] | None = None
+        self._contributions: dict[int, tuple[list[float], float, list[bool]]] = {}
 
     def __iter__(self) -> Iterator[StudyFinding]:
         return iter(self._findings)
@@ -177,17 +179,18 @@ class Study:
         ]
         return Table(["output", "state", *(f"{share:.1%}" for share in shares)], rows)
 
-    def _linear(self) -> tuple[NDArray[np.float64], list[float], NDArray[Any]]:
-        if self._contributions is None:
+    def _linear(self, output: int) -> tuple[list[float], float, list[bool]]:
+        """Effect of each input on one output, the linear budget, and which hold on one side."""
+        if output not in self._contributions:
             spreads = list(self.job.spreads.values())
-            self._contributions = _core.contributions(self.job._core, spreads)
-        return self._contributions
+            matrix, linear, sided = _core.contributions(self.job._core, spreads, [output])
+            self._contributions[output] = (matrix[0].tolist(), linear[0], sided[0].tolist())
+        return self._contributions[output]
 
     def contributions(self, state: str, path: str) -> dict[str, float]:
         """Exact derivative times standard deviation of each input (SI), the largest first."""
-        matrix, _, _ = self._linear()
-        row = matrix[self.job._core.output(state, path)]
-        pairs = zip(self.job.spreads, (float(v) for v in row), strict=True)
+        row, _, _ = self._linear(self.job._core.output(state, path))
+        pairs = zip(self.job.spreads, row, strict=True)
         return dict(sorted(pairs, key=lambda pair: -abs(pair[1])))
 
     def sensitivity(
@@ -199,10 +202,8 @@ class Study:
             first = self.at_risk[0] if self.at_risk else self._findings[0]
             state, path = first.state, first.path
         finding = self[state, path]
-        _, linear, one_sided = self._linear()
-        number = self.job._core.output(state, path)
-        budget = linear[number]
-        sided = {s for s, flag in zip(self.job.spreads, one_sided[number], strict=True) if flag}
+        _, budget, one_sided = self._linear(self.job._core.output(state, path))
+        sided = {s for s, flag in zip(self.job.spreads, one_sided, strict=True) if flag}
         step = "difference" if finding.quantity == "temperature" else finding.quantity
         rows = [
             [

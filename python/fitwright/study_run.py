@@ -13,13 +13,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fitwright import _core
-from fitwright.blocks import BLOCK_CHUNKS, Checkpoint, ParquetParts, Plan, blocks, make_run
+from fitwright.blocks import BLOCK_CHUNKS, CHUNK, ParquetParts, Plan, blocks, make_run
+from fitwright.checkpoint import Checkpoint
 from fitwright.errors import InputError
 from fitwright.study import Study
 
 if TYPE_CHECKING:
     from fitwright.job import Job
 
+#: What the core starts at most.
+MOST_THREADS = 1024
 DESIGNS = ("plain", "latin_hypercube", "sobol")
 
 
@@ -45,8 +48,9 @@ class StudyOptions:
             found.append(("samples", f"{self.samples!r} must be a whole number above 0"))
         if not isinstance(self.seed, int) or not 0 <= self.seed < 1 << 64:
             found.append(("seed", f"{self.seed!r} must be a whole number from 0 to below 2^64"))
-        if self.threads is not None and (not isinstance(self.threads, int) or self.threads < 1):
-            found.append(("threads", f"{self.threads!r} must be a whole number above 0"))
+        if self.threads is not None and not 1 <= self.threads <= MOST_THREADS:
+            told = f"{self.threads!r} must be a whole number from 1 to {MOST_THREADS}"
+            found.append(("threads", told))
         if self.design not in DESIGNS:
             found.append(("design", f"{self.design!r} must be one of {', '.join(DESIGNS)}"))
         if self.executor is not None and not hasattr(self.executor, "submit"):
@@ -79,30 +83,42 @@ def run_study(job: Job, options: StudyOptions) -> Study:
         tracked += [(i, float("nan"), float("nan")) for i in found if i not in limited]
     kept = tuple(n for n, row in enumerate(tracked) if job._outputs[row[0]][1] in keep)
     plan = Plan(
-        pickle.dumps(job, 5), tuple(tracked), kept, options.seed, options.samples, options.design
+        pickle.dumps(job, 5),
+        tuple(tracked),
+        kept,
+        options.seed,
+        options.samples,
+        options.design,
+        BLOCK_CHUNKS if job.level == "quick" else 1,
     )
     run = make_run(job, plan)
-    checkpoint = None if options.checkpoint is None else Checkpoint(options.checkpoint, plan)
+    checkpoint = None if options.checkpoint is None else Checkpoint(options.checkpoint, plan, run)
     workers = options.threads or os.cpu_count() or 1
     show = sys.stderr.isatty() if options.progress is None else options.progress
     bar = progress_bar(options.samples, show)
     stopped = ""
-    columns: list[list[NDArray[np.float64]]] = [[] for _ in kept]
     named = [job._outputs[tracked[number][0]][:2] for number in kept]
     parts = None
     if options.columns_to is not None:
         parts = ParquetParts(options.columns_to, [f"{state}/{path}" for state, path in named])
+    columns: dict[int, list[NDArray[np.float64]]] = {}
+
+    def keep_columns(block: _core.Block) -> None:
+        """Once or again: the same block leaves the same behind."""
+        found = _parts(block, len(kept))
+        if parts is not None:
+            parts.write(plan.number_of(block), found)
+        else:
+            columns[block.first_chunk] = found
+
+    current: _core.Block | None = None
     try:
         for block in blocks(plan, run, options.executor, workers, checkpoint):
-            before = run.done
+            before, current = run.done, block
             run.merge(block)
+            keep_columns(block)
+            current = None
             bar.update(run.done - before)
-            found_columns = _parts(block, len(kept))
-            if parts is not None:
-                parts.write(block.first_chunk // BLOCK_CHUNKS, found_columns)
-            else:
-                for column, part in zip(columns, found_columns, strict=True):
-                    column.append(part)
             low, high = _core.interval_of_share(run.all_passed, run.done)
             if options.until_width is not None and high - low <= options.until_width:
                 stopped = "" if run.done == options.samples else "interval narrow enough"
@@ -110,6 +126,9 @@ def run_study(job: Job, options: StudyOptions) -> Study:
     except KeyboardInterrupt:
         if run.done == 0:
             raise
+        # It may have come between what is counted and what is kept of it.
+        if current is not None and run.done > current.first_chunk * CHUNK:
+            keep_columns(current)
         stopped = "stopped by hand"  # what is done is kept
     finally:
         bar.close()
@@ -118,8 +137,9 @@ def run_study(job: Job, options: StudyOptions) -> Study:
         raise InputError([("job", f"no sample can be evaluated; the first: {fault}")])
     study = Study(job, run, tracked, options.seed, stopped)
     if parts is None:
-        for key, column in zip(named, columns, strict=True):
-            study.columns[key] = np.concatenate(column)
+        for number, key in enumerate(named):
+            blocks_of = [columns[first][number] for first in sorted(columns)]
+            study.columns[key] = np.concatenate(blocks_of)
     return study
 
 
@@ -128,7 +148,7 @@ def _parts(block: _core.Block, kept: int) -> list[NDArray[np.float64]]:
     return [] if kept == 0 else list(flat.reshape(kept, -1))
 
 
-def progress_bar(samples: int, show: bool) -> Any:
+def progress_bar(count: int, show: bool, of: str = "samples") -> Any:
     from tqdm import tqdm
 
-    return tqdm(total=samples, unit=" samples", unit_scale=True, disable=not show, leave=False)
+    return tqdm(total=count, unit=f" {of}", unit_scale=True, disable=not show, leave=False)

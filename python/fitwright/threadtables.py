@@ -9,6 +9,7 @@ from functools import lru_cache
 from importlib import resources
 from typing import Any, Generic, TypeVar
 
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.tables import Table
 
@@ -62,6 +63,7 @@ class Tool:
 Row = TypeVar("Row", Friction, Tool)
 
 
+@checked
 class Rows(Generic[Row]):
     """Rows by name, `rows["oiled"]`; shows itself as a table."""
 

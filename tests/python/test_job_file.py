@@ -76,7 +76,7 @@ ONE = [
     ("balls = 15\n", "", "bearing.balls", "must be given (number of balls)"),
     # dimensions and units
     (TORQUE, 'torque = "600 J"', "nut.torque", "a unit of energy"),
-    (TORQUE, 'torque = "350 lb ft"', "nut.torque", "pounds of force are lbf"),
+    ('clamp_force = "4 kN"', 'clamp_force = "900 lb"', "pocket.clamp_force", "force are lbf"),
     (TORQUE, "torque = 650", "nut.torque", "650 has no unit"),
     ('thrust = "4 kN"', 'thrust = "600 Nm"', "states.start.thrust", "not a unit of force"),
     ('speed = "11000 rpm"', "speed = 11000", "states.full_load.speed", "11000 has no unit"),
@@ -418,7 +418,7 @@ def test_a_hundred_megabytes(tmp_path):
     file = tmp_path / "large.toml"
     with file.open("wb") as stream:
         stream.truncate(100 * 1024 * 1024)
-    refused(file, "is 104857600 bytes long; a job file has at most 1000000")
+    refused(file, "is 104857600 bytes long; a job file has at most 500000")
     with pytest.raises(fw.InputError, match="is longer than"):
         fw.Job.loads("#" * 2_000_000)
 
@@ -442,7 +442,8 @@ def test_a_hundred_megabytes(tmp_path):
 )
 def test_deeply_nested_or_otherwise_hostile(text):
     began = time.perf_counter()
-    with pytest.raises(fw.InputError, match=r"nested too deeply|not TOML|a line has at most"):
+    refused = "nested too deeply|not TOML|a line has at most|longer than|begin with a bracket"
+    with pytest.raises(fw.InputError, match=refused):
         fw.Job.loads(text)
     assert time.perf_counter() - began < 5.0
 

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <fitwright/fields/level.hpp>
 #include <fitwright/job/job.hpp>
+#include <numeric>
 #include <stdexcept>
 
 namespace fitwright::job {
@@ -34,29 +35,50 @@ const fields::AllFormulas& Job::formulas() const {
     }
 }
 
-Job::Jacobian Job::jacobian() const {
+Job::Jacobian Job::jacobian(const fields::Between& between) const {
+    std::vector<int> outputs(static_cast<std::size_t>(output_count()));
+    std::vector<int> leaves(inputs_->size());
+    std::iota(outputs.begin(), outputs.end(), 0);
+    std::iota(leaves.begin(), leaves.end(), 0);
+    return slopes(outputs, leaves, between);
+}
+
+Job::Jacobian Job::slopes(const std::vector<int>& outputs, const std::vector<int>& leaves,
+                          const fields::Between& between) const {
     const int n = layout_->input_count;
     const int m = output_count();
+    const int none = 0; // a list that is empty means no output, not all of them
     Jacobian j{std::vector<double>(static_cast<std::size_t>(m)),
-               std::vector<double>(static_cast<std::size_t>(m) * static_cast<std::size_t>(n)),
-               false};
-    evaluate(); // the full message, should a rule be broken
-    fields::at_level(
-        formulas(), fields::active_level(), [&]<class AtLevel>(fields::Formulas<AtLevel> served) {
-            fields::AlignedDoubles workspace(
-                static_cast<std::size_t>((n + m) * fields::doubles_per_dual<AtLevel>()));
-            fields::JacobianWork work{
-                values_.data(),   n,     m,  j.outputs.data(), j.derivatives.data(),
-                workspace.data(), false, 0.0};
-            fields::jacobian_passes(served, work, context());
-            j.one_sided = work.one_sided;
-        });
-    return j;
+               std::vector<double>(outputs.size() * leaves.size()), false};
+    evaluate(between); // the full message, should a rule be broken
+    return fields::with_pauses(between, [&](const fields::Stop& stop) {
+        fields::at_level(formulas(), fields::active_level(),
+                         [&]<class AtLevel>(fields::Formulas<AtLevel> served) {
+                             fields::AlignedDoubles workspace(static_cast<std::size_t>(
+                                 (n + m) * fields::doubles_per_dual<AtLevel>()));
+                             fields::JacobianWork work{values_.data(),
+                                                       n,
+                                                       m,
+                                                       j.outputs.data(),
+                                                       j.derivatives.data(),
+                                                       workspace.data(),
+                                                       false,
+                                                       0.0,
+                                                       outputs.empty() ? &none : outputs.data(),
+                                                       static_cast<int>(outputs.size()),
+                                                       leaves.empty() ? &none : leaves.data(),
+                                                       static_cast<int>(leaves.size())};
+                             fields::jacobian_passes(served, work, context(&stop));
+                             j.one_sided = work.one_sided;
+                         });
+        return std::move(j);
+    });
 }
 
 std::vector<std::vector<double>> Job::sweep(const std::vector<int>& leaves,
                                             const std::vector<std::vector<double>>& columns,
-                                            const std::vector<int>& outputs, int threads) const {
+                                            const std::vector<int>& outputs, int threads,
+                                            const fields::Between& between) const {
     const std::size_t count = columns.empty() ? 0 : columns.front().size();
     for (const auto& c : columns)
         if (c.size() != count)
@@ -89,9 +111,9 @@ std::vector<std::vector<double>> Job::sweep(const std::vector<int>& leaves,
     const std::int64_t slices = (total + slice - 1) / slice;
     std::vector<fields::FaultPlace> found(static_cast<std::size_t>(slices), {-1, 0.0});
     std::vector<fields::AlignedDoubles> workspaces;
-    for (int t = 0; t < threads; ++t)
+    for (int t = 0; t < fields::thread_count(threads, slices); ++t)
         workspaces.emplace_back((n + m) * static_cast<std::size_t>(number::lane_count));
-    fields::run_parallel(slices, threads, [&](std::int64_t k, int thread) {
+    const auto run = [&](std::int64_t k, int thread, const fields::Stop& stop) {
         const fields::BatchSlice s{pointers.data(),
                                    strides.data(),
                                    results.data(),
@@ -102,12 +124,14 @@ std::vector<std::vector<double>> Job::sweep(const std::vector<int>& leaves,
                                    low.data(),
                                    high.data(),
                                    flags.data(),
-                                   workspaces[static_cast<std::size_t>(thread)].data()};
+                                   workspaces[static_cast<std::size_t>(thread)].data(),
+                                   &stop};
         found[static_cast<std::size_t>(k)] =
             fields::at_level(formulas(), fields::active_level(), [&](auto served) {
-                return fields::batch_slice(served, s, context());
+                return fields::batch_slice(served, s, context(&stop));
             });
-    });
+    };
+    fields::run_parallel(slices, threads, run, between);
     for (const fields::FaultPlace& f : found) {
         if (f.sample < 0)
             continue;
@@ -115,6 +139,13 @@ std::vector<std::vector<double>> Job::sweep(const std::vector<int>& leaves,
         for (std::size_t k = 0; k < leaves.size(); ++k)
             there.set(leaves[k], columns[k][static_cast<std::size_t>(f.sample)]);
         std::vector<Problem> problems = there.problems();
+        if (problems.empty()) // what a level above quick has against it
+            try {
+                there.evaluate();
+                problems.push_back({"", "has no answer"});
+            } catch (const DomainError& e) {
+                problems = e.problems();
+            }
         for (Problem& p : problems)
             p.text += " (point " + std::to_string(f.sample) + " of the sweep)";
         throw DomainError(std::move(problems));
@@ -133,7 +164,15 @@ struct Probe {
 
 } // namespace
 
-double Job::solve(int leaf, int output, double target, double lower, double upper) const {
+double Job::solve(int leaf, int output, double target, double lower, double upper,
+                  const fields::Between& between) const {
+    return fields::with_pauses(between, [&](const fields::Stop& stop) {
+        return solve_until(leaf, output, target, lower, upper, stop);
+    });
+}
+
+double Job::solve_until(int leaf, int output, double target, double lower, double upper,
+                        const fields::Stop& stop) const {
     const auto i = static_cast<std::size_t>(leaf);
     const fields::Field& field = *(*inputs_)[i].field;
     const fields::Field& wanted = *(*outputs_)[static_cast<std::size_t>(output)].field;
@@ -148,7 +187,9 @@ double Job::solve(int leaf, int output, double target, double lower, double uppe
         number::Faults<double> collecting;
         collecting.collected = &faults;
         std::vector<double> out(static_cast<std::size_t>(output_count()));
-        formulas().scalar(there.values_.data(), out.data(), context(), collecting);
+        formulas().scalar(there.values_.data(), out.data(), context(&stop), collecting);
+        if (fields::asked_to_stop(&stop)) // what came back is worth nothing
+            throw DomainError({{(*inputs_)[i].path, "was not solved for: stopped"}});
         return Probe{x, out[static_cast<std::size_t>(output)] - target, faults.empty()};
     };
 

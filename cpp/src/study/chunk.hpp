@@ -54,9 +54,10 @@ struct ChunkWork {
     int mixed_count;
     const double* mixing;
     std::int64_t first, count;
-    double* workspace;   // 64-byte aligned; see workspace_packs
-    std::uint32_t* bins; // watches x bin_count, or null
-    double* columns;     // watches x chunk, or null
+    double* workspace;        // 64-byte aligned; see workspace_packs
+    std::uint32_t* bins;      // watches x bin_count, or null
+    double* columns;          // watches x chunk, or null
+    const fields::Stop* stop; // asked at each pack; the answers are then worth nothing
     // answers
     Partial* partials;
     std::int64_t valid, all_passed, fault_sample;

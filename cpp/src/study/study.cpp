@@ -63,20 +63,25 @@ struct Study::State {
         return fields::AlignedDoubles(static_cast<std::size_t>(packs) *
                                       static_cast<std::size_t>(number::lane_count));
     }
-    void run(ChunkWork& w) const {
+    void run(ChunkWork& w, const fields::Stop& stop) const {
+        fields::Context context = subject.context;
+        context.stop = w.stop = &stop;
         fields::at_level(*subject.formulas, fields::active_level(),
-                         [&](auto formulas) { run_chunk(formulas, w, subject.context); });
+                         [&](auto formulas) { run_chunk(formulas, w, context); });
     }
-    void find_bins();
+    void find_bins(const fields::Between& between);
 };
 
 // The range of the bins comes from the first chunk, which is always the same: half a range wider
 // on both sides.
-void Study::State::find_bins() {
+void Study::State::find_bins(const fields::Between& between) {
     fields::AlignedDoubles space = workspace();
     std::vector<Partial> partials(watches.size());
     ChunkWork w = work_for(0, space.data(), partials.data());
-    run(w);
+    fields::with_pauses(between, [&](const fields::Stop& stop) {
+        run(w, stop);
+        return true;
+    });
     for (std::size_t t = 0; t < watches.size(); ++t) {
         const Partial& p = partials[t];
         if (w.valid == 0)
@@ -91,7 +96,8 @@ void Study::State::find_bins() {
 
 Study::Study(Subject subject, const std::vector<Spread>& spreads,
              const std::vector<Tracked>& tracked, std::uint64_t seed, std::int64_t count,
-             Design design, const std::vector<Correlation>& correlations)
+             Design design, const std::vector<Correlation>& correlations,
+             const fields::Between& between)
     : state_(std::make_unique<State>()) {
     state_->subject = std::move(subject);
     state_->seed = seed;
@@ -116,7 +122,7 @@ Study::Study(Subject subject, const std::vector<Spread>& spreads,
     state_->totals.assign(tracked.size(), {0.0, 0.0, 0.0, 1e300, -1e300, -1.0, -1.0, 0});
     state_->bins.assign(tracked.size() * static_cast<std::size_t>(bin_count), 0);
     if (count > 0)
-        state_->find_bins();
+        state_->find_bins(between);
 }
 Study::~Study() = default;
 Study::Study(Study&&) noexcept = default;
@@ -128,13 +134,13 @@ std::int64_t Study::out_of_domain() const { return state_->done - state_->valid;
 std::int64_t Study::first_fault() const { return state_->fault_sample; }
 double Study::first_fault_code() const { return state_->fault_code; }
 
-void Study::advance(std::int64_t samples, int threads) {
+void Study::advance(std::int64_t samples, int threads, const fields::Between& between) {
     if (samples > 0 && done() < count())
-        merge(run_block(done() / chunk, (samples + chunk - 1) / chunk, threads, {}));
+        merge(run_block(done() / chunk, (samples + chunk - 1) / chunk, threads, {}, between));
 }
 
 Block Study::run_block(std::int64_t first_chunk, std::int64_t chunks, int threads,
-                       const std::vector<int>& kept) const {
+                       const std::vector<int>& kept, const fields::Between& between) const {
     const State& state = *state_;
     const std::int64_t end = std::min(first_chunk + chunks, (state.count + chunk - 1) / chunk);
     if (first_chunk < 0 || first_chunk >= end)
@@ -158,19 +164,19 @@ Block Study::run_block(std::int64_t first_chunk, std::int64_t chunks, int thread
         std::vector<Partial> partials;
     };
     std::vector<Bench> benches;
-    for (int t = 0; t < threads; ++t)
+    for (int t = 0; t < fields::thread_count(threads, end - first_chunk); ++t)
         benches.push_back({state.workspace(), std::vector<std::uint32_t>(block.bins.size()),
                            std::vector<double>(kept.empty() ? 0 : watches * chunk),
                            std::vector<Partial>(watches)});
 
-    fields::run_parallel(end - first_chunk, threads, [&](std::int64_t k, int thread) {
+    const auto run = [&](std::int64_t k, int thread, const fields::Stop& stop) {
         const auto i = static_cast<std::size_t>(k);
         Bench& bench = benches[static_cast<std::size_t>(thread)];
         ChunkWork w =
             state.work_for(first_chunk + k, bench.workspace.data(), bench.partials.data());
         w.bins = bench.bins.data();
         w.columns = kept.empty() ? nullptr : bench.columns.data();
-        state.run(w);
+        state.run(w, stop);
         double* sums = block.sums.data() + i * watches * sums_per_watch;
         std::int64_t* counts = block.counts.data() + i * (chunk_counts + watches);
         for (const Partial& p : bench.partials) {
@@ -189,11 +195,64 @@ Block Study::run_block(std::int64_t first_chunk, std::int64_t chunks, int thread
             std::copy(from, from + w.count,
                       block.columns.data() + c * samples + static_cast<std::size_t>(k * chunk));
         }
-    });
+    };
+    fields::run_parallel(end - first_chunk, threads, run, between);
     for (const Bench& bench : benches)
         for (std::size_t i = 0; i < block.bins.size(); ++i)
             block.bins[i] += bench.bins[i];
     return block;
+}
+
+std::string Study::problem_of(const Block& block, std::size_t kept) const {
+    const State& state = *state_;
+    const std::int64_t all = (state.count + chunk - 1) / chunk;
+    if (block.first_chunk < 0 || block.chunks < 1 || block.first_chunk >= all ||
+        block.chunks > all - block.first_chunk)
+        return "is outside the study";
+    const auto n = static_cast<std::size_t>(block.chunks);
+    const std::size_t watches = state.watches.size();
+    const std::int64_t from = block.first_chunk * chunk;
+    const std::int64_t samples =
+        std::min(state.count, (block.first_chunk + block.chunks) * chunk) - from;
+    if (block.bins.size() != state.bins.size() ||
+        block.sums.size() != n * watches * sums_per_watch ||
+        block.counts.size() != n * (chunk_counts + watches) || block.fault_codes.size() != n ||
+        block.columns.size() != kept * static_cast<std::size_t>(samples))
+        return "has other sizes";
+    std::int64_t valid = 0;
+    for (std::size_t i = 0; i < n; ++i) {
+        const std::int64_t* c = block.counts.data() + i * (chunk_counts + watches);
+        const std::int64_t begin = from + static_cast<std::int64_t>(i) * chunk;
+        const std::int64_t size = std::min(chunk, state.count - begin);
+        bool good = c[0] == size && c[1] >= 0 && c[1] <= size && c[2] >= 0 && c[2] <= c[1] &&
+                    (c[1] == size ? c[3] < 0 : c[3] >= begin && c[3] < begin + size) &&
+                    std::isfinite(block.fault_codes[i]) && block.fault_codes[i] >= 0.0;
+        for (std::size_t t = 0; t < watches; ++t) {
+            const double* x = block.sums.data() + (i * watches + t) * sums_per_watch;
+            const std::int64_t passed = c[chunk_counts + t];
+            good = good && passed >= c[2] && passed <= c[1] && std::isfinite(x[0]) && x[1] >= 0.0 &&
+                   std::isfinite(x[1]) && std::isfinite(x[2]);
+            if (c[1] > 0)
+                good = good && x[3] <= x[4] && x[5] >= double(begin) &&
+                       x[5] < double(begin + size) && x[6] >= double(begin) &&
+                       x[6] < double(begin + size);
+        }
+        if (!good)
+            return "has counts that do not agree";
+        valid += c[1];
+    }
+    for (std::size_t t = 0; t < watches; ++t) {
+        std::int64_t sum = 0;
+        const std::int64_t* bins = block.bins.data() + t * static_cast<std::size_t>(bin_count);
+        for (int k = 0; k < bin_count; ++k) {
+            if (bins[k] < 0 || bins[k] > valid)
+                return "has bins that do not agree";
+            sum += bins[k];
+        }
+        if (sum != valid)
+            return "has bins that do not agree";
+    }
+    return {};
 }
 
 void Study::merge(const Block& block) {

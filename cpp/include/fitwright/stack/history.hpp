@@ -8,6 +8,7 @@
 #pragma once
 
 #include <fitwright/bodies/strip.hpp>
+#include <fitwright/fields/stop.hpp>
 #include <fitwright/number/faults.hpp>
 #include <memory>
 #include <string>
@@ -82,8 +83,9 @@ struct History {
     int thrust_outer = -1; // and when away from it
     std::vector<HistoryState<T>> states;
     std::vector<HistoryStep<T>> steps;
-    int elements = 12;  // of each part with a seat
-    int refinement = 1; // sub-steps times this
+    int elements = 12;                  // of each part with a seat
+    int refinement = 1;                 // sub-steps times this
+    const fields::Stop* stop = nullptr; // asked at each sub-step; the answer is then worth nothing
 };
 
 // -- what comes out -------------------------------------------------------------------------------

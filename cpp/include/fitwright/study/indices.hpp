@@ -25,14 +25,14 @@ struct InputIndices {
 class IndexStudy {
 public:
     IndexStudy(Subject subject, const std::vector<Spread>& spreads, const std::vector<int>& outputs,
-               std::uint64_t seed, std::int64_t count);
+               std::uint64_t seed, std::int64_t count, const fields::Between& between = {});
     ~IndexStudy();
     IndexStudy(IndexStudy&&) noexcept;
 
     std::int64_t count() const;
     std::int64_t done() const;
     // As Study::advance. A sample is evaluated once per input and twice more.
-    void advance(std::int64_t samples, int threads);
+    void advance(std::int64_t samples, int threads, const fields::Between& between = {});
 
     // An output that does not vary has indices of zero.
     InputIndices indices(std::size_t output, std::size_t spread) const;

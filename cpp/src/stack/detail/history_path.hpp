@@ -146,6 +146,8 @@ bool Steps<T, Body>::go(const Acting<T, Load>& target, int n, bool early) {
     double last = 0.0; // the sub-step before, in the measure of what acts
     double reached = 0.0;
     while (done < 1.0) {
+        if (fields::asked_to_stop(history_->stop))
+            return demand(false, rules::history_no_equilibrium, 0);
         const double share = done + part > 1.0 - 1e-9 ? 1.0 : done + part;
         const double acts = early ? share * sqrt(share) : share;
         const double as_before = last > 0.0 ? (acts - reached) / last : 0.0;

@@ -37,7 +37,7 @@ T value_at(const Stream& s, const T& u) {
     switch (static_cast<Shape>(s.shape)) {
     case Shape::normal:
         return normal_quantile(u) * s.deviation + s.middle;
-    case Shape::truncated_normal:
+    case Shape::truncated_normal: // beyond its middle, turned round (stream_of)
         return normal_quantile(u * (s.probability_high - s.probability_low) + s.probability_low) *
                    s.deviation +
                s.middle;
