@@ -11,6 +11,7 @@ import os
 import pickle
 from collections import deque
 from collections.abc import Iterator, Sequence
+from concurrent.futures import BrokenExecutor
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
@@ -105,6 +106,21 @@ class ParquetParts:
             )
 
 
+def submit(executor: Any, plan: Plan, number: int) -> Any:
+    try:
+        return executor.submit(run_block, plan, number)
+    except BrokenExecutor as error:
+        raise _lost(error) from error
+
+
+def _lost(error: BrokenExecutor) -> InputError:
+    told = (
+        f"has lost a worker ({type(error).__name__}); with a checkpoint the same call on a new one "
+        "carries on from the blocks that are done"
+    )
+    return InputError([("executor", told)])
+
+
 def blocks(
     plan: Plan, run: _core.StudyRun, executor: Any, threads: int, checkpoint: Checkpoint | None
 ) -> Iterator[_core.Block]:
@@ -126,14 +142,17 @@ def blocks(
         while following < plan.block_count or waiting:
             while following < plan.block_count and len(waiting) < window:
                 block = checkpoint.load(following) if checkpoint else None
-                future = block if block is not None else executor.submit(run_block, plan, following)
+                future = block if block is not None else submit(executor, plan, following)
                 waiting.append((following, future))
                 following += 1
             number, future = waiting.popleft()
             if isinstance(future, _core.Block):
                 yield future
                 continue
-            block = future.result()
+            try:
+                block = future.result()
+            except BrokenExecutor as error:
+                raise _lost(error) from error
             if checkpoint:
                 checkpoint.save(number, block)
             yield block

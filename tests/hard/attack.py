@@ -10,6 +10,7 @@ from __future__ import annotations
 import argparse
 import collections
 import multiprocessing
+import multiprocessing.connection
 import os
 import resource
 import sys
@@ -52,8 +53,9 @@ def case_text(kind: str, seed: int, number: int) -> str:
     return model_calls.NAMES[number % len(model_calls.NAMES)]
 
 
-def _work(pipe: Any, kind: str, seed: int, numbers: range) -> None:
-    resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+def _work(pipe: Any, kind: str, seed: int, numbers: range, memory: int) -> None:
+    if memory:
+        resource.setrlimit(resource.RLIMIT_AS, (memory, memory))
     for number in numbers:
         pipe.send(("begin", number))
         began = time.process_time()
@@ -72,8 +74,10 @@ def _work(pipe: Any, kind: str, seed: int, numbers: range) -> None:
 class Run:
     """Workers under watch."""
 
-    def __init__(self, kind: str, seed: int, cases: int, workers: int, first: int = 0) -> None:
-        self.kind, self.seed = kind, seed
+    def __init__(
+        self, kind: str, seed: int, cases: int, workers: int, memory: int, first: int = 0
+    ) -> None:
+        self.kind, self.seed, self.memory = kind, seed, memory
         self.batches = collections.deque(
             range(k, min(k + 200, first + cases)) for k in range(first, first + cases, 200)
         )
@@ -89,9 +93,8 @@ class Run:
             while self.batches and len(running) < self.workers:
                 numbers = self.batches.popleft()
                 ours, theirs = context.Pipe(duplex=False)
-                process = context.Process(
-                    target=_work, args=(theirs, self.kind, self.seed, numbers)
-                )
+                told = (theirs, self.kind, self.seed, numbers, self.memory)
+                process = context.Process(target=_work, args=told)
                 process.start()
                 theirs.close()
                 running[ours] = [process, numbers, None, _processor_time(process.pid)]
@@ -167,6 +170,7 @@ def main() -> int:
     parser.add_argument("--kind", choices=KINDS, action="append")
     parser.add_argument("--only", type=int, help="one case, in this process")
     parser.add_argument("--workers", type=int, default=os.cpu_count() or 1)
+    parser.add_argument("--memory", type=int, default=MEMORY, help="of a worker; 0: as it is")
     given = parser.parse_args()
     kinds = given.kind or list(KINDS)
     if given.only is not None:
@@ -176,7 +180,7 @@ def main() -> int:
     print(f"seed {given.seed}")
     bad = 0
     for kind in kinds:
-        run = Run(kind, given.seed, given.cases, given.workers)
+        run = Run(kind, given.seed, given.cases, given.workers, given.memory)
         found = run()
         bad += len(found)
         told = ", ".join(f"{count} {word}" for word, count in sorted(run.counts.items()))

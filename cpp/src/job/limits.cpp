@@ -10,6 +10,7 @@ std::span<const CountLimit> count_limits() {
         {"seats", seat_limit, "seats in a job"},
         {"states", state_limit, "states in a job"},
         {"steps", step_limit, "steps"},
+        {"name", name_limit, "letters in a name"},
         {"repeats", repeat_limit, "steps done again"},
         // of a job file
         {"limits", 1000, "limits in a job file"},

@@ -50,6 +50,8 @@ void check_names(const std::string& table, const std::vector<std::string>& names
         if (!is_name(name))
             problems.push_back(
                 {table, "\"" + name + "\" must be a lower-case name (letters, digits, _)"});
+        else if (name.size() > static_cast<std::size_t>(name_limit))
+            problems.push_back({table + "." + name, too_many("name", std::ssize(name))});
         else if (!seen.insert(name).second)
             problems.push_back({table + "." + name, "is named twice; names must be different"});
     }

@@ -18,6 +18,7 @@ static_assert(4 * ring_limit + 4 + state_limit <= step_limit);
 // Steps that repeat steps, each counted as often as it is done: a history takes its time.
 inline constexpr int repeat_limit = 20'000;
 inline constexpr int tab_limit = 360;
+inline constexpr int name_limit = 60; // letters
 
 // The same as a table, with what only a job file has.
 struct CountLimit {

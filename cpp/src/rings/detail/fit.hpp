@@ -2,7 +2,7 @@
 // bore b as measured (equal where they are nominal sizes).
 //
 //   interference left = seat - bore - s 0.8 (Rz_seat + Rz_bore)          smoothing, DIN 7190-1
-//                       + d alpha_s (Ts - 20) - b alpha_r (Tr - 20)      heat, mean expansion from 20
+//                       + d (alpha_s (Ts - 20) - alpha_r (Tr - 20))      heat, mean expansion from 20
 //                       - (growth of the bore - growth of the seat) by speed
 //                       - N [b nu_r/(E_r A_r) + d nu_s/(E_s A_s)]        axial force N, Poisson
 //   pressure = interference left / (d Cs/E_s + b Cr/E_r), not below 0
@@ -85,7 +85,7 @@ Joint<T> joint_of(const JointInputs<T>& in, const Ring<T>& ring, const materials
     j.smoothing_loss = smaller((in.seat_roughness + ring.roughness) * ring.smoothing * 0.8,
                                positive(in.interference));
     j.interference =
-        in.interference - j.smoothing_loss + (d * j.shaft_warm - b * j.ring_warm) - j.speed_loss;
+        in.interference - j.smoothing_loss + d * (j.shaft_warm - j.ring_warm) - j.speed_loss;
 
     const T ks = square(j.shaft.outer) * j.shaft_span; // even stress in the shaft per pressure
     const T kr = square(j.ring.inner) * j.ring_span;
@@ -234,7 +234,7 @@ FitOutputs<T> fit_outputs(const Joint<T>& j, const Ring<T>& ring, const T& ring_
         smaller(select(loses, lost_at, select(at_rest > T(0.0), T(never), T(0.0))), T(never));
     // The ring must grow by what is left, from where it is.
     out.loss_temperature =
-        temperature_for_growth(mr, ring.expansion_factor, j.ring_warm + positive(left) / ring.bore);
+        temperature_for_growth(mr, ring.expansion_factor, j.ring_warm + positive(left) / j.diameter);
     return out;
 }
 
