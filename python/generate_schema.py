@@ -86,7 +86,7 @@ def schema_text(core: Any) -> str:
         "title": text,
         "note": text,
         "shaft": table(tables["shaft"], {}, []),
-        "nut": table(tables["nut"], {}, []),
+        "nut": table(tables["nut"], {"thread_class": text}, []),
         "workshop": table(tables["workshop"], {}, []),
         "lock": table(
             tables["lock"],
@@ -94,7 +94,7 @@ def schema_text(core: Any) -> str:
             [],
         ),
         "service": table(tables["service"], {}, []),
-        "pocket": table(tables["pocket"], {}, []),
+        "pocket": table(tables["pocket"], {"material": text}, []),
         "bearing": table(
             tables["bearing"],
             {

@@ -158,6 +158,12 @@ class Job:
         core = self.at_level(level or self._chosen or "heating")._core
         return Findings(core, core.evaluate(), core.level())
 
+    def assembly(self, units: str = "metric") -> Table:
+        """Can it be put together: each part, what it has to pass on and off, both sizes."""
+        from fitwright.assembly import assembly_table
+
+        return assembly_table(self, units)
+
     def history(self) -> History:
         """The steps of assembly and service one after the other, friction as it is.
 

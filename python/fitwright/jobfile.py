@@ -24,11 +24,11 @@ MORE_LISTS = ("seal", "step")
 #: Keys of a table beside its declared fields: structure and text.
 EXTRA = {
     "shaft": {"material"},
-    "nut": {"material"},
+    "nut": {"material", "thread_class"},
     "lock": {"material", "kind", "tabs", "slots"},
     "bearing": {"material", "inner_rings", "outer_ring_material"},
     "service": set(),
-    "pocket": set(),
+    "pocket": {"material"},
     "workshop": set(),
     "seat": {"name"},
     "ring": {"name", "title", "seat", "material", "slices"},
@@ -287,6 +287,11 @@ class JobFile:
         )
 
     @property
+    def has_held_pocket(self) -> bool:
+        """Whether it is asked if the outer ring creeps in its pocket."""
+        return self.table("pocket") is not None and self.table("service") is not None
+
+    @property
     def has_ring_loads(self) -> bool:
         """Whether a state tells of a radial load or a tilting moment on the bearing."""
         return self.table("bearing") is not None and any(
@@ -320,8 +325,12 @@ class JobFile:
             for row in self.rows("seal")
         ]
         service = self.table("service")
-        if self.table("pocket") is not None and service is None:
-            self._problem("pocket", "needs a table [service]: nothing else asks for it")
+        pocket = self.table("pocket")
+        fitted = pocket is not None and "ring_outside" in pocket
+        if pocket is not None and service is None and not fitted:
+            self._problem(
+                "pocket", "needs a table [service], or ring_outside: nothing else asks for it"
+            )
         inner = bearing.get("inner_rings", []) if bearing is not None else []
         if not isinstance(inner, list):
             self._problem("bearing.inner_rings", "must be a list of ring names")
@@ -352,7 +361,11 @@ class JobFile:
                 self._place("service", "service", service, name)
                 for name in ("kind", "grooves", "lubrication", "cleanliness")
             ],
-            "pocket": self.table("pocket") is not None,
+            "pocket": pocket is not None,
+            "thread_class": self._text("nut.thread_class", nut.get("thread_class", "")),
+            "pocket_material": self._material("pocket.material", (pocket or {}).get("material"))
+            if fitted
+            else None,
             "seats": self.names("seat"),
             "rings": rings,
             "seals": seals,
@@ -385,7 +398,7 @@ class JobFile:
         }
         seats = named["seat"]
         held = {ring[0]: ring for ring in plan["rings"]}
-        taken = {"nut", "lock", "outer_ring", "balls"}
+        taken = {"nut", "lock", "outer_ring", "balls", "pocket"}
         rings = [held[name] for name in named["ring"] if name not in taken]
         sealing = {seal[0]: seal for seal in plan["seals"]}
         seals = [sealing[name] for name in named["seal"] if name not in {*taken, *held}]

@@ -1,8 +1,8 @@
 // Derivatives and sweeps of a job, on the kernels that serve every model.
-#include "detail/history.hpp"
 #include "fields/at_level.hpp"
 #include "fields/kernels.hpp"
 #include "fields/parallel.hpp"
+#include "quick.hpp"
 #include <algorithm>
 #include <cmath>
 #include <fitwright/fields/level.hpp>
@@ -13,7 +13,7 @@
 namespace fitwright::job {
 
 const fields::AllFormulas& quick_formulas() {
-    static const fields::AllFormulas all = fields::all_formulas<Quick>(&Quick::run<double>);
+    static const fields::AllFormulas all = fields::study_formulas<Quick>(&Quick::run<double>);
     return all;
 }
 const fields::AllFormulas& history_formulas() {
@@ -35,6 +35,66 @@ const fields::AllFormulas& Job::formulas() const {
     }
 }
 
+namespace {
+
+// Derivatives of what the level adds, into those of the whole job.
+class AddedSlopes {
+  public:
+    AddedSlopes(const Layout& at, const std::vector<double>& values,
+                const std::vector<int>& outputs, const std::vector<int>& leaves)
+        : at_(at), values_(values), outputs_(outputs), leaves_(leaves) {}
+
+    // Its steps go through time once for as many inputs as one of the baseline's duals has
+    // directions, which are more than a pass over the quick level takes.
+    void add(Level level, const fields::Context& context, Job::Jacobian& j) const {
+        constexpr std::size_t together = 64;
+        const auto count = static_cast<std::size_t>(at_.level_counts[static_cast<int>(level)]);
+        const int first = at_.outputs_at(static_cast<Level>(static_cast<int>(level) - 1));
+        for (std::size_t begin = 0; begin < leaves_.size(); begin += together) {
+            const std::size_t directions = std::min(together, leaves_.size() - begin);
+            const std::size_t stride = directions + 1; // a value and its slopes
+            std::vector<double> in(values_.size() * stride);
+            std::vector<double> out(count * stride);
+            for (std::size_t i = 0; i < values_.size(); ++i)
+                in[i * stride] = values_[i];
+            for (std::size_t k = 0; k < directions; ++k)
+                in[static_cast<std::size_t>(leaves_[begin + k]) * stride + 1 + k] = 1.0;
+            double code = 0.0;
+            at_.calls[static_cast<int>(level)].slopes(in.data(), out.data(),
+                                                      static_cast<int>(stride), 1,
+                                                      static_cast<int>(directions), context, code,
+                                                      j.one_sided);
+            if (context.stopped())
+                return;
+            for (std::size_t k = 0; k < count; ++k)
+                if (!served_by_passes(first + static_cast<int>(k)))
+                    j.outputs[static_cast<std::size_t>(first) + k] = out[k * stride];
+            for (std::size_t row = 0; row < outputs_.size(); ++row) {
+                const int k = outputs_[row] - first;
+                if (k < 0 || k >= static_cast<int>(count) || served_by_passes(outputs_[row]))
+                    continue;
+                const double* from = out.data() + static_cast<std::size_t>(k) * stride + 1;
+                std::copy(from, from + directions,
+                          j.derivatives.begin() +
+                              static_cast<std::ptrdiff_t>(row * leaves_.size() + begin));
+            }
+        }
+    }
+
+  private:
+    // A formula on every number type that stands among those of its level.
+    bool served_by_passes(int output) const {
+        const int count = at_.has_arch ? at_.states * Inputs<double>::size<ArchOutputs>() : 0;
+        return output >= at_.arches_at && output < at_.arches_at + count;
+    }
+    const Layout& at_;
+    const std::vector<double>& values_;
+    const std::vector<int>& outputs_;
+    const std::vector<int>& leaves_;
+};
+
+} // namespace
+
 Job::Jacobian Job::jacobian(const fields::Between& between) const {
     std::vector<int> outputs(static_cast<std::size_t>(output_count()));
     std::vector<int> leaves(inputs_->size());
@@ -51,7 +111,12 @@ Job::Jacobian Job::slopes(const std::vector<int>& outputs, const std::vector<int
     Jacobian j{std::vector<double>(static_cast<std::size_t>(m)),
                std::vector<double>(outputs.size() * leaves.size()), false};
     evaluate(between); // the full message, should a rule be broken
+    Layout quick = *layout_;
+    for (LevelCalls& calls : quick.calls)
+        calls = {};
     return fields::with_pauses(between, [&](const fields::Stop& stop) {
+        fields::Context of_quick = context(&stop);
+        of_quick.layout = &quick;
         fields::at_level(formulas(), fields::active_level(),
                          [&]<class AtLevel>(fields::Formulas<AtLevel> served) {
                              fields::AlignedDoubles workspace(static_cast<std::size_t>(
@@ -68,9 +133,15 @@ Job::Jacobian Job::slopes(const std::vector<int>& outputs, const std::vector<int
                                                        static_cast<int>(outputs.size()),
                                                        leaves.empty() ? &none : leaves.data(),
                                                        static_cast<int>(leaves.size())};
-                             fields::jacobian_passes(served, work, context(&stop));
+                             fields::jacobian_passes(served, work, of_quick);
                              j.one_sided = work.one_sided;
                          });
+        const AddedSlopes added(*layout_, values_, outputs, leaves);
+        const bool above = outputs.empty() || // whether a kink stands on any of them
+                           *std::max_element(outputs.begin(), outputs.end()) >=
+                               layout_->outputs_at(Level::quick);
+        for (int level = 1; above && level <= static_cast<int>(level_); ++level)
+            added.add(static_cast<Level>(level), context(&stop), j);
         return std::move(j);
     });
 }
@@ -193,8 +264,9 @@ double Job::solve_until(int leaf, int output, double target, double lower, doubl
         return Probe{x, out[static_cast<std::size_t>(output)] - target, faults.empty()};
     };
 
-    // Outwards from where the job stands, in growing steps, until the target is straddled.
-    const Probe start = probe(values_[i]);
+    // Outwards from where the job stands (or from the end of what was asked that is nearest to it), in
+    // growing steps, until the target is straddled.
+    const Probe start = probe(std::min(std::max(values_[i], bottom), top));
     if (!start.valid)
         evaluate();
     if (start.miss == 0.0)

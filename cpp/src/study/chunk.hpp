@@ -64,7 +64,7 @@ struct ChunkWork {
     double fault_code;
 };
 constexpr int workspace_packs(int inputs, int outputs, int streams, int watches) {
-    return inputs + outputs + streams + 8 * watches;
+    return inputs + outputs + streams + 9 * watches;
 }
 
 template <class Level>

@@ -275,8 +275,11 @@ Reuse reuse_limits(const Judge& judge, const job::Job& job, int leaf) {
     double top = input.field->range.high;
     const auto next = at(leaf) + 1;
     if (next + 1 < job.inputs().size() && job.inputs()[next].field->kind == fields::Kind::low_end) {
-        bottom = std::max(bottom, job.values()[next]);
-        top = std::min(top, job.values()[next + 1]);
+        // An end that is left out is the value itself, and moves with it.
+        if (std::isfinite(job.values()[next]))
+            bottom = std::max(bottom, job.values()[next]);
+        if (std::isfinite(job.values()[next + 1]))
+            top = std::min(top, job.values()[next + 1]);
     }
     const auto stopped = [&](double value, const Verdict& v) {
         Reach r{value, v.evaluated ? Reach::Stop::limit : Reach::Stop::domain, v.side, v.problem};

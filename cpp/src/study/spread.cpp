@@ -98,7 +98,7 @@ Stream stream_of(const Spread& s, const StreamData& data) {
         const double moved = 1.0 + square; // ln(1 + x), with the digits that 1 + x loses
         const double variance =
             moved == 1.0 ? square : number::log(moved) * (square / (moved - 1.0));
-        t.low = number::log(s.middle) - 0.5 * variance;
+        t.low = -0.5 * variance; // of the value over its mean
         t.high = number::sqrt(variance);
     }
     return t;

@@ -2,7 +2,10 @@
 #include "detail/draw.hpp"
 #include "detail/uniform.hpp"
 #include "fields/level_file.hpp"
-#include <fitwright/fields/rules.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule in_range;
+} // namespace fitwright::rules
 
 namespace fitwright::study {
 
@@ -37,14 +40,16 @@ void draw(const ChunkWork& work, std::int64_t first, L* values) {
 
 template <class Level>
 void run_chunk(fields::Formulas<Level> formulas, ChunkWork& work, const fields::Context& context) {
-    using L = typename fields::Formulas<Level>::L;
-    L* in = reinterpret_cast<L*>(work.workspace);
-    L* out = in + work.input_count;
-    L* drawn = out + work.output_count;
+    using Pack = typename fields::Formulas<Level>::L;
+    using L = Lanes<lane_count, Level>; // drawn and added up side by side
+    L* drawn = reinterpret_cast<L*>(work.workspace);
     // per watch: sum, squares, cubes, least, greatest, where each was, how many passed
     L* sums = drawn + work.stream_count;
+    L* watched = sums + 8 * work.watch_count;
+    Pack* in = reinterpret_cast<Pack*>(watched + work.watch_count);
+    Pack* out = in + work.input_count;
     for (int i = 0; i < work.input_count; ++i)
-        in[i] = L(work.nominal[i]);
+        in[i] = Pack(work.nominal[i]);
     for (int t = 0; t < work.watch_count; ++t) {
         for (int k = 0; k < 8; ++k)
             sums[8 * t + k] = L(0.0);
@@ -66,17 +71,25 @@ void run_chunk(fields::Formulas<Level> formulas, ChunkWork& work, const fields::
         for (int j = 0; j < work.stream_count; ++j) {
             const Stream& s = work.streams[j];
             const L& x = drawn[j];
-            in[s.leaf] = x;
-            if (s.low_leaf >= 0) {
-                in[s.low_leaf] = x;
-                in[s.high_leaf] = x;
-            }
             faults.place = s.leaf;
             faults.require((x >= L(work.low[s.leaf])) & (x <= L(work.high[s.leaf])),
                            rules::in_range, x);
         }
-        faults.place = 0;
-        formulas.lanes(in, out, context, faults);
+        for (int from = 0; from < L::width; from += Pack::width) {
+            const auto part = [from](L& all) { return reinterpret_cast<double*>(&all) + from; };
+            for (int j = 0; j < work.stream_count; ++j) {
+                const Stream& s = work.streams[j];
+                in[s.leaf] = Pack::load(part(drawn[j]));
+                if (s.low_leaf >= 0)
+                    in[s.low_leaf] = in[s.high_leaf] = in[s.leaf];
+            }
+            Faults<Pack> of_pack;
+            of_pack.code = Pack::load(part(faults.code));
+            formulas.lanes(in, out, context, of_pack);
+            of_pack.code.store(part(faults.code));
+            for (int t = 0; t < work.watch_count; ++t)
+                out[work.watches[t].output].store(part(watched[t]));
+        }
 
         const auto within = lane_number < L(static_cast<double>(work.count - k));
         const auto valid = (faults.code == L(0.0)) & within;
@@ -92,7 +105,7 @@ void run_chunk(fields::Formulas<Level> formulas, ChunkWork& work, const fields::
         auto all = valid;
         for (int t = 0; t < work.watch_count; ++t) {
             const Watch& watch = work.watches[t];
-            const L x = select(valid, out[watch.output], L(watch.shift));
+            const L x = select(valid, watched[t], L(watch.shift));
             const L d = x - watch.shift;
             L* s = sums + 8 * t;
             s[0] += d;

@@ -13,7 +13,7 @@ using Rule = int;
 inline constexpr Rule no_rule = 0;
 
 // Throws fitwright::Fault, or adds it to `collected` (a std::vector<Fault>*) when that is given.
-// Lives in the baseline (fields/rules.cpp).
+// Lives in the baseline (fields/error.cpp).
 void report_fault(Rule rule, int place, double value, void* collected);
 
 template <class T>

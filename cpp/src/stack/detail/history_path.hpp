@@ -4,6 +4,11 @@
 #include "history_finish.hpp"
 #include "history_steps.hpp"
 
+namespace fitwright::rules {
+extern const number::Rule history_incomplete, history_no_equilibrium, history_nut_in_the_way,
+    history_press_in_the_way, history_repeat_range, history_ring_needed;
+} // namespace fitwright::rules
+
 namespace fitwright::stack {
 
 template <class T, class Body>

@@ -108,7 +108,7 @@ private:
     static constexpr double longest = 20e-6;
     // Contact between flat faces is this many times stiffer than an element; a part that nothing
     // holds stays where it is by this share of one.
-    static constexpr double flat = 1e3;
+    static constexpr double flat = 1e5;
     static constexpr double still = 1e-11;
 
     // The face under the nut also has nut and thread in series, the first one the shoulder.

@@ -3,7 +3,13 @@
 
 #include "bodies/detail/bars.hpp"
 #include "history_solve.hpp"
-#include <fitwright/fields/rules.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule history_lock_loose, history_nut_in_the_way, history_nut_needed,
+    history_press_direction, history_press_in_the_way, history_press_needed, history_press_yields,
+    history_ring_missing, history_ring_needed, history_ring_order, history_state_unknown,
+    history_thread_carries, history_thrust_acts, history_thrust_nowhere;
+} // namespace fitwright::rules
 
 namespace fitwright::stack {
 
@@ -70,14 +76,18 @@ private:
                     rules::history_ring_order, first))
             return false;
         const bodies::Points<T>& at = body_.points();
+        target_ = now_; // with what goes on cold
+        bool grips_at_once = false;
         for (int i = first; i <= last; ++i) {
             const auto p = static_cast<std::size_t>(i);
             if (h.parts[p].contact_length > T(0.0)) {
                 bodies::Strip<T>& s = now_.body[p];
-                const T hot = positive(s.interference) / s.diameter;
-                s.ring_free += hot;
-                s.interference -= hot * s.diameter;
-                hot_ = hot_ || hot > T(0.0);
+                const T opened = positive(s.interference) / s.diameter;
+                s.ring_free += opened;
+                s.interference -= opened * s.diameter;
+                if (h.parts[p].hot)
+                    target_.body[p] = s;
+                (h.parts[p].hot ? hot_ : grips_at_once) |= opened > T(0.0);
             }
             const int against = i == 0 ? at.fixed : at.ends[p - 1].last;
             body_.at(now_.body, was_.on, true);
@@ -93,7 +103,7 @@ private:
                 was_.grip[q] = Grip::apart;
             }
         }
-        return go(now_, 1);
+        return go(now_, 1) && (!grips_at_once || go(target_, cool_substeps, true));
     }
 
     bool press(const T& force, Reaction reaction) {

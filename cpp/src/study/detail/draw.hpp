@@ -43,8 +43,8 @@ T value_at(const Stream& s, const T& u) {
                s.middle;
     case Shape::uniform:
         return u * (s.high - s.low) + s.low;
-    case Shape::lognormal: // low: mean of the logarithm, high: its deviation
-        return exp(normal_quantile(u) * s.high + s.low);
+    case Shape::lognormal: // low: mean of the logarithm of value over mean, high: its deviation
+        return exp(normal_quantile(u) * s.high + s.low) * s.middle;
     case Shape::beta:
         return each_lane(normal_quantile(u), [&](double z) { return table_value(s, z); });
     case Shape::measured: {
