@@ -25,7 +25,7 @@ def show(job: Job, name: str, out: Path, units: str, samples: int) -> None:
     print(f"{job.title}\n")
     print(findings.table(units=units))
     print()
-    if job.spreads:
+    if set(job.spreads) - set(job.standard_spreads):
         study = job.study(samples, seed=1)
         print(study.table(units=units))
         if study.at_risk:

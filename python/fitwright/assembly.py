@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from fitwright.findings import NOT_ASKED
 from fitwright.tables import Table
 
 if TYPE_CHECKING:
     from fitwright.findings import Findings
     from fitwright.job import Job
-
-#: What the core gives for a margin nobody asked for [m].
-NOT_ASKED = 1.0
 
 
 def assembly_table(job: Job, units: str = "metric") -> Table:

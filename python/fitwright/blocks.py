@@ -1,7 +1,9 @@
 """Running a study block by block: on threads, on anything with `submit`, and over interruptions.
 
-A block is a whole number of fixed chunks. Blocks are merged in order, and stopping is decided at
-block ends only, so that neither executor nor interruption changes a bit of the answer.
+A study has a part for each level it counts: many samples of what is quick, fewer of what is dear. A
+block is a whole number of fixed chunks of one part. Blocks of a part are merged in order, and
+stopping is decided at block ends only, so that neither executor nor interruption changes a bit of
+the answer.
 """
 
 from __future__ import annotations
@@ -10,81 +12,126 @@ import hashlib
 import os
 import pickle
 from collections import deque
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import BrokenExecutor
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any
 
 from fitwright import _core, files
-from fitwright.checkpoint import Checkpoint
+from fitwright.checkpoint import Checkpoint, name_of
 from fitwright.errors import InputError
 
 if TYPE_CHECKING:
     from fitwright.job import Job
 
-#: Chunks of 4096 samples in a block: some tens of milliseconds of work.
+#: Chunks in a block: some tens of milliseconds of work at the quick level, a second at the others.
 BLOCK_CHUNKS = 16
+#: Samples in a chunk of the quick level.
 CHUNK = 4096
+
+Limits = tuple[tuple[int, float, float], ...]
 
 
 @dataclass(frozen=True)
+class Part:
+    """What a study counts at one level."""
+
+    level: str
+    samples: int
+    #: outputs with their limits: those that have statistics, and those of earlier levels
+    tracked: Limits
+    held: Limits
+    #: places in `tracked` whose samples come back as columns
+    kept: tuple[int, ...]
+    #: samples in a chunk, and where the histograms lie, found once
+    chunk: int = CHUNK
+    scales: tuple[tuple[float, float, float], ...] = ()
+
+    @property
+    def block_samples(self) -> int:
+        return BLOCK_CHUNKS * self.chunk
+
+    @property
+    def block_count(self) -> int:
+        return -(-self.samples // self.block_samples)
+
+
+@dataclass(frozen=True, eq=False)
 class Plan:
     """All that a block's answer depends on, as bytes that can be sent anywhere."""
 
     job: bytes
-    tracked: tuple[tuple[int, float, float], ...]
-    kept: tuple[int, ...]
+    parts: tuple[Part, ...]
     seed: int
-    samples: int
     design: str
-    chunks: int = BLOCK_CHUNKS  # in a block: fewer where a sample takes its time
 
-    @property
-    def block_count(self) -> int:
-        return -(-self.samples // (self.chunks * CHUNK))
-
-    def first_chunk(self, number: int) -> int:
-        return number * self.chunks
-
-    def number_of(self, block: _core.Block) -> int:
-        return block.first_chunk // self.chunks
-
+    @cached_property
     def name(self) -> str:
         """A hash of the plan and of the version that runs it."""
         from fitwright import __version__
 
         # As text: the bytes of a pickle also tell which strings are one object.
         job = pickle.loads(self.job).__reduce__()[1]
-        asked = (self.tracked, self.kept, self.seed, self.samples, self.design, self.chunks)
-        told = (job, asked, __version__)
+        parts = [(p.level, p.samples, p.tracked, p.held, p.kept) for p in self.parts]
+        told = (job, parts, self.seed, self.design, __version__)
         return hashlib.sha256(repr(told).encode("utf-8", "backslashreplace")).hexdigest()
 
+    # By what it says: limits that are not there are NaN, which no comparison finds again.
+    def __hash__(self) -> int:
+        return hash(self.name)
 
-def make_run(job: Job, plan: Plan) -> _core.StudyRun:
-    spreads = list(job.spreads.values())
-    correlations = job._file.correlations_of(job.spreads)
-    tracked = list(plan.tracked)
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Plan) and self.name == other.name
+
+    def order(self) -> list[tuple[int, int]]:
+        """Part and number of every block: all parts go forward together, so that a study that stops
+        early has something of each."""
+        rows = [
+            ((number + 1) * part.block_samples / part.samples, place, number)
+            for place, part in enumerate(self.parts)
+            for number in range(part.block_count)
+        ]
+        return [(place, number) for _, place, number in sorted(rows)]
+
+
+def make_run(job: Job, plan: Plan, part: Part, threads: int = 1) -> _core.StudyRun:
     return _core.StudyRun(
-        job._core, spreads, tracked, plan.seed, plan.samples, plan.design, correlations
+        job.at_level(part.level)._core,
+        list(job.spreads.values()),
+        list(part.tracked),
+        plan.seed,
+        part.samples,
+        plan.design,
+        job._tied(),
+        list(part.held),
+        list(part.scales),
+        threads,
     )
 
 
-@lru_cache(maxsize=4)
-def _run_of(plan: Plan) -> _core.StudyRun:
-    """A worker makes the study once and keeps it for the blocks that follow."""
-    return make_run(pickle.loads(plan.job), plan)
+@lru_cache(maxsize=12)
+def _run_of(plan: Plan, place: int) -> _core.StudyRun:
+    """A worker makes the study of a part once and keeps it for the blocks that follow."""
+    return make_run(pickle.loads(plan.job), plan, plan.parts[place])
 
 
-def run_block(plan: Plan, number: int) -> _core.Block:
+def run_block(plan: Plan, place: int, number: int) -> _core.Block:
     """One block, on one thread: what an executor is given."""
-    return _run_of(plan).run_block(plan.first_chunk(number), plan.chunks, 1, list(plan.kept))
+    return _block_of(plan, place, _run_of(plan, place), number, 1)
+
+
+def _block_of(
+    plan: Plan, place: int, run: _core.StudyRun, number: int, threads: int
+) -> _core.Block:
+    kept = list(plan.parts[place].kept)
+    return run.run_block(number * BLOCK_CHUNKS, BLOCK_CHUNKS, threads, kept)
 
 
 class ParquetParts:
     """Columns on disk, one Parquet file per block; needs pyarrow."""
 
-    def __init__(self, folder: str | os.PathLike[str], names: Sequence[str]) -> None:
+    def __init__(self, folder: str | os.PathLike[str], names: Mapping[str, Sequence[str]]) -> None:
         try:
             import pyarrow.parquet
         except ImportError as error:
@@ -93,22 +140,25 @@ class ParquetParts:
             ) from error
         self._parquet = pyarrow.parquet
         self._table = pyarrow.table
-        self.folder, self.names = files.path_of(folder, "columns_to"), list(names)
+        #: names of the columns of each level
+        self.folder = files.path_of(folder, "columns_to")
+        self.names = {level: list(of_level) for level, of_level in names.items()}
         files.make_folder(self.folder)
-        if any(self.folder.glob("part-*.parquet")):
+        if any(self.folder.glob("*part-*.parquet")):
             raise InputError([("columns_to", f"{self.folder} already holds parts")])
 
-    def write(self, number: int, columns: Sequence[Any]) -> None:
+    def write(self, level: str, number: int, columns: Sequence[Any]) -> None:
         """A part that is there is whole: it is written under a temporary name first."""
-        with files.new_file(self.folder / f"part-{number:08d}.parquet") as file:
-            self._parquet.write_table(
-                self._table(dict(zip(self.names, columns, strict=True))), file
-            )
+        names = self.names[level]
+        if not names:
+            return
+        with files.new_file(self.folder / name_of("part", level, number, ".parquet")) as file:
+            self._parquet.write_table(self._table(dict(zip(names, columns, strict=True))), file)
 
 
-def submit(executor: Any, plan: Plan, number: int) -> Any:
+def submit(executor: Any, plan: Plan, place: int, number: int) -> Any:
     try:
-        return executor.submit(run_block, plan, number)
+        return executor.submit(run_block, plan, place, number)
     except BrokenExecutor as error:
         raise _lost(error) from error
 
@@ -122,41 +172,44 @@ def _lost(error: BrokenExecutor) -> InputError:
 
 
 def blocks(
-    plan: Plan, run: _core.StudyRun, executor: Any, threads: int, checkpoint: Checkpoint | None
-) -> Iterator[_core.Block]:
-    """The blocks of a study in order, from disk where they are there."""
+    plan: Plan,
+    runs: Sequence[_core.StudyRun],
+    executor: Any,
+    threads: int,
+    checkpoint: Checkpoint | None,
+) -> Iterator[tuple[int, int, _core.Block]]:
+    """Part, number and answer of every block, in order; from disk where they are there."""
+    order = plan.order()
     if executor is None:
-        for number in range(plan.block_count):
-            block = checkpoint.load(number) if checkpoint else None
+        for place, number in order:
+            block = checkpoint.load(place, number) if checkpoint else None
             if block is None:
-                first = plan.first_chunk(number)
-                block = run.run_block(first, plan.chunks, threads, list(plan.kept))
+                block = _block_of(plan, place, runs[place], number, threads)
                 if checkpoint:
-                    checkpoint.save(number, block)
-            yield block
+                    checkpoint.save(place, number, block)
+            yield place, number, block
         return
     # A window of blocks is under way; they are taken in order.
-    waiting: deque[tuple[int, Any]] = deque()
+    waiting: deque[tuple[int, int, Any]] = deque()
     window, following = max(2 * threads, 4), 0
     try:
-        while following < plan.block_count or waiting:
-            while following < plan.block_count and len(waiting) < window:
-                block = checkpoint.load(following) if checkpoint else None
-                future = block if block is not None else submit(executor, plan, following)
-                waiting.append((following, future))
+        while following < len(order) or waiting:
+            while following < len(order) and len(waiting) < window:
+                place, number = order[following]
+                block = checkpoint.load(place, number) if checkpoint else None
+                asked = submit(executor, plan, place, number) if block is None else block
+                waiting.append((place, number, asked))
                 following += 1
-            number, future = waiting.popleft()
-            if isinstance(future, _core.Block):
-                yield future
-                continue
-            try:
-                block = future.result()
-            except BrokenExecutor as error:
-                raise _lost(error) from error
-            if checkpoint:
-                checkpoint.save(number, block)
-            yield block
+            place, number, asked = waiting.popleft()
+            if not isinstance(asked, _core.Block):
+                try:
+                    asked = asked.result()
+                except BrokenExecutor as error:
+                    raise _lost(error) from error
+                if checkpoint:
+                    checkpoint.save(place, number, asked)
+            yield place, number, asked
     finally:
-        for _, future in waiting:
-            if hasattr(future, "cancel"):
-                future.cancel()
+        for _, _, asked in waiting:
+            if hasattr(asked, "cancel"):
+                asked.cancel()

@@ -2,7 +2,8 @@
 study's blocks is refused, whoever made it and whatever else stands there. Nothing on disk is ever
 unpickled.
 
-A block is MAGIC, the hash of its study, the hash of all that follows, and plain numbers.
+A block is MAGIC, the hash of its study, the hash of that, of its level and of all that follows, and
+plain numbers.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ import hashlib
 import json
 import os
 import struct
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -21,7 +23,7 @@ from fitwright.usertext import shortened
 if TYPE_CHECKING:
     from fitwright.blocks import Plan
 
-MAGIC = b"fitwright block 2\n"
+MAGIC = b"fitwright block 3\n"
 HASH = 32
 HEAD = struct.Struct("<7q")
 #: Bytes of a manifest, and of a block beside its columns: some thousand outputs take a tenth.
@@ -29,15 +31,23 @@ LONGEST_MANIFEST = 100_000
 LONGEST_BLOCK = 2_000_000_000
 
 
+def name_of(what: str, level: str, number: int, ending: str = "") -> str:
+    """The name of the file of one block of a level."""
+    return f"{'' if level == 'quick' else level + '-'}{what}-{number:08d}{ending}"
+
+
 class Checkpoint:
     """Blocks of one study in a folder; `load` gives None where there is none that can be used."""
 
-    def __init__(self, folder: str | os.PathLike[str], plan: Plan, run: _core.StudyRun) -> None:
-        self.folder, self.name = files.path_of(folder, "checkpoint"), plan.name()
-        self._plan, self._run = plan, run
+    def __init__(
+        self, folder: str | os.PathLike[str], plan: Plan, runs: Sequence[_core.StudyRun]
+    ) -> None:
+        self.folder, self.name = files.path_of(folder, "checkpoint"), plan.name
+        self._parts, self._runs = plan.parts, runs
         files.make_folder(self.folder)
         manifest = self.folder / "study.json"
-        told = {"study": self.name, "seed": plan.seed, "samples": plan.samples}
+        samples = {part.level: part.samples for part in plan.parts}
+        told = {"study": self.name, "seed": plan.seed, "samples": samples}
         # Who writes it first owns the folder; everybody reads what stands there then.
         if not manifest.exists():
             files.write_once(manifest, json.dumps(told, indent=1).encode())
@@ -55,35 +65,39 @@ class Checkpoint:
 
     def _another(self) -> InputError:
         told = (
-            f"{shortened(str(self.folder))} holds another study (job, seed, samples, outputs or "
-            "version differ); name another folder"
+            f"{shortened(str(self.folder))} holds another study (job, seed, samples, levels, outputs "
+            "or version differ); name another folder"
         )
         return InputError([("checkpoint", told)])
 
-    def _path(self, number: int) -> Path:
-        return self.folder / f"block-{number:08d}"
+    def _path(self, place: int, number: int) -> Path:
+        return self.folder / name_of("block", self._parts[place].level, number)
 
-    def load(self, number: int) -> _core.Block | None:
-        path = self._path(number)
+    def _digest(self, place: int, head: bytes, body: bytes) -> bytes:
+        return hashlib.sha256(head + self._parts[place].level.encode() + body).digest()
+
+    def load(self, place: int, number: int) -> _core.Block | None:
+        path = self._path(place, number)
         if not path.exists():
             return None
         data = files.read_bytes(path, LONGEST_BLOCK)
         begin = len(MAGIC) + HASH
         if not data.startswith(MAGIC) or len(data) < begin + HASH:
             return None  # damaged, or of an older version: run it again
-        digest, body = data[begin : begin + HASH], data[begin + HASH :]
-        if hashlib.sha256(data[:begin] + body).digest() != digest:
+        head, digest, body = data[:begin], data[begin : begin + HASH], data[begin + HASH :]
+        if self._digest(place, head, body) != digest:
             return None
-        if data[len(MAGIC) : begin] != bytes.fromhex(self.name):
+        if head != MAGIC + bytes.fromhex(self.name):
             raise self._another()
-        block = _block_from(body)
-        if block is None or block.first_chunk != self._plan.first_chunk(number):
+        block, part = _block_from(body), self._parts[place]
+        if block is None or block.first_chunk * part.chunk != number * part.block_samples:
             return None
-        return None if self._run.problem_of(block, len(self._plan.kept)) else block
+        return None if self._runs[place].problem_of(block, len(part.kept)) else block
 
-    def save(self, number: int, block: _core.Block) -> None:
+    def save(self, place: int, number: int, block: _core.Block) -> None:
         head, body = MAGIC + bytes.fromhex(self.name), _block_bytes(block)
-        files.write_bytes(self._path(number), head + hashlib.sha256(head + body).digest() + body)
+        data = head + self._digest(place, head, body) + body
+        files.write_bytes(self._path(place, number), data)
 
 
 def _block_bytes(block: _core.Block) -> bytes:

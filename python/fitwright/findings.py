@@ -12,6 +12,9 @@ from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.tables import Table
 
+#: What the core gives for a margin of size that the job tells too little for [m].
+NOT_ASKED = 1.0
+
 
 class Value(float):
     """A number in SI (temperatures degC) that shows itself in shop units."""
@@ -61,6 +64,11 @@ class Finding:
     @property
     def passed(self) -> bool:
         return self.margin >= 0.0
+
+    @property
+    def asked(self) -> bool:
+        """Whether the job tells what this margin needs, as an opening or the end of a seat."""
+        return not (self.value.quantity == "size" and self.value == NOT_ASKED)
 
     @property
     def mark(self) -> str:
@@ -184,9 +192,11 @@ class Findings:
         return found
 
     def governing(self) -> list[Finding]:
-        """For each output the state that leaves the least reserve, the least first."""
+        """For each output asked, the state that leaves the least reserve; the least first."""
         least: dict[str, Finding] = {}
         for finding in self.all:
+            if not finding.asked:
+                continue
             held = least.get(finding.path)
             if held is None or finding.reserve < held.reserve:
                 least[finding.path] = finding

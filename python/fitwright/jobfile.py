@@ -376,7 +376,8 @@ class JobFile:
         spreads: dict[str, _core.Spread] = {}
         self._numbers(core, spreads)
         self._limits(core)
-        self._correlations(spreads)
+        self._standard(core, spreads)
+        self._correlations(core, spreads)
         # Missing and impossible values are told together with what could not be read.
         unread = {path for path, _ in self.problems}
         self.problems += [p for p in core.problems() if p[0] not in unread]
@@ -420,6 +421,8 @@ class JobFile:
             raise InputError(self.problems) from error
 
     def _numbers(self, core: _core.Job, spreads: dict[str, _core.Spread]) -> None:
+        #: inputs the file tells of
+        self.told: set[str] = set()
         inputs = Inputs(core.inputs())
         given: dict[str, Any] = {}
         for kind in TABLES_ALONE:
@@ -448,13 +451,21 @@ class JobFile:
         for path, value in given.items():
             if path not in inputs:
                 continue  # structure, or told already
+            self.told.add(path)
             try:
                 read_number(core, spreads, inputs, path, value, units_needed=True)
             except UnitProblem as problem:
                 self._problem(path, str(problem))
 
-    def _correlations(self, spreads: dict[str, _core.Spread]) -> None:
-        """[[correlation]] between = two inputs that scatter, value = from -1 to 1."""
+    def _standard(self, core: _core.Job, spreads: dict[str, _core.Spread]) -> None:
+        """What scatters without being told: expansion, where the file tells no factor for it."""
+        for spread in _core.standard_spreads(core):
+            if spread.path not in self.told:
+                spreads[spread.path] = spread
+
+    def _correlations(self, core: _core.Job, spreads: dict[str, _core.Spread]) -> None:
+        """[[correlation]] between = two inputs that scatter, value = from -1 to 1; 0 frees a pair
+        that is tied by the standard."""
         self.correlations: list[tuple[str, str, float]] = []
         for number, row in enumerate(self.rows("correlation")):
             path = f"correlation[{number}]"
@@ -472,18 +483,35 @@ class JobFile:
                 self._problem(f"{path}.value", "must be a number between -1 and 1")
             else:
                 self.correlations.append((pair[0], pair[1], float(value)))
-        problem = _core.correlation_problem(self.correlations_of(spreads), len(spreads))
+        told, tied = self._pairs(spreads), self.correlations_of(core, spreads)
+        problem = _core.correlation_problem(told, len(spreads))
         if problem:
             self._problem("correlation", problem)
+            return
+        problem = _core.correlation_problem(tied, len(spreads))
+        if problem:
+            names = list(spreads)
+            free = [f"{names[a]} with {names[b]}" for a, b, _ in tied[len(told) :]]
+            self._problem(
+                "correlation",
+                f"{problem}, with what is tied by the standard: {'; '.join(free[:8])}"
+                f"{' ...' if len(free) > 8 else ''}; tell these pairs as well (0: free)",
+            )
 
-    def correlations_of(self, spreads: Mapping[str, _core.Spread]) -> list[tuple[int, int, float]]:
-        """Correlations of the inputs that scatter, by their place among them."""
+    def _pairs(self, spreads: Mapping[str, _core.Spread]) -> list[tuple[int, int, float]]:
         place = {path: number for number, path in enumerate(spreads)}
         return [
             (place[a], place[b], value)
             for a, b, value in self.correlations
             if a in place and b in place
         ]
+
+    def correlations_of(
+        self, core: _core.Job, spreads: Mapping[str, _core.Spread]
+    ) -> list[tuple[int, int, float]]:
+        """Inputs that scatter together, by their place among those that scatter: what the file
+        tells first, then the standard."""
+        return _core.standard_correlations(core, list(spreads.values()), self._pairs(spreads))
 
     def _limits(self, core: _core.Job) -> None:
         known = {path: quantity for _, path, quantity, _ in core.at("heating").outputs()}

@@ -138,7 +138,7 @@ def reuse_limits(
     values = job._core.values()
     rows = []
     show = sys.stderr.isatty() if progress is None else progress
-    bar = progress_bar(len(leaves), show, "dimensions")  # tells how long the rest will take
+    bar = progress_bar(len(leaves), show)  # tells how long the rest will take
     stopped = ""
     try:
         for leaf in leaves:

@@ -173,7 +173,9 @@ def run_yield_against(
     stopped = False
     try:
         for value in column:
-            study = job.replace({path: float(value)}).study(samples, seed=seed, progress=False)
+            study = job.replace({path: float(value)}).study(
+                samples, seed=seed, progress=False, level=job.level
+            )
             if study.stopped:  # a study that is cut short is no point of a curve
                 stopped = True
                 break

@@ -110,8 +110,8 @@ public:
             for (std::size_t i = 0; i < s_.rings.size(); ++i)
                 between.ring_hotter[i] =
                     from.ring_hotter[i] + (to.ring_hotter[i] - from.ring_hotter[i]) * x;
-            between.speed =
-                std::sqrt(from.speed * from.speed + (to.speed * to.speed - from.speed * from.speed) * x);
+            between.speed = std::sqrt(from.speed * from.speed +
+                                      (to.speed * to.speed - from.speed * from.speed) * x);
             between.thrust = from.thrust + (to.thrust - from.thrust) * x;
             between.nut_moves = from.nut_moves + (to.nut_moves - from.nut_moves) * x;
             if (first)
@@ -209,13 +209,13 @@ private:
                 const double soft = s_.seat * (cs / h.modulus + cr / m.modulus);
                 const auto hoop = [&](double x, double y, const Metal& of) {
                     // hoop strain at radius x of a disc x to y at its own face x
-                    return of.density * w2 / 4.0 * ((3.0 + of.poisson) * y * y +
-                                                    (1.0 - of.poisson) * x * x) / of.modulus;
+                    return of.density * w2 / 4.0 *
+                           ((3.0 + of.poisson) * y * y + (1.0 - of.poisson) * x * x) / of.modulus;
                 };
                 const double interference =
                     ring.interference * (ring.interference > 0.0 ? share_[i] : 1.0) +
-                    s_.seat * (h.expansion * state.shaft_hotter -
-                               m.expansion * state.ring_hotter[i]) -
+                    s_.seat *
+                        (h.expansion * state.shaft_hotter - m.expansion * state.ring_hotter[i]) -
                     s_.seat * (hoop(r, b, m) - hoop(r, a, h));
                 const double gr = 2.0 * m.poisson / m.modulus * r * r / (b * b - r * r) *
                                   (ring.contact / ring.length);
@@ -228,8 +228,8 @@ private:
                     const double p = ring.has_seat ? pressure_[c] : 0.0;
                     const double n = kr * ((ring_free - gr * p) * l - (u(i, k + 1) - u(i, k)));
                     const double t = ks * ((v_[c + 1] - v_[c]) - (shaft_free + gs * p) * l);
-                    const std::size_t q = i * static_cast<std::size_t>(cells_ + 1) +
-                                          static_cast<std::size_t>(k);
+                    const std::size_t q =
+                        i * static_cast<std::size_t>(cells_ + 1) + static_cast<std::size_t>(k);
                     fu[q] -= n;
                     fu[q + 1] += n;
                     fv[c] += t;
@@ -241,9 +241,9 @@ private:
                     scale = std::max({scale, std::abs(n), std::abs(t)});
                     if (!ring.has_seat)
                         continue;
-                    const double left = interference -
-                                        s_.seat * (m.poisson * n / (m.modulus * area) +
-                                                   h.poisson * t / (h.modulus * shaft_area));
+                    const double left =
+                        interference - s_.seat * (m.poisson * n / (m.modulus * area) +
+                                                  h.poisson * t / (h.modulus * shaft_area));
                     // The pressure follows a little behind, so that the two do not chase each other.
                     pressure_[c] += 0.2 * (std::max(0.0, left) / soft - pressure_[c]);
                     const double limit =
@@ -312,11 +312,13 @@ private:
             const Ring& ring = s_.rings[i];
             const double b = ring.outside / 2.0;
             const double stick =
-                2.0 * std::min(ring.metal.modulus * pi * (b * b - r * r),
-                               s_.shaft.modulus * shaft_area) * cells_ / ring.length;
+                2.0 *
+                std::min(ring.metal.modulus * pi * (b * b - r * r), s_.shaft.modulus * shaft_area) *
+                cells_ / ring.length;
             for (int k = 0; k < cells_ && ring.has_seat; ++k) {
                 const std::size_t c = cell(i, k);
-                const double limit = ring.friction * pressure_[c] * pi * s_.seat * ring.contact / cells_;
+                const double limit =
+                    ring.friction * pressure_[c] * pi * s_.seat * ring.contact / cells_;
                 const double trial = stick * (moved(i, k) - slip_[c]);
                 if (std::abs(trial) > limit)
                     slip_[c] = moved(i, k) - std::copysign(limit, trial) / stick;

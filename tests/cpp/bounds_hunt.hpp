@@ -144,8 +144,8 @@ inline Pair random_job(Numbers& n, int states) {
         give.ranged(ring + "overhang", overhang, std::min(1.0, overhang + n.from(0.0, 0.4)), n);
         const double settles = n.from(0.0, 1e-6);
         give.ranged(ring + "settling", settles, settles + n.from(0.0, 1.5e-6), n);
-        const double pressure = 100e9 * std::max(0.0, interference) / d *
-                                (1.0 - d * d / (outside * outside));
+        const double pressure =
+            100e9 * std::max(0.0, interference) / d * (1.0 - d * d / (outside * outside));
         const double hold = 0.15 * pressure * fields::pi * d * contact;
         give.both(ring + "press", n.chance(0.4) ? 0.0 : hold * n.from(0.0, 1.5));
         capacity += hold;
@@ -185,9 +185,9 @@ inline Pair random_job(Numbers& n, int states) {
         const auto& in = pair.told.values();
         double least = 1e9;
         for (int i = inner; i <= inner + (split ? 1 : 0); ++i)
-            least = std::min(least, in[static_cast<std::size_t>(pair.told.leaf(
-                                        "rings." + plan.rings[static_cast<std::size_t>(i)].name +
-                                        ".outside"))]);
+            least = std::min(
+                least, in[static_cast<std::size_t>(pair.told.leaf(
+                           "rings." + plan.rings[static_cast<std::size_t>(i)].name + ".outside"))]);
         give.both("bearing.pitch_diameter", (d + least) * 0.5 + ball);
         give.both("bearing.inner_curvature", 0.52);
         give.both("bearing.outer_curvature", 0.53);
@@ -215,7 +215,7 @@ inline Pair random_job(Numbers& n, int states) {
 // part that nothing holds shows that much.
 inline constexpr double solver_force = 0.05;
 
-// How far a bound is kept, over the force of tightening; negative: it is broken.
+// How far a bound is kept, over the nut's force (that of tightening or of the state); negative: it is broken.
 struct Kept {
     double slack = 1e9;
     std::string what;
@@ -224,7 +224,7 @@ struct Found {
     int states = 0, unsolved = 0, refused = 0, opened = 0;
     Kept worst;
     std::vector<double> broken_by; // the numbers of the worst one
-    Kept tightest; // of bounds that say something: not of those at nothing
+    Kept tightest;                 // of bounds that say something: not of those at nothing
 };
 
 inline void hold(const Pair& pair, const std::vector<double>& bounds,
@@ -239,9 +239,10 @@ inline void hold(const Pair& pair, const std::vector<double>& bounds,
     };
     const double shoulder = true_value("shoulder.clamp");
     const double nut = true_value("nut.clamp");
+    const double force = std::max({scale, shoulder, nut});
     const auto check = [&](double is, const char* path, double sign) {
         const double limit = bound(path);
-        const double slack = ((is - limit) * sign + solver_force) / scale;
+        const double slack = ((is - limit) * sign + solver_force) / force;
         const auto less = [&](Kept& than) {
             if (slack < than.slack)
                 than = {slack, std::string(path) + " in " + step};
@@ -275,8 +276,7 @@ inline void hunt_one(Numbers& numbers, int states, Found& found) {
         ++found.unsolved;
         return;
     }
-    const double scale =
-        bounds[static_cast<std::size_t>(pair.told.output("built", "nut.preload"))];
+    const double scale = bounds[static_cast<std::size_t>(pair.told.output("built", "nut.preload"))];
     hold(pair, bounds, history, "built", "lock", scale, found);
     for (int s = 0; s < states; ++s) {
         const std::string name = "state" + std::to_string(s);
@@ -302,11 +302,10 @@ inline void climb(std::uint64_t seed, int steps, int states, Found& all) {
         }
         next = best;
         for (int moves = 1 + static_cast<int>(uniform(random) * 4.0); moves > 0; --moves) {
-            const auto i = static_cast<std::size_t>(uniform(random) *
-                                                    static_cast<double>(next.all().size()));
-            const double x = uniform(random) < 0.4
-                                 ? uniform(random)
-                                 : next.all()[i] + (uniform(random) - 0.5) * 0.2;
+            const auto i =
+                static_cast<std::size_t>(uniform(random) * static_cast<double>(next.all().size()));
+            const double x = uniform(random) < 0.4 ? uniform(random)
+                                                   : next.all()[i] + (uniform(random) - 0.5) * 0.2;
             next.all()[i] = std::min(0.999999, std::max(0.0, x));
         }
         found = {};

@@ -70,6 +70,9 @@ def test_openings_and_places_are_looked_at_where_they_are_told(demo_text):
     # The back half ends at 71 mm, its contact 1.25 mm before; the wheel lies beyond.
     assert finding(job, "rings.inner_back.seat_margin").margin == pytest.approx(0.25e-3)
     assert finding(job, "rings.wheel.seat_margin").margin == pytest.approx(-15e-3)
+    shown = {held.path for held in job.evaluate(level="quick").governing()}
+    assert "rings.wheel.seat_margin" in shown
+    assert "rings.wheel.opening_clearance" not in shown  # nobody told of one
     titles = [row[:2] for row in job.assembly("inch").rows]
     assert ["nut", "through its opening"] in titles
     assert ["inner_back", "contact on its seat"] in titles

@@ -177,7 +177,8 @@ def test_oil_and_dirt_move_the_life(demo: fw.Job) -> None:
 
 
 def test_a_study_and_the_worst_case_take_the_running_bearing(demo: fw.Job) -> None:
-    study = demo.study(4_000, outputs=["bearing.inner_peak", "bearing.duty_time"], progress=False)
+    outputs = ["bearing.inner_peak", "bearing.duty_time"]
+    study = demo.study(4_000, level="quick", outputs=outputs, progress=False)
     assert "bearing.inner_peak" in str(study)
     case = next(iter(demo.worst_case("full_load", "bearing.inner_peak")))
     assert case.least.value < case.nominal < case.greatest.value

@@ -145,7 +145,7 @@ def test_worst_case_holds_every_sample(demo):
     )
     # All boxes: von Mises stress in the trip has a flat hollow inside the box, found by halving.
     found = job.worst_case()
-    study = job.study(50_000, progress=False)
+    study = job.study(50_000, level="quick", progress=False)
     for f in study:
         case = found[f.state, f.path]
         slack = 1e-9 * max(abs(f.statistics.least), abs(f.statistics.greatest))
@@ -218,12 +218,12 @@ def test_one_input_against_a_sweep(demo):
 def test_a_rate_is_reached(demo, still):
     job = scattered(still, bearing__clearance={"spread": "normal", "deviation": 10e-6})
     job = job.replace({"bearing.shim": "90 um"})
-    before = job.study(20_000, progress=False)
+    before = job.study(20_000, level="quick", progress=False)
     found = job.solve_for({"bearing.shim": ("80 um", "270 um")}, at=0.999)
     assert before.pass_rate < 0.9
     assert found.passed
     assert found.pass_rate >= 0.999
-    assert found.job.study(20_000, progress=False).pass_rate == found.pass_rate
+    assert found.job.study(20_000, level="quick", progress=False).pass_rate == found.pass_rate
 
 
 # -- what is refused ------------------------------------------------------------------------------
@@ -272,7 +272,8 @@ def test_a_pass_rate_minds_that_inputs_scatter_together():
     text = text.replace('at_least = "8 kN"', 'at_least = "25 kN"')
     text = text.replace('value = "79.999 mm"', 'value = "79.990 mm"')  # nothing else is at risk
     tied = fw.Job.loads(f"{text}\n[[correlation]]\nbetween = {pair}\nvalue = 0.95\n")
-    rates = [j.study(50_000, progress=False).pass_rate for j in (tied, fw.Job.loads(text))]
+    jobs = (tied, fw.Job.loads(text))
+    rates = [j.study(50_000, level="quick", progress=False).pass_rate for j in jobs]
     assert rates[0] < rates[1]
     least = [
         j.reuse_limits("nut.torque", at=0.5, samples=8192).table().rows

@@ -265,7 +265,7 @@ def test_derivatives_of_it_are_those_of_differences(demo):
 
 def test_worst_cases_bound_it(demo):
     worst = demo.worst_case("full_load", "nut.start_margin", budget=500, boxes=20)
-    study = demo.study(2_000, seed=3, progress=False, keep=["nut.start_margin"])
+    study = demo.study(2_000, seed=3, level="quick", progress=False, keep=["nut.start_margin"])
     column = np.asarray(study.columns["full_load", "nut.start_margin"])
     (one,) = worst
     assert one.least.bound <= column.min()

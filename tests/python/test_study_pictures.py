@@ -9,7 +9,7 @@ import pytest
 
 @pytest.fixture(scope="module")
 def study():
-    return fw.demo("blower").study(20_000)
+    return fw.demo("blower").study(20_000, level="quick")
 
 
 RISK = ("start", "rings.sleeve.grip_left")

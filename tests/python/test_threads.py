@@ -278,7 +278,8 @@ def test_scatter_agrees_with_a_study_of_a_job(demo_text):
         assert changed == 1
     still += '\n[[limit]]\noutput = "nut.preload"\nat_least = "1 kN"\n'
     job = fw.Job.loads(still)
-    found = job.study(100_000, seed=3, progress=False)["cold_build", "nut.preload"].statistics
+    study = job.study(100_000, seed=3, level="quick", progress=False)
+    found = study["cold_build", "nut.preload"].statistics
     ends = {f"{p}_friction_{e}": v for p in ("thread", "face") for e, v in
             (("low", 0.115), ("high", 0.135))}  # fmt: skip
     nut = fw.Nut(

@@ -3,6 +3,7 @@
 
 #include <cmath>
 #include <fitwright/fields/error.hpp>
+#include <fitwright/number/number.hpp>
 
 namespace fitwright::sizes {
 
@@ -17,9 +18,10 @@ ThreadSlack by_formula(double nominal, double pitch) {
     const double p = pitch * 1e3;
     const double d = nominal * 1e3;
     const double away = 15.0 + 11.0 * p;
-    const double pitch_tolerance = 90.0 * std::pow(p, 0.4) * std::pow(d, 0.1);
-    const double major = 180.0 * std::cbrt(p * p) - 3.15 / std::sqrt(p);
-    const double minor = p < 1.0 ? 433.0 * p - 190.0 * std::pow(p, 1.22) : 230.0 * std::pow(p, 0.7);
+    const double pitch_tolerance = 90.0 * number::power(p, 0.4) * number::power(d, 0.1);
+    const double major = 180.0 * number::cbrt(p * p) - 3.15 / std::sqrt(p);
+    const double minor =
+        p < 1.0 ? 433.0 * p - 190.0 * number::power(p, 1.22) : 230.0 * number::power(p, 0.7);
     return {(away + major) * um, (away + pitch_tolerance) * um, minor * um,
             1.32 * pitch_tolerance * um};
 }

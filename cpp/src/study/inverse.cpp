@@ -86,6 +86,10 @@ job::Job in_the_middle(const job::Job& job, const std::vector<Edge>& edges) {
 
 Subject subject_of(const job::Job& job) {
     Subject subject{&job.formulas(), job.context(), job.values(), {}, {}, job.output_count()};
+    for (int level = 0; level < static_cast<int>(job.level()); ++level)
+        subject.stage_ends.push_back(job.layout().outputs_at(static_cast<job::Level>(level)));
+    if (job.level() != job::Level::quick)
+        subject.chunk = small_chunk;
     for (const job::InputPath& in : job.inputs()) {
         subject.low.push_back(in.field->range.low);
         subject.high.push_back(in.field->range.high);

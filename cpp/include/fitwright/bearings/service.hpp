@@ -56,7 +56,7 @@ FITWRIGHT_DECLARE(bearings, ServiceInputs, false, "a ball bearing in service, in
 #define FITWRIGHT_SERVICE_FIGURES(FIELD, RANGED, PART, CHOICE)                                     \
     FIELD(equivalent_static_load, force, unlimited(), 1e3, "P0, equivalent load at rest")          \
     FIELD(static_safety, ratio, at_least(1.0), 1.0,                                                \
-          "s0 = C0/P0, 1 for plain running (ISO 76); 1e6 stands for no load")                      \
+          "s0 = C0/P0, 1 for normal running (guideline of makers); 1e6 stands for no load")        \
     FIELD(reference_load, force, unlimited(), 1e3, "plain load that costs the same life")          \
     FIELD(load_ratio, ratio, at_most(0.5), 0.1,                                                    \
           "that load over C; above 0.5 the rating does not hold")                                  \

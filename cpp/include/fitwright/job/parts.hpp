@@ -40,7 +40,7 @@ FITWRIGHT_DECLARE(job, Seat, false, "a seat of the shaft", FITWRIGHT_SEAT)
         overhang, ratio, from_to(0.0, 1.0), 0.4, 0.0, 1.0,                                         \
         "share of the extra grip of a short ring on a shaft that goes on: 0 among its like, 0.4 "  \
         "with the shaft going on at one side, 1 at both")                                          \
-    FITWRIGHT_FACES(FIELD, RANGED)                                                                         \
+    FITWRIGHT_FACES(FIELD, RANGED)                                                                 \
     FITWRIGHT_OVEN_PLAN(FIELD)                                                                     \
     FITWRIGHT_HANDLING(FIELD)                                                                      \
     FITWRIGHT_RING_RUNOUT(FIELD)                                                                   \
@@ -87,7 +87,7 @@ FITWRIGHT_DECLARE(job, Seal, true, "a seal between a ring of the stack and a sta
 #define FITWRIGHT_JOB_NUT(FIELD, RANGED, PART, CHOICE)                                             \
     FITWRIGHT_NUT(FIELD, RANGED, PART, CHOICE)                                                     \
     RANGED(torque, torque, above(0.0, 1e7), required, worked_out, worked_out,                      \
-           "tightening torque; ends left out are the value")                                      \
+           "tightening torque; ends left out are the value")                                       \
     FIELD(torque_window_low, torque, above(0.0, 1e7), worked_out,                                  \
           "least torque allowed while turning on to a lock tab; no window when left out")          \
     FIELD(torque_window_high, torque, above(0.0, 1e7), worked_out,                                 \
@@ -128,9 +128,10 @@ FITWRIGHT_DECLARE(job, StateLoads, false,
           "pressure of a short ring on a shaft that goes on, at its overhang, over the pressure "  \
           "told here; the growth that the fit makes goes with it")                                 \
     FIELD(end_effect_high, ratio, unlimited(), 0.1, "the same at the high end of its overhang")    \
-    FIELD(ring_hoop_high, stress, unlimited(), 1e6,                                                \
-          "hoop stress at the bore of the ring at its greatest: end effect at its high end, clamp " \
-          "none or the greatest")                                                                  \
+    FIELD(                                                                                         \
+        ring_hoop_high, stress, unlimited(), 1e6,                                                  \
+        "hoop stress at the bore of the ring at its greatest: end effect at its high end, clamp "  \
+        "none or the greatest")                                                                    \
     FIELD(ring_yield_use_high, ratio, at_most(0.9), 1.0,                                           \
           "von Mises stress over yield, ring, at its greatest in the same sense; above 1 it "      \
           "yields, and job.yielding tells what is left")                                           \
@@ -234,8 +235,8 @@ FITWRIGHT_DECLARE(job, PocketFitOutputs, false,
           "modified life over all states by their shares; the shortest of them where none has a "  \
           "share; 1e18 stands for no load")                                                        \
     FIELD(duty_time, lifetime, at_least(9e7), 3600.0,                                              \
-          "the same in running time, 25 000 h for machines that run on (API 610, ISO 13709: from " \
-          "memory); 1e12 s stands for longer")
+          "the same in running time, 25 000 h for machines that run all day (makers tell 20 000 "  \
+          "to 30 000 h for blowers); 1e12 s stands for longer")
 FITWRIGHT_DECLARE(job, DutyOutputs, false, "life of the bearing over all states",
                   FITWRIGHT_DUTY_OUTPUTS)
 

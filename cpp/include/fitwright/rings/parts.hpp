@@ -16,8 +16,9 @@
     FITWRIGHT_MATERIAL_FACTORS(FIELD)
 FITWRIGHT_DECLARE(rings, Shaft, true, "the shaft under a ring", FITWRIGHT_SHAFT)
 
-// Seat friction of ground steel. DIN 7190-1 tells for rings that were heated 0.15, and 0.20 where both
-// faces were degreased, as what is sure to hold (from memory). What holds takes the low end; clamp that
+// Seat friction of ground steel. DIN 7190-1, 5.3, tells 0.12 for what is put on with pressed mineral
+// oil, 0.15 for rings that were heated, and 0.20 where both faces were degreased too, as what is sure
+// to hold (carried by adoc.fva-service.de, PMID_200241). What holds takes the low end; clamp that
 // is lost on the way, the seating gap and a pull take the high end, so that it must not be below the
 // 0.20 of clean dry seats, which may have more: a value measured in the shop is better.
 #define FITWRIGHT_RING(FIELD, RANGED, PART, CHOICE)                                                \

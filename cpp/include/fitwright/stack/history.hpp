@@ -73,6 +73,9 @@ struct History {
     int elements = 12;                  // of each part with a seat
     int refinement = 1;                 // sub-steps times this
     const fields::Stop* stop = nullptr; // asked at each sub-step; the answer is then worth nothing
+    // A part whose seat touches in no state is one bar: the same forces with fewer points, of which its
+    // seat then tells two.
+    bool whole_open_parts = false;
 };
 
 // -- what comes out -------------------------------------------------------------------------------

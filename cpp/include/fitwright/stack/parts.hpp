@@ -28,10 +28,11 @@
 FITWRIGHT_DECLARE(stack, Lock, true, "the locking washer under the nut", FITWRIGHT_LOCK)
 
 #define FITWRIGHT_SHOULDER_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                    \
-    FIELD(clamp_low, force, unlimited(), 1e3,                                                      \
-          "least force at the shoulder, whatever friction does, at the worst ends of friction, end " \
-          "effect, settling and torque; 0 where a ring may not have been slid home. In a study a " \
-          "sample stands for both ends of what scatters")                                          \
+    FIELD(                                                                                         \
+        clamp_low, force, unlimited(), 1e3,                                                        \
+        "least force at the shoulder, whatever friction does, at the worst ends of friction, end " \
+        "effect, settling and torque; 0 where a ring may not have been slid home. In a study a "   \
+        "sample stands for both ends of what scatters")                                            \
     FIELD(clamp_high, force, unlimited(), 1e3, "greatest force at the shoulder in the same sense") \
     FIELD(clamp_nominal, force, unlimited(), 1e3,                                                  \
           "what clamp_low would be if every input had the value told and no ends")                 \

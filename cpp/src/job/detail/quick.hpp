@@ -129,9 +129,8 @@ void write_rings(T* outputs, const Scene<T>& scene, const Inputs<T>& job, int s,
         auto& fit = reinterpret_cast<rings::FitOutputs<T>&>(out);
         rings::Raised<T> high;
         if (at.has_slices(i)) {
-            fit =
-                sliced_fit(outputs, scene.members, job, s, i, force + thrust, force, most, high,
-                           faults);
+            fit = sliced_fit(outputs, scene.members, job, s, i, force + thrust, force, most, high,
+                             faults);
         } else {
             fit = rings::fit_outputs(m.joint, job.fit_ring(i), force + thrust, force, state.speed,
                                      *at.shaft, *at.ring_materials[i], state.shaft_temperature,
@@ -207,7 +206,8 @@ void tightened_by(Assembly<T>& assembly, const Inputs<T>& job) {
     T most = torque;
     int on = -1; // last ring that went on
     for (int k = 0; k < at.steps; ++k) {
-        const Step<T>& step = job.template part<Step>(at.steps_at + k * Inputs<T>::template size<Step>());
+        const Step<T>& step =
+            job.template part<Step>(at.steps_at + k * Inputs<T>::template size<Step>());
         const auto kind = static_cast<stack::StepKind>(at.step_kind[k]);
         if (kind == stack::StepKind::slip_on && at.step_last[k] < at.rings)
             on = at.step_last[k];
@@ -219,7 +219,8 @@ void tightened_by(Assembly<T>& assembly, const Inputs<T>& job) {
             most = larger(most, last);
         }
     }
-    const T low = smaller(last, torque) * (fields::given(job.nut().torque_low, torque) / square(torque));
+    const T low =
+        smaller(last, torque) * (fields::given(job.nut().torque_low, torque) / square(torque));
     const T high = most * (fields::given(job.nut().torque_high, torque) / square(torque));
     tightened.preload_low *= low;
     tightened.preload_high *= high;
@@ -304,15 +305,14 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
         nut.force_lost = 1.0 - force / assembly.tightened.preload;
         // The twist of tightening is taken to stay: the greater stress.
         T tension, torsion;
-        nut.von_mises = threads::thread_von_mises(
-            assembly.thread, rotor.bore, force_high, assembly.tightened.thread_torque, tension,
-            torsion);
+        nut.von_mises =
+            threads::thread_von_mises(assembly.thread, rotor.bore, force_high,
+                                      assembly.tightened.thread_torque, tension, torsion);
         nut.yield_use = nut.von_mises / materials::at(at.shaft->yield, state.shaft_temperature);
         nut.face_pressure = assembly.tightened.face_pressure * (force / assembly.tightened.preload);
 
-        write_strength(
-            *reinterpret_cast<NutStrength<T>*>(out + at.strength_at), job, s, assembly.thread,
-            force_high, faults);
+        write_strength(*reinterpret_cast<NutStrength<T>*>(out + at.strength_at), job, s,
+                       assembly.thread, force_high, faults);
         if (at.has_square)
             write_square(out + at.square_at, scene.members, at.has_lock ? &scene.washer : nullptr,
                          job, force_low);

@@ -84,12 +84,10 @@ template <class T>
 rings::Raised<T> raised_most(const stack::Member<T>& m, const rings::FitOutputs<T>& plain,
                              const T& most, const materials::Material& metal,
                              const T& temperature) {
-    const T factor =
-        m.overhang_high * rings::overhang_excess(m.joint, m.overhang_length) + 1.0;
+    const T factor = m.overhang_high * rings::overhang_excess(m.joint, m.overhang_length) + 1.0;
     const auto under = [&](const T& force) {
-        return rings::raised(m.joint, plain,
-                             rings::pressure_under(m.joint, force, force) * factor, force, metal,
-                             temperature);
+        return rings::raised(m.joint, plain, rings::pressure_under(m.joint, force, force) * factor,
+                             force, metal, temperature);
     };
     const rings::Raised<T> free = under(T(0.0));
     const rings::Raised<T> pressed = under(most);

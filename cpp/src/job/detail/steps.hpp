@@ -116,6 +116,7 @@ stack::History<T> history_of(const Inputs<T>& job, End end, Faults<T>& faults) {
                                                 opening, state.speed, state.thrust,
                                                 T(s == 0 ? 0.0 : 1.0)));
     }
+    h.whole_open_parts = true;
     faults.place = Place::nut;
     add_steps(h, job, faults);
     return h;

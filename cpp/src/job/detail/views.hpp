@@ -15,7 +15,7 @@ struct Assembly {
     threads::Tightening<T> tightened;
     bearings::BearingContacts<T> contacts;
     stack::TightenedBy<T> by;
-    T press[ring_limit]; // greatest force of a press while this ring was the last
+    T press[ring_limit];             // greatest force of a press while this ring was the last
     stack::FirstTightening<T> first; // without the nut's opening
     T built_opening, built_compliance;
     T built_pressure[ring_limit];

@@ -96,19 +96,13 @@ FirstTightening<T> first_tightening(const Loop<T>& loop, const Member<T>* member
     even.wanted = loop.gained;
     f.even = even(by.nominal).value;
     f.by_fits = length_by_fits(loop, by.nominal);
-    // A press may leave as much at the shoulder side of its ring, which gripped under it; the seats of the
-    // rings before it take their share as they do of the nut's force.
-    T high = by.high;
+    // How much of the greatest force the seats take is not certain: a ring that a press has closed up
+    // already is not slid again. A press may leave as much as itself.
     T greatest = by.high;
-    for (int i = loop.equation.count - 1; i >= 0; --i) {
-        const Member<T>& m = members[i];
-        high = force_passed(m.joint, m.contact_length, m.friction_low, m.overhang_low,
-                            m.overhang_length, high);
-        high = larger(high, m.press);
-        greatest = larger(greatest, m.press);
-    }
+    for (int i = 0; i < loop.equation.count; ++i)
+        greatest = larger(greatest, members[i].press);
     f.greatest = even(greatest).value;
-    f.shoulder = {f.low.at_shoulder, high, f.nominal.at_shoulder, by.nominal};
+    f.shoulder = {f.low.at_shoulder, greatest, f.nominal.at_shoulder, by.nominal};
     return f;
 }
 

@@ -15,6 +15,31 @@ template <class T, class Body>
 bool Steps<T, Body>::run(const History<T>& history, HistoryResult<T>& result) {
     history_ = &history;
     result_ = &result;
+    whole_ = history.whole_open_parts;
+    astray_ = false;
+    if (walk(history, result))
+        return true;
+    if (!astray_)
+        return false;
+    whole_ = false;
+    return walk(history, result);
+}
+
+// A seat that is loose in every state touches in none, but for what forces do to it: then the history
+// is taken again.
+template <class T, class Body>
+bool Steps<T, Body>::stays_apart(int part) const {
+    const History<T>& h = *history_;
+    if (part == h.thrust_inner || part == h.thrust_outer)
+        return false; // its middle is a point
+    for (const HistoryState<T>& s : h.states)
+        if (s.strips[static_cast<std::size_t>(part)].interference > T(0.0))
+            return false;
+    return true;
+}
+
+template <class T, class Body>
+bool Steps<T, Body>::walk(const History<T>& history, HistoryResult<T>& result) {
     result.rule = number::no_rule;
     result.step = result.part = -1;
     result.cycle_nut_force.clear();
@@ -61,7 +86,7 @@ void Steps<T, Body>::begin() {
     body_.begin();
     for (std::size_t i = 0; i < h.parts.size(); ++i)
         body_.add(h.parts[i].length, h.parts[i].contact_length, h.states[0].strips[i].diameter,
-                  h.elements);
+                  h.elements, whole_ && stays_apart(static_cast<int>(i)));
     const bodies::Points<T>& at = body_.points();
     was_.on.assign(h.parts.size(), 0);
     was_.movement.assign(static_cast<std::size_t>(at.count), T(0.0));
@@ -161,6 +186,10 @@ bool Steps<T, Body>::go(const Acting<T, Load>& target, int n, bool early) {
         const bool good = solver_.advance(body_, next_, held_, was_, out_->dissipated, as_before);
         out_->iterations += solver_.iterations - before;
         if (good) {
+            if (whole_ && body_.astray()) {
+                astray_ = true;
+                return false;
+            }
             ++out_->substeps;
             out_->imbalance = solver_.imbalance;
             done = share;

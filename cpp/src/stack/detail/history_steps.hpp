@@ -21,6 +21,8 @@ public:
 private:
     using Load = typename Body::Load;
 
+    bool walk(const History<T>& history, HistoryResult<T>& result);
+    bool stays_apart(int part) const;
     void begin();
 
     bool take(const HistoryStep<T>& s) {
@@ -246,6 +248,7 @@ private:
     T travel_start_{0.0};
     int step_ = 0;
     bool hot_ = false;
+    bool whole_ = false, astray_ = false; // open parts are one bar; one of them touched
 };
 
 } // namespace fitwright::stack

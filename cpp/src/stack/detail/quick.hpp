@@ -15,7 +15,7 @@ struct Member {
     T face_softness; // of its face towards the shoulder
     bool has_face;   // a slice goes on where the one before it ends
     T settling;
-    T press; // greatest force of a press on its nut side while it is the last part
+    T press;           // greatest force of a press on its nut side while it is the last part
     T overhang_length; // in contact, of the whole ring: its end effect is that of its ends
 };
 
@@ -33,7 +33,7 @@ struct Loop {
     Link<double> value_links[part_limit];                  // of duals
     SeatFriction<double> high_values[part_limit], nominal_values[part_limit];
     LoopEquation<T> equation;
-    T gained;   // free length of the rings over that of the shaft, less what the thrust presses
+    T gained; // free length of the rings over that of the shaft, less what the thrust presses
 };
 
 // What the loop is made of beside the rings.
@@ -83,14 +83,8 @@ T joint_compliance(const Loop<T>& loop, const T& n) {
 template <class T>
 FITWRIGHT_INLINE void take_values(Link<double>& to, const Link<T>& of) {
     if constexpr (has_derivatives<T>)
-        to = {of.compliance.value,
-              of.left.value,
-              of.beyond.value,
-              of.loss.value,
-              of.shortening.value,
-              of.face.value,
-              of.thrust.value,
-              of.has_face};
+        to = {of.compliance.value, of.left.value, of.beyond.value, of.loss.value,
+              of.shortening.value, of.face.value, of.thrust.value, of.has_face};
 }
 template <class T>
 FITWRIGHT_INLINE void take_values(SeatFriction<double>& to, const SeatFriction<T>& of) {
@@ -124,9 +118,8 @@ void make_loop(Loop<T>& loop, const Member<T>* members, int count, const LoopPar
         const T ring_softness = 1.0 / (rings::section_area(j.ring) * j.ring.modulus);
         shaft_softness = 1.0 / (rings::section_area(j.shaft) * j.shaft.modulus);
         shaft_strain = j.shaft_warm + rings::strain_by_speed(j.shaft, parts.speed);
-        loop.gained +=
-            m.length * (j.ring_warm + rings::strain_by_speed(j.ring, parts.speed) - shaft_strain -
-                        ring_softness * mean_thrust);
+        loop.gained += m.length * (j.ring_warm + rings::strain_by_speed(j.ring, parts.speed) -
+                                   shaft_strain - ring_softness * mean_thrust);
         Link<T>& k = loop.links[i];
         k.compliance = m.length * (ring_softness + shaft_softness);
         k.left = j.interference - j.ring_force_loss * thrust;
