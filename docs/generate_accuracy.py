@@ -48,8 +48,8 @@ tell. A call that is refused is left out.
   the inputs of |slope x input / answer|; the greatest met. An answer that is a small difference of
   large inputs (an interference of 30 um out of two diameters of 80 mm: 2700 each) cannot be better
   than its inputs, whoever computes it: a diameter is one double, rounded to 1.1e-16 of itself.
-- *well*: share of the answers that are well conditioned, up to {well:.0f}. The others are held by the
-  next column.
+- *well*: share of the answers that are well conditioned, up to {well:.0f}. The others are held by
+  the next column.
 - *in its own measure*: the worst of error / (1 + condition), in units of 2^-53, over all answers.
   A few to a few hundred means: all that is lost was lost in the inputs already.
 
@@ -58,11 +58,11 @@ tell. A call that is refused is left out.
 SPREADS = """\
 ## Spreads
 
-Quantiles at shares from 1e-9 to 1 - 1e-9, and standard deviations, against 50 digits. *of the spread*
-is the error over the spread's standard deviation or width, whichever is less; *in units* is the error
-in units of the last place of the value. A quantile in the upper tail is conditioned by its share: 1 - u
-has the digits that a double near 1 has. A beta quantile is read from a table (129 values a deviation
-would not change a histogram), measured readings are drawn as they stand.
+Quantiles at shares from 1e-9 to 1 - 1e-9, and standard deviations, against 50 digits. *of the
+spread* is the error over the spread's standard deviation or width, whichever is less; *in units*
+is the error in units of the last place of the value. A quantile in the upper tail is conditioned
+by its share: 1 - u has the digits that a double near 1 has. A beta quantile is read from a table
+(129 values a deviation would not change a histogram), measured readings are drawn as they stand.
 
 | spread | looked at | of the spread, worst | RMS | in units, worst | deviation, worst |
 |---|---|---|---|---|---|
@@ -115,9 +115,7 @@ def _domain(model: str, answered: Sequence[Call]) -> str:
     return "; ".join(told)
 
 
-def tallies(
-    model: str, calls: Sequence[Call], tests: Path
-) -> tuple[list[Call], dict[str, Tally]]:
+def tallies(model: str, calls: Sequence[Call], tests: Path) -> tuple[list[Call], dict[str, Tally]]:
     """The calls that were answered, and the errors by output; members of a list count together."""
     answered = []
     by_name: dict[str, Tally] = {}
@@ -188,7 +186,9 @@ def spreads(count: int) -> str:
 def page(count: int, tests: Path) -> str:
     stepped = ", ".join(f"`{name}`" for name in fifty_digits.STEPPED)
     opening = OPENING.format(stepped=stepped, calls=count, well=WELL)
-    return opening + spreads(count) + "\n" + formulas(fifty_digits.NAMES, count, tests).rstrip() + "\n"
+    return (
+        opening + spreads(count) + "\n" + formulas(fifty_digits.NAMES, count, tests).rstrip() + "\n"
+    )
 
 
 if __name__ == "__main__":

@@ -65,8 +65,8 @@ class Checkpoint:
 
     def _another(self) -> InputError:
         told = (
-            f"{shortened(str(self.folder))} holds another study (job, seed, samples, levels, outputs "
-            "or version differ); name another folder"
+            f"{shortened(str(self.folder))} holds another study (job, seed, samples, levels, "
+            "outputs or version differ); name another folder"
         )
         return InputError([("checkpoint", told)])
 

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 
 class Linear(NamedTuple):
-    """What each input does to one output, its share, the linear budget, and which hold on one side."""
+    """What each input does to one output, its share, the linear budget, which are one-sided."""
 
     effects: list[float]
     shares: list[float]

@@ -1,4 +1,4 @@
-"""Quantiles and deviations of the spreads with 50 digits, and where to look for the worst of them."""
+"""Quantiles and deviations of the spreads with 50 digits, and where to look for the worst."""
 
 from __future__ import annotations
 
@@ -57,7 +57,7 @@ def _beta(s: Any, u: Any) -> Any:
     mean, deviation = (s.middle - low) / width, s.deviation / width
     total = mean * (1 - mean) / deviation**2 - 1
     a, b = mean * total, (1 - mean) * total
-    # One step of Newton from the table's value, which is near: what is left is the square of its error.
+    # One step of Newton from the table's value, which is near: the square of its error is left.
     x = (mpf(s.quantile(float(u))) - low) / width
     density = x ** (a - 1) * (1 - x) ** (b - 1) / mp.beta(a, b)
     return low + width * (x - (mp.betainc(a, b, 0, x, regularized=True) - u) / density)
@@ -103,7 +103,9 @@ def _truncated_normal(random: Random) -> Any:
     middle = 0.08
     first = random.uniform(-6.0, 5.0)
     ends = (first, first + 10.0 ** random.uniform(-2, 0.8))
-    return spread("truncated_normal", middle, sigma, middle + ends[0] * sigma, middle + ends[1] * sigma)
+    return spread(
+        "truncated_normal", middle, sigma, middle + ends[0] * sigma, middle + ends[1] * sigma
+    )
 
 
 def _between(shape: str) -> Callable[[Random], Any]:
@@ -134,7 +136,11 @@ KINDS = (
         "any",
         lambda r: spread("normal", 0.08, 10.0 ** r.uniform(-7, -4), math.nan, math.nan),
     ),
-    Kind("truncated_normal", "from 6 deviations below to 11 above, windows of 0.01 to 6", _truncated_normal),
+    Kind(
+        "truncated_normal",
+        "from 6 deviations below to 11 above, windows of 0.01 to 6",
+        _truncated_normal,
+    ),
     Kind("uniform", "1 nm to 0.1 mm on 80 mm", _between("uniform")),
     Kind("triangular", "1 nm to 0.1 mm on 80 mm, the peak at an end too", _between("triangular")),
     Kind("lognormal", "deviation 1e-9 to 3 of the mean", _lognormal_spread),

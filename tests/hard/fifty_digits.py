@@ -14,10 +14,9 @@ from random import Random
 from typing import Any
 
 import fitwright as fw
+import model_calls
 from fitwright.models import MODELS, Arguments, flat_fields
 from mpmath import mp, mpf
-
-import model_calls
 
 mp.dps = 50
 
@@ -26,8 +25,8 @@ TESTS = ROOT / "build" / "release" / "cpp" / "fitwright_tests"
 #: What one rounding may cost.
 UNIT = 2.0**-53
 
-#: Models that step through time or seek a balance: they are no closed forms, and their own tests hold
-#: them to finer steps.
+#: Models that step through time or seek a balance: they are no closed forms, and their own tests
+#: hold them to finer steps.
 STEPPED = (
     "bearings.equilibrium",
     "heat.body",
@@ -73,7 +72,7 @@ class Output:
 
 
 def calls(model: str, count: int, seed: int) -> list[Call]:
-    """About the model's example and anywhere within its ranges; what it refuses is left out later."""
+    """About the model's example and anywhere within its ranges; what it refuses goes out later."""
     random = Random(f"{model} {seed}")
     made: list[Call] = []
     tries = 0
@@ -160,8 +159,8 @@ class Tape:
             self.entries.append((operation, places, float.fromhex(value)))
 
     def exact(self) -> list[Any]:
-        """Every entry with 50 digits; None where it is undefined (a branch that is not taken). What a
-        formula did on double alone ("opaque": a row of a table) stays as it was."""
+        """Every entry with 50 digits; None where it is undefined (a branch that is not taken).
+        What a formula did on double alone ("opaque": a row of a table) stays as it was."""
         values: list[Any] = []
         for operation, places, value in self.entries:
             if operation in ("input", "constant", "opaque"):

@@ -1,5 +1,5 @@
-"""A sample of docs/accuracy.md: no formula loses more than its inputs have lost already, no quantile
-more than a hair of its spread."""
+"""A sample of docs/accuracy.md: no formula loses more than its inputs have lost already, no
+quantile more than a hair of its spread."""
 
 from __future__ import annotations
 
@@ -42,7 +42,10 @@ def test_quantiles_are_those_of_fifty_digits(kind):
             value = s.quantile(u)
             # A value keeps its own last place; what is left counts in deviations.
             off = max(0.0, float(abs(exact - value)) - 2.0 * math.ulp(value))
-            assert off <= (3e-6 if kind.shape == "beta" else 1e-9) * s.standard_deviation, (s.low, u)
+            assert off <= (3e-6 if kind.shape == "beta" else 1e-9) * s.standard_deviation, (
+                s.low,
+                u,
+            )
 
 
 @pytest.mark.parametrize("shape", ["uniform", "triangular", "truncated_normal"])

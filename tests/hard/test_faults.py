@@ -117,7 +117,7 @@ def _forged(block: bytes, change) -> bytes:
 
     head, body = block[: len(MAGIC) + 32], bytearray(block[len(MAGIC) + 64 :])
     change(body)
-    return head + hashlib.sha256(head + bytes(body)).digest() + bytes(body)
+    return head + hashlib.sha256(head + b"quick" + bytes(body)).digest() + bytes(body)
 
 
 def _counts_more(body):

@@ -72,7 +72,7 @@ def test_the_end_effect_of_a_ring_of_a_job_is_that_of_the_model():
     assert found["cold_build", "rings.sleeve.ring_hoop_high"] == pytest.approx(
         alone.ring_hoop, rel=1e-9
     )
-    # Von Mises' stress is at its greatest under the greatest force: the clamp presses along the ring.
+    # Von Mises' stress is at its greatest under the greatest force: the clamp presses along it.
     most = float(found["cold_build", "nut.force_high"])
     pressed = fw.rings.overhang(**parts, overhang=0.5, axial_force=most)
     assert found["cold_build", "rings.sleeve.ring_yield_use_high"] == pytest.approx(

@@ -232,16 +232,16 @@ def test_the_interval_of_a_pass_rate(study):
 
 
 def test_linear_budget_is_close_to_the_samples(demo, study):
-    _, _, budget, _ = study._linear("quick")
     compared = 0
     for finding in study:
         sampled = finding.statistics.deviation
-        linear = budget[demo._core.output(finding.state, finding.path)]
-        # A margin to the nearer end of a window has its kink amid the samples; a life is a steep power.
+        # A margin to the nearer end of a window has its kink amid the samples; a life is a steep
+        # power.
         kinked = finding.path in ("nut.window_margin", "bearing.duty_time")
         scatters = finding.statistics.least < finding.statistics.greatest
         if scatters and not kinked and finding.path.startswith(("shoulder.", "nut.", "bearing.")):
             compared += 1
+            linear = study._linear(finding.state, finding.path).budget
             # A safety that stands for no load at all scatters by rounding alone.
             rounding = 1e-15 * abs(finding.statistics.mean)
             assert linear == pytest.approx(sampled, rel=0.06, abs=rounding), finding.path

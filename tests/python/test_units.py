@@ -212,5 +212,5 @@ def test_wrong_unit_to_show_in():
         from_si(1e6, "stress", "kN")
     with pytest.raises(UnitProblem, match="is not a temperature scale"):
         from_si(20.0, "temperature", "kelvin")
-    with pytest.raises(InputError, match="units: 'imperial' must be \"metric\" or \"inch\""):
+    with pytest.raises(InputError, match='units: \'imperial\' must be "metric" or "inch"'):
         units.shop_unit("size", "imperial")
