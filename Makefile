@@ -78,7 +78,7 @@ help:
 	@echo 'make hunt    a long search for broken bounds of the clamp'
 	@echo 'make lint    formatting, types and static checks'
 	@echo 'make bench   speed of the models and of the study, beside plain yardsticks'
-	@echo 'make hard    the attack, long: CASES=... SEED=... (an hour); make tsan  races between threads'
+	@echo 'make hard    the attack, long: CASES=... SEED=... (an hour); make test-threads  races'
 	@echo 'make clean   remove build/      make distclean   remove .venv/ as well'
 	@echo 'Parts of make test: test-cpp test-sanitize test-python test-install'
 	@echo 'Settings: PYTHON=... CXX=... JOBS=N'
@@ -130,8 +130,8 @@ test: test-cpp test-sanitize test-python test-install
 
 # Studies, sweeps and all else that runs on threads, under the thread sanitizer (3.9 minutes of processor
 # time to build, so not in `make test`).
-.PHONY: tsan
-tsan:
+.PHONY: test-threads
+test-threads:
 	@tools/setup.sh build test
 	$(call heading,C++ tests of what runs on threads$(comma) under the thread sanitizer)
 	@$(in_venv) cmake --preset threads

@@ -149,13 +149,13 @@ class Scatter:
     def readings_of(self, count: int) -> str:
         """What the readings are of; that one alone is of one part goes without saying."""
         of = self.given.get("of", "one_part" if count == 1 else None)
-        if of is None or of not in READINGS:
-            told = "" if of is None else f"{units.told(of)} will not do: "
+        if not isinstance(of, str) or of not in READINGS:
+            wrong = "" if of is None else f"{told(of)} will not do: "
             words = "; ".join(f"{word} ({text})" for word, text in READINGS.items())
-            raise UnitProblem(f"{told}of must say what the readings are of: {words}")
+            raise UnitProblem(f"{wrong}of must say what the readings are of: {words}")
         if "repeatability" in self.given and of != "one_part":
             raise UnitProblem("repeatability is for readings of = one_part")
-        return str(of)
+        return of
 
     def spread(self, path: str, leaf: int, ends: tuple[int, int], value: float) -> _core.Spread:
         low, high = self.number("low"), self.number("high")

@@ -40,8 +40,13 @@ def _spread(random: Random, value: float, unit: str, width: float) -> Any:
     elif shape == "truncated_normal" or shape == "beta":
         given |= {"low": at(-1.0), "high": at(1.0), "deviation": size(0.4)}
     else:
-        readings = [at(random.uniform(-1.0, 1.0)) for _ in range(random.randint(1, 5))]
-        given = {"measured": readings, "spread": "measured", "gauge": size(0.1)}
+        of = random.choice(["these_parts", "one_part", "process"])
+        readings = [at(random.uniform(-1.0, 1.0)) for _ in range(random.randint(4, 7))]
+        if of == "one_part" and random.random() < 0.3:
+            readings = readings[: random.randint(1, 3)]
+        given = {"measured": readings, "of": of, "spread": "measured", "gauge": size(0.1)}
+        if of == "one_part" and (len(readings) < 4 or random.random() < 0.3):
+            given["repeatability"] = size(0.05)
         if random.random() < 0.5:
             del given["spread"]
     return given
@@ -160,7 +165,7 @@ def legal(random: Random) -> dict[str, Any]:
             else "150 degF",
         }
         if isinstance(state["shaft_temperature"], dict):
-            for key in ("deviation", "gauge"):
+            for key in ("deviation", "gauge", "repeatability"):
                 if key in state["shaft_temperature"]:
                     state["shaft_temperature"][key] = "2 K"
         if has_bearing and random.random() < 0.7:
@@ -186,6 +191,11 @@ def legal(random: Random) -> dict[str, Any]:
         if random.random() < 0.4:
             limit["states"] = [random.choice(document["state"])["name"]]
         document.setdefault("limit", []).append(limit)
+    scattered = [f"rings.{r['name']}.bore" for r in rings if isinstance(r["bore"], dict)]
+    if len(scattered) > 1 and random.random() < 0.3:
+        document["correlation"] = [
+            {"between": random.sample(scattered, 2), "value": random.choice([0.5, -0.3, 0.9])}
+        ]
     if random.random() < 0.15:
         document["material"] = [
             {
@@ -275,7 +285,7 @@ HOSTILE = (
     "2000 degC",
     "-273.15 degC", "1e7 N m", "1 mm*9**9**9", "1 mm**99999999", "(((((mm", "1 1/0 in", "0,05 mm",
     "1,500 mm", "0 tpi", "80", "mm", "main", "r0", "built", "nut", "balls", "normal", "slide", "*",
-    "rings.*.*", "*.*.*", "rings.r0.bore", "__class__", "None", "True", "1e400", "0x10", "1_000 mm",
+    "rings.*.*", "*.*.*", "rings.r0.bore", "process", "one_part", "__class__", "None", "True", "1e400", "0x10", "1_000 mm",
 )  # fmt: skip
 
 

@@ -47,7 +47,16 @@ def _derivatives(job: fw.Job, random: Random) -> None:
 
 
 def _study(job: fw.Job, random: Random) -> None:
-    study = job.study(300, seed=random.randrange(1000), progress=False)
+    _look_at(job.study(300, seed=random.randrange(1000), level="quick", progress=False))
+
+
+def _study_of_levels(job: fw.Job, random: Random) -> None:
+    levels = {"quick": 100, "history": 16, "heating": 16}
+    _look_at(job.study(seed=random.randrange(1000), levels=levels, progress=False))
+
+
+def _look_at(study: fw.Study) -> None:
+    _finite("pass rate", [study.pass_rate, *study.interval])
     for finding in study:
         s = finding.statistics
         if s.count:
@@ -56,7 +65,7 @@ def _study(job: fw.Job, random: Random) -> None:
 
 
 def _sensitivity(job: fw.Job, random: Random) -> None:
-    repr(job.study(50, progress=False).sensitivity())
+    repr(job.study(50, level="quick", progress=False).sensitivity())
 
 
 def _replace(job: fw.Job, random: Random) -> None:
@@ -118,6 +127,7 @@ VERBS: tuple[tuple[Callable[[fw.Job, Random], None], float], ...] = (
     (_pickled, 0.1),
     (_history, 0.1),
     (_heating, 0.03),
+    (_study_of_levels, 0.03),
 )
 
 

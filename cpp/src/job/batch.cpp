@@ -39,10 +39,13 @@ namespace {
 
 // Derivatives of what the level adds, into those of the whole job.
 class AddedSlopes {
-  public:
+public:
     AddedSlopes(const Layout& at, const std::vector<double>& values,
                 const std::vector<int>& outputs, const std::vector<int>& leaves)
-        : at_(at), values_(values), outputs_(outputs), leaves_(leaves) {}
+        : at_(at)
+        , values_(values)
+        , outputs_(outputs)
+        , leaves_(leaves) {}
 
     // Its steps go through time once for as many inputs as one of the baseline's duals has
     // directions, which are more than a pass over the quick level takes.
@@ -60,10 +63,9 @@ class AddedSlopes {
             for (std::size_t k = 0; k < directions; ++k)
                 in[static_cast<std::size_t>(leaves_[begin + k]) * stride + 1 + k] = 1.0;
             double code = 0.0;
-            at_.calls[static_cast<int>(level)].slopes(in.data(), out.data(),
-                                                      static_cast<int>(stride), 1,
-                                                      static_cast<int>(directions), context, code,
-                                                      j.one_sided);
+            at_.calls[static_cast<int>(level)].slopes(
+                in.data(), out.data(), static_cast<int>(stride), 1, static_cast<int>(directions),
+                context, code, j.one_sided);
             if (context.stopped())
                 return;
             for (std::size_t k = 0; k < count; ++k)
@@ -81,7 +83,7 @@ class AddedSlopes {
         }
     }
 
-  private:
+private:
     // A formula on every number type that stands among those of its level.
     bool served_by_passes(int output) const {
         const int count = at_.has_arch ? at_.states * Inputs<double>::size<ArchOutputs>() : 0;
@@ -137,9 +139,9 @@ Job::Jacobian Job::slopes(const std::vector<int>& outputs, const std::vector<int
                              j.one_sided = work.one_sided;
                          });
         const AddedSlopes added(*layout_, values_, outputs, leaves);
-        const bool above = outputs.empty() || // whether a kink stands on any of them
-                           *std::max_element(outputs.begin(), outputs.end()) >=
-                               layout_->outputs_at(Level::quick);
+        const bool above =
+            outputs.empty() || // whether a kink stands on any of them
+            *std::max_element(outputs.begin(), outputs.end()) >= layout_->outputs_at(Level::quick);
         for (int level = 1; above && level <= static_cast<int>(level_); ++level)
             added.add(static_cast<Level>(level), context(&stop), j);
         return std::move(j);

@@ -176,8 +176,7 @@ void IndexStudy::State::find_measures(const fields::Between& between) {
 
 IndexStudy::IndexStudy(Subject subject, const std::vector<Spread>& spreads,
                        const std::vector<int>& outputs, std::uint64_t seed, std::int64_t count,
-                       const std::vector<Correlation>& correlations,
-                       const fields::Between& between)
+                       const std::vector<Correlation>& correlations, const fields::Between& between)
     : state_(std::make_unique<State>()) {
     State& state = *state_;
     state.subject = std::move(subject);

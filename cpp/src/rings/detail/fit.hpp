@@ -255,8 +255,8 @@ FitOutputs<T> fit_outputs(const Joint<T>& j, const Ring<T>& ring, const T& ring_
     out.loss_speed =
         smaller(select(loses, lost_at, select(at_rest > T(0.0), T(never), T(0.0))), T(never));
     // The ring must grow by what is left, from where it is.
-    out.loss_temperature =
-        temperature_for_growth(mr, ring.expansion_factor, j.ring_warm + positive(left) / j.diameter);
+    out.loss_temperature = temperature_for_growth(mr, ring.expansion_factor,
+                                                  j.ring_warm + positive(left) / j.diameter);
     return out;
 }
 
