@@ -9,12 +9,22 @@ import subprocess
 import sys
 import textwrap
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from random import Random
+from typing import TypeVar
 
 #: How many moments of each kind: a short run in `make test`, a long one in `make hard`.
 LONG = os.environ.get("FITWRIGHT_HARD") == "long"
+
+
+Case = TypeVar("Case")
+
+
+def some(cases: Iterable[Case], most: int) -> list[Case]:
+    """All of them in the long run, about so many in the short one."""
+    every = list(cases)
+    return every if LONG else every[:: -(-len(every) // most)]
 
 
 def limits(**most: int) -> Callable[[], None]:

@@ -285,7 +285,8 @@ HOSTILE = (
     "2000 degC",
     "-273.15 degC", "1e7 N m", "1 mm*9**9**9", "1 mm**99999999", "(((((mm", "1 1/0 in", "0,05 mm",
     "1,500 mm", "0 tpi", "80", "mm", "main", "r0", "built", "nut", "balls", "normal", "slide", "*",
-    "rings.*.*", "*.*.*", "rings.r0.bore", "process", "one_part", "__class__", "None", "True", "1e400", "0x10", "1_000 mm",
+    "rings.*.*", "*.*.*", "rings.r0.bore", "process", "one_part", "__class__",
+    "None", "True", "1e400", "0x10", "1_000 mm",
 )  # fmt: skip
 
 

@@ -218,7 +218,7 @@ Verdict Judge::share(const job::Job& job, const std::vector<Spread>& spreads) co
         if (place(first) >= 0 && place(second) >= 0)
             correlations.push_back({place(first), place(second), value});
     Study study(subject_of(job), spreads, tracked, how_.seed, how_.samples, Design::plain,
-                correlations, how_.between);
+                correlations, {{}, {}, how_.threads, how_.between});
     while (study.done() < study.count())
         study.advance(how_.samples, how_.threads, how_.between);
     const auto count = static_cast<double>(study.count());
