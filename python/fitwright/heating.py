@@ -91,6 +91,7 @@ def seating_together(slices: Sequence[GripSlice], press_force: Number = 0.0) -> 
         f"slices[{k}].length": (s.length, "size") for k, s in enumerate(slices)
     }
     read = units.collect({**lengths, "press_force": (press_force, "force")}, problems)
+    problems += [(name, "must be one number") for name, value in read.items() if np.ndim(value)]
     if problems:
         raise InputError(problems)
     rows = [

@@ -179,6 +179,8 @@ def _call(name: str, function: Any, given: dict[str, Any], argument: str, comple
         named = argument.rstrip("_") in told
         # What is a name itself (a path, a ring, a state) is told by that.
         named = named or (isinstance(value, str) and visible(value) in told)
+        # So are the keys of a table.
+        named = named or (isinstance(value, dict) and any(str(key) in told for key in value))
         # Numbers and texts may be wrong by what they mean; these are wrong whatever is meant.
         wrong = not isinstance(value, int | float | str | list | tuple | np.ndarray | None)
         assert named or not (complete and wrong), f"{name}({argument}={value!r}): {told}"

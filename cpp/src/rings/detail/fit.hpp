@@ -127,7 +127,7 @@ Joint<T> ending_at(const Joint<T>& whole, const T& r, const T& speed) {
                     own_face_growth(j.ring, w2, j.ring.inner, whole.ring.outer);
     j.interference += whole.speed_loss - j.speed_loss;
     const T more = square(j.ring.inner) * (j.ring_span - whole.ring_span); // of kr
-    j.flexibility += j.diameter * more * 2.0 * j.ring_compliance;
+    j.flexibility += j.ring.inner * more * 4.0 * j.ring_compliance;
     j.ring_force_loss *= j.ring_span / whole.ring_span;
     j.length_coupling += more * 2.0 * j.ring.poisson * j.ring_compliance;
     return j;
