@@ -1,6 +1,8 @@
 // Axisymmetric elasticity on eight-node quadrilaterals; the only file that knows Eigen.
 #include "detail/elastic.hpp"
 #include "detail/quad8.hpp"
+// Blocks of one size on every processor, so that sums run in one order.
+#define EIGEN_NO_CPUID
 #include <Eigen/Cholesky>
 #include <Eigen/OrderingMethods>
 #include <Eigen/SparseCholesky>

@@ -148,6 +148,10 @@ private:
             const double z = layout_.ring_start[k];
             Touching t;
             t.right = static_cast<int>(k) + 1;
+            if (k == 0 && !has_shoulder(stack_)) {
+                out_.faces.push_back(std::move(t));
+                continue;
+            }
             const Surface right = surface_of(out_.bodies[k + 1], nodes_across(k + 1, z, r0, r1));
             if (k == 0 && stack_.shaft.behind == 0.0) {
                 t.right_node = right.node;

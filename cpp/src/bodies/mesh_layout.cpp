@@ -6,12 +6,13 @@ namespace {
 
 // Sizes of the coarse mesh, as shares of what they are near to. Chosen so that one halving is within
 // 0.3 % in mean pressure and 0.1 um in gaps of two (docs/theory-bodies.md).
-constexpr double seat_end = 0.015;    // of the length in contact, along z at its ends
+constexpr double seat_end = 0.04;     // of the length in contact, along z at its ends
 constexpr double seat_depth = 0.06;   // of the wall, across at the seat
-constexpr double face_edge = 0.08;    // of the wall, across where a face begins or ends
+constexpr double step_end = 0.15;     // of the wall, along z where its outside has a step
+constexpr double face_edge = 0.15;    // of the wall, across where a face begins or ends
 constexpr double seat_longest = 0.25; // of the length in contact
 constexpr double wall_longest = 0.3;  // of the wall
-constexpr double growth = 1.6;
+constexpr double growth = 2.0;
 
 double wall(const Slice& s) { return 0.5 * (s.outside - s.bore); }
 
@@ -33,7 +34,7 @@ public:
     void run(const Fineness& fineness) {
         out_.sliver = sliver_of(stack_);
         out_.blocks = {blocks_of(stack_.shaft.slices, -stack_.shaft.behind)};
-        out_.ring_start = {0.0};
+        out_.ring_start = {stack_.start};
         for (const RingSection& r : stack_.rings) {
             out_.blocks.push_back(blocks_of(r.slices, out_.ring_start.back()));
             out_.ring_start.push_back(out_.ring_start.back() + length_of(r.slices));
@@ -85,8 +86,9 @@ private:
         for (const Stretch& s : seat) {
             const double fine = seat_end * in_contact;
             for (const double z : {s.z0, s.z1})
-                out_.along.add(z, joins(seat, z) ? Lattice::any : fine);
-            out_.along.limit(s.z0, s.z1, std::min(seat_longest * in_contact, 2.0 * thin));
+                out_.along.add(z, joins(seat, z) ? step_end * thin : fine);
+            out_.along.limit(s.z0, s.z1,
+                             std::min({seat_longest * in_contact, thin, 0.5 * (s.z1 - s.z0)}));
             out_.across.add(out_.blocks[k + 1][static_cast<std::size_t>(s.slice)].r0,
                             seat_depth * std::min(thin, thin_shaft));
         }
@@ -151,10 +153,11 @@ private:
         }
         const Span land = shoulder_land(stack_);
         const double thin = wall(stack_.rings[0].slices[0]);
-        if (s.behind > 0.0) {
+        if (s.behind > 0.0)
+            out_.along.limit(-s.behind, 0.0, 0.5 * s.behind);
+        if (s.behind > 0.0 && has_shoulder(stack_)) {
             edge(land.from, thin);
             edge(std::min(land.to, last_of_first_face()), thin);
-            out_.along.limit(-s.behind, 0.0, 0.5 * s.behind);
         }
         if (s.thread_length > 0.0) {
             out_.along.add(s.thread_start);

@@ -207,7 +207,8 @@ private:
     void rings() {
         const ShaftSection& s = stack_.shaft;
         const double front = length_of(s.slices) - s.behind;
-        double z = 0.0;
+        double z = stack_.start;
+        rule(z >= 0.0 && (z == 0.0 || z >= sliver_), "start", z, "must be 0 or above");
         for (std::size_t k = 0; k < stack_.rings.size(); ++k) {
             const std::vector<Slice>& slices = stack_.rings[k].slices;
             for (std::size_t i = 0; i < slices.size(); ++i) {
@@ -224,7 +225,8 @@ private:
             if (k > 0)
                 face(k);
         }
-        first_face();
+        if (has_shoulder(stack_))
+            first_face();
         zone(s.thread_start, s.thread_length, z - sliver_, front, "shaft.thread");
     }
     void first_face() {

@@ -133,7 +133,7 @@ struct Sections::Body {
         const std::size_t means = p.points.movement.size();
         if (shaft) {
             p.points.mean = {mesh.thread, mesh.far_end};
-            if (stack.shaft.far_end == FarEnd::free && stack.shaft.behind > 0.0) {
+            if (stack.shaft.far_end == FarEnd::free) {
                 p.points.far_end = shaft_far_end;
                 p.points.held = {along(mesh.far_end.node.front())};
             } else {
@@ -151,9 +151,7 @@ struct Sections::Body {
             p.shares.push_back({contacts.end(k), means + (last ? ring_nut_face : ring_end), -1.0});
         }
     }
-    bool held_plane() const {
-        return stack.shaft.far_end == FarEnd::plane || stack.shaft.behind == 0.0;
-    }
+    bool held_plane() const { return stack.shaft.far_end == FarEnd::plane; }
     bool is_held(int node) const {
         const std::vector<int>& end = mesh.far_end.node;
         return std::find(end.begin(), end.end(), node) != end.end();

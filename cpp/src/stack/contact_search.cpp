@@ -33,11 +33,11 @@ bool ContactSolver::consistent() {
         const double t = now_.z[s];
         const double slid = out_[seats + s] - acts_->slip[s];
         const std::size_t k = ring_of_seat_[s];
-        const bool right = c == Choice::open    ? held_->on[k] == 0 || out_[s] >= -contact_tight
+        const bool right = c == Choice::open    ? held_->on[k] == 0 || out_[s] >= -tight_
                            : n < -small         ? false
                            : c == Choice::holds ? abs(t) <= acts_->friction[k] * n + small
-                           : c == Choice::out   ? slid <= contact_tight
-                                                : slid >= -contact_tight;
+                           : c == Choice::out   ? slid <= tight_
+                                                : slid >= -tight_;
         if (!right) {
             culprit = s;
             return false;
@@ -46,7 +46,7 @@ bool ContactSolver::consistent() {
     for (std::size_t f = 0; f < now_.face.size(); ++f) {
         const bool right = now_.face[f] != 0
                                ? now_.z[system_.unknown(points_->face(f))] >= -small
-                               : held_->on[ring_of_face_[f]] == 0 || face_gap(f) >= -contact_tight;
+                               : held_->on[ring_of_face_[f]] == 0 || face_gap(f) >= -tight_;
         if (!right) {
             culprit = points_->face(f);
             return false;
@@ -54,7 +54,7 @@ bool ContactSolver::consistent() {
     }
     if (stands() && !held_->both_ways) {
         culprit = points_->end(static_cast<std::size_t>(held_->end));
-        if (now_.end ? now_.z[system_.unknown(culprit)] < -small : end_gap() < -contact_tight)
+        if (now_.end ? now_.z[system_.unknown(culprit)] < -small : end_gap() < -tight_)
             return false;
     }
     // Peaks, and rings that are still on their way.
@@ -63,7 +63,7 @@ bool ContactSolver::consistent() {
         culprit = k < points_->rings ? points_->face(points_->face_begin[k]) : points_->end(k - 1);
         if (k < points_->rings)
             imbalance = larger(imbalance, abs(rest_[system_.shift(k)]));
-        if (abs(rest_[system_.peaks(k)]) > 10.0 * contact_tight || imbalance > 1e-8 * largest_)
+        if (abs(rest_[system_.peaks(k)]) > 10.0 * tight_ || imbalance > 1e-8 * largest_)
             return false;
     }
     return true;
@@ -90,10 +90,10 @@ void ContactSolver::choose_next() {
     for (std::size_t f = 0; f < now_.face.size(); ++f)
         if (held_->on[ring_of_face_[f]] != 0)
             now_.face[f] = now_.face[f] != 0 ? now_.z[system_.unknown(points_->face(f))] > 0.0
-                                             : face_gap(f) < -contact_tight;
+                                             : face_gap(f) < -tight_;
     if (stands() && !held_->both_ways) {
         const std::size_t end = points_->end(static_cast<std::size_t>(held_->end));
-        now_.end = now_.end ? now_.z[system_.unknown(end)] > 0.0 : end_gap() < -contact_tight;
+        now_.end = now_.end ? now_.z[system_.unknown(end)] > 0.0 : end_gap() < -tight_;
     }
 }
 
@@ -138,10 +138,10 @@ bool ContactSolver::search() {
         for (std::size_t s = 0; s < seats; ++s)
             limit_[s] = acts_->friction[ring_of_seat_[s]] * positive(at_.force[s]);
         now_.z = at_.z;
+        fresh_ = true;
         choose_by_place();
         if (newton(3))
             return true;
-        now_.z = at_.z;
     }
     return false;
 }
@@ -155,11 +155,11 @@ void ContactSolver::read(Way& way) const {
     for (std::size_t s = 0; s < seats; ++s) {
         const bool open = now_.seat[s] == Choice::open;
         way.force[s] = open ? 0.0 : out_[s];
-        way.place[s] = open ? out_[s] : -points_->own[s] * out_[s];
+        way.place[s] = open ? out_[s] : -own_[s] * out_[s];
     }
     for (std::size_t i = seats; i < out_.size(); ++i) {
         way.force[i] = now_.z[system_.unknown(i)];
-        way.place[i] = out_[i] - points_->own[i] * way.force[i];
+        way.place[i] = out_[i] - own_[i] * way.force[i];
     }
 }
 
@@ -169,7 +169,7 @@ void ContactSolver::choose_by_place() {
         if (held_->on[ring_of_seat_[s]] == 0)
             continue;
         const double slid = at_.place[seats + s] - acts_->slip[s];
-        const double limit = points_->own[seats + s] * limit_[s];
+        const double limit = own_[seats + s] * limit_[s];
         now_.seat[s] = at_.place[s] >= 0.0 ? Choice::open
                        : slid < -limit     ? Choice::out
                        : slid > limit      ? Choice::in
@@ -201,9 +201,9 @@ double ContactSolver::slope(double share) const {
     double sum = 0.0;
     for (std::size_t s = 0; s < seats; ++s) {
         const bool pressed = held_->on[ring_of_seat_[s]] != 0 && place(s) < 0.0;
-        const double normal = pressed ? -place(s) / points_->own[s] : 0.0;
+        const double normal = pressed ? -place(s) / own_[s] : 0.0;
         const std::size_t t = seats + s;
-        const double trial = (acts_->slip[s] - place(t)) / points_->own[t];
+        const double trial = (acts_->slip[s] - place(t)) / own_[t];
         const double rubs = pressed ? smaller(larger(trial, -limit_[s]), limit_[s]) : 0.0;
         sum += way(s) * (force(s) - normal) + way(t) * (force(t) - rubs);
     }
@@ -214,7 +214,7 @@ double ContactSolver::slope(double share) const {
             for (std::size_t f = points_->face_begin[k]; f < points_->face_begin[k + 1]; ++f) {
                 const std::size_t i = points_->face(f);
                 const double answer =
-                    held_->on[k] != 0 ? positive(-(place(i) + peaks)) / points_->own[i] : 0.0;
+                    held_->on[k] != 0 ? positive(-(place(i) + peaks)) / own_[i] : 0.0;
                 sum += way(i) * (force(i) - answer);
                 pressed += answer;
             }
@@ -235,8 +235,7 @@ double ContactSolver::slope(double share) const {
         } else if (this_one) {
             // Its spring and peaks are in series with it.
             const bool nut = k + 1 == rings;
-            const double soft =
-                points_->own[i] + held_->end_spring + (nut ? system_.softness(rings) : 0.0);
+            const double soft = own_[i] + held_->end_spring + (nut ? system_.softness(rings) : 0.0);
             const double free = nut ? peaks_of(*acts_, rings, straight_[rings]) -
                                           system_.softness(rings) * straight_[rings]
                                     : 0.0;
@@ -264,6 +263,7 @@ bool ContactSolver::go_downhill() {
     double scale = 0.0;
     for (int pass = 0; pass < search_passes; ++pass) {
         now_.z = at_.z;
+        fresh_ = true;
         choose_by_place();
         if (!solve(false))
             return false;

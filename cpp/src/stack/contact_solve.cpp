@@ -21,13 +21,19 @@ void ContactSolver::begin(const bodies::ContactPoints& points,
         sum += softness_[i];
     }
     stiffness_ = static_cast<double>(n) / sum;
+    tight_ = contact_tight * stiffness_;
+    own_ = points.own;
+    for (std::size_t i = 0; i < n; ++i) {
+        softness_[i] *= stiffness_;
+        own_[i] *= stiffness_;
+    }
     ring_of_seat_.clear();
     ring_of_face_.clear();
     for (std::size_t k = 0; k < points.rings; ++k) {
         ring_of_seat_.resize(points.seat_begin[k + 1], k);
         ring_of_face_.resize(points.face_begin[k + 1], k);
     }
-    system_.begin(points, friction, still_share * stiffness_);
+    system_.begin(points, friction, stiffness_, still_share);
     accepted_.z.assign(system_.unknowns(), 0.0);
     accepted_.seat.assign(points.seats(), Choice::open);
     accepted_.face.assign(points.faces(), 0);
@@ -70,6 +76,7 @@ bool ContactSolver::advance(const ContactActs<double>& acts, const ContactHeld& 
         now_.end = true;
     if (held.end < 0)
         now_.end = false;
+    fresh_ = true;
     soften(0.0);
     return newton(newton_passes) || search();
 }
@@ -112,11 +119,6 @@ void ContactSolver::impose(bool coupled) {
                        now_.end && !held_->given ? Row::held : Row::given);
 }
 
-void ContactSolver::look() {
-    system_.evaluate(swept_.data(), now_.z.data(), out_.data());
-    rest(*acts_, out_.data(), now_.z.data(), rest_.data());
-}
-
 // One step of Newton's method for the choice of the moment. The inverse has been carried through many
 // changes: what it leaves over of the straight rows is solved for again, and where that does not help it
 // is made anew.
@@ -125,14 +127,19 @@ bool ContactSolver::solve(bool coupled) {
     impose(coupled);
     if (!system_.settle())
         return false;
-    system_.sweep(acts_->moved.data(), swept_.data());
-    look();
+    if (fresh_ || system_.changed()) {
+        system_.sweep(acts_->moved.data(), swept_.data());
+        system_.evaluate(swept_.data(), now_.z.data(), out_.data());
+    }
+    fresh_ = false;
     for (int again = 0; again < refinements; ++again) {
+        rest(*acts_, out_.data(), now_.z.data(), rest_.data());
         system_.solve(rest_.data(), more_.data());
         for (std::size_t u = 0; u < more_.size(); ++u)
             now_.z[u] += more_[u];
-        keep_near();
-        look();
+        const bool cut = keep_near();
+        system_.evaluate(swept_.data(), now_.z.data(), out_.data());
+        rest(*acts_, out_.data(), now_.z.data(), rest_.data());
         double movement = 0.0;
         double force = 0.0;
         largest_ = 1.0;
@@ -143,21 +150,29 @@ bool ContactSolver::solve(bool coupled) {
         }
         if (!(movement == movement) || !(force == force))
             return false;
-        if (movement <= 0.1 * contact_tight && force <= 1e-9 * largest_)
+        if (cut || (movement <= 0.1 * tight_ && force <= 1e-9 * largest_))
             break;
-        if (again == 1 && !system_.refresh())
-            return false;
+        if (again == 1) {
+            if (!system_.refresh())
+                return false;
+            system_.sweep(acts_->moved.data(), swept_.data());
+            system_.evaluate(swept_.data(), now_.z.data(), out_.data());
+        }
     }
     return true;
 }
 
 // A ring that nothing holds must not fly off.
-void ContactSolver::keep_near() {
+bool ContactSolver::keep_near() {
+    const double most = longest * stiffness_;
+    bool cut = false;
     for (std::size_t k = 0; k < points_->rings; ++k) {
         const std::size_t u = system_.shift(k);
-        const double cut = more_[u] - smaller(larger(more_[u], -longest), longest);
-        now_.z[u] -= cut;
+        const double kept = smaller(larger(more_[u], -most), most);
+        cut = cut || kept != more_[u];
+        now_.z[u] += kept - more_[u];
     }
+    return cut;
 }
 
 } // namespace fitwright::stack

@@ -12,7 +12,7 @@ constexpr double singular = 1e-8;
 } // namespace
 
 void ContactSystem::begin(const bodies::ContactPoints& points, const std::vector<double>& friction,
-                          double still) {
+                          double stiffness, double still) {
     points_ = &points;
     friction_ = friction;
     still_ = still;
@@ -38,6 +38,8 @@ void ContactSystem::begin(const bodies::ContactPoints& points, const std::vector
     spring_.assign(rings_, 0.0);
     stale_.assign(size_, 0);
     swept_ = points.compliance;
+    for (double& x : swept_)
+        x *= stiffness;
     new_row_.resize(size_);
     work_.resize(std::max(size_, contacts_));
     work2_.resize(size_);
@@ -162,17 +164,12 @@ bool ContactSystem::rank_one(const double* a, const double* b) {
     std::fill_n(right, n, 0.0);
     for (std::size_t i = 0; i < n; ++i) {
         const double* w = inverse_.data() + i * n;
-        double sum = 0.0;
-        for (std::size_t j = 0; j < n; ++j)
-            sum += w[j] * a[j];
-        left[i] = sum;
+        left[i] = bodies::dot(w, a, n);
         if (b[i] != 0.0)
             for (std::size_t j = 0; j < n; ++j)
                 right[j] += b[i] * w[j];
     }
-    double by = 1.0;
-    for (std::size_t j = 0; j < n; ++j)
-        by -= right[j] * a[j];
+    double by = 1.0 - bodies::dot(right, a, n);
     if (!(std::abs(by) > singular))
         return false;
     by = 1.0 / by;
@@ -188,58 +185,45 @@ bool ContactSystem::rank_one(const double* a, const double* b) {
     return true;
 }
 
-// A row is replaced: rank one, with a unit vector on one side.
-bool ContactSystem::put(std::size_t u) {
-    const std::size_t n = size_;
-    write_row(u, new_row_.data());
-    double* old = matrix_.data() + u * n;
-    double* right = work2_.data();
-    std::fill_n(right, n, 0.0);
-    for (std::size_t i = 0; i < n; ++i) {
-        const double change = new_row_[i] - old[i];
-        if (change == 0.0)
+// Rows are replaced.
+bool ContactSystem::put_stale() {
+    put_.clear();
+    change_.clear();
+    for (std::size_t u = 0; u < size_; ++u) {
+        if (stale_[u] == 0)
             continue;
-        const double* w = inverse_.data() + i * n;
-        for (std::size_t j = 0; j < n; ++j)
-            right[j] += change * w[j];
-    }
-    if (!(std::abs(1.0 + right[u]) > singular))
-        return false;
-    const double by = -1.0 / (1.0 + right[u]);
-    for (std::size_t i = 0; i < n; ++i) {
-        double* w = inverse_.data() + i * n;
-        const double factor = w[u] * by;
-        if (factor == 0.0)
+        write_row(u, new_row_.data());
+        double* old = matrix_.data() + u * size_;
+        bool same = true;
+        for (std::size_t j = 0; j < size_; ++j) {
+            const double change = new_row_[j] - old[j];
+            same = same && change == 0.0;
+            old[j] = new_row_[j];
+            new_row_[j] = change;
+        }
+        is_[u] = row_[u];
+        stale_[u] = 0;
+        if (same)
             continue;
-        for (std::size_t j = 0; j < n; ++j)
-            w[j] += factor * right[j];
+        put_.push_back(u);
+        change_.insert(change_.end(), new_row_.begin(), new_row_.end());
     }
-    std::copy(new_row_.begin(), new_row_.end(), old);
-    is_[u] = row_[u];
-    stale_[u] = 0;
-    ++updates_;
-    return true;
+    updates_ += static_cast<int>(put_.size());
+    return put_.empty() || bodies::change_rows(inverse_, size_, put_, change_);
 }
 
 bool ContactSystem::settle() {
-    std::size_t rows = 0;
     std::size_t seats = 0;
-    for (std::size_t u = 0; u < size_; ++u)
-        rows += stale_[u] != 0 ? 1 : 0;
     for (std::size_t s = 0; s < seats_; ++s)
         seats += close_wanted_[s] != closed_[s] ? 1 : 0;
-    if (rows + seats == 0)
-        return true;
-    // A new inverse costs about as much as a change of a sixth of the rows.
-    if (6 * (rows + 2 * seats) > size_ || updates_ > 2000)
+    changed_ = seats > 0;
+    // A new inverse costs about as much as a sixth of the seats closing or opening; and rounding adds up.
+    if (12 * seats > size_ || updates_ > 5000)
         return refresh();
-    for (std::size_t s = 0; s < seats_; ++s)
+    for (std::size_t s = 0; seats > 0 && s < seats_; ++s)
         if (close_wanted_[s] != closed_[s] && !exchange_within(s))
             return refresh();
-    for (std::size_t u = 0; u < size_; ++u)
-        if (stale_[u] != 0 && !put(u))
-            return refresh();
-    return true;
+    return put_stale() || refresh();
 }
 
 // Every row made of swept ones changes by its own entry for this seat times the seat's row. The seat's own
@@ -271,6 +255,7 @@ bool ContactSystem::exchange_within(std::size_t s) {
 }
 
 bool ContactSystem::refresh() {
+    changed_ = true;
     for (std::size_t s = 0; s < seats_; ++s)
         if (close_wanted_[s] != closed_[s])
             exchange(s);

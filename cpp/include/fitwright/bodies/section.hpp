@@ -42,7 +42,7 @@ struct ShaftSection {
     std::vector<Slice> slices; // from the end behind the shoulder to the nut end
     double modulus = 0.0, poisson = 0.0;
     // Length behind the face of the shoulder, which must be the end of a slice; z = 0 is there. 0: the
-    // shoulder is a rigid plane that holds the end of the shaft too.
+    // shoulder is a rigid plane that holds the end of the shaft too, or none where that end is free.
     double behind = 0.0;
     double land_inside = 0.0, land_outside = 0.0;   // of the shoulder's face; 0: all of it
     double fillet = 0.0;                            // radius between shoulder and seat; 0: sharp
@@ -52,7 +52,9 @@ struct ShaftSection {
 
 struct StackSection {
     ShaftSection shaft;
-    std::vector<RingSection> rings;             // from the shoulder, each against the one before
+    std::vector<RingSection> rings; // from the shoulder, each against the one before
+    // Where the first ring begins, from the shoulder; above 0 it stands against nothing.
+    double start = 0.0;
     double nut_inside = 0.0, nut_outside = 0.0; // face of the nut; 0: all of the last ring's face
 };
 

@@ -50,8 +50,12 @@ public:
             const double b = stations_[k + 1].at;
             const std::vector<Step> steps = march(a, b, growth - 1.0);
             const double whole = steps.back().count;
-            const int coarse = std::max(1, static_cast<int>(std::lround(whole * fineness)));
-            const int n = coarse << halvings;
+            // What is finer than wanted already is not cut with the rest.
+            const double wanted = whole * fineness;
+            const int n =
+                wanted >= 0.75
+                    ? static_cast<int>(std::lround(wanted)) << halvings
+                    : std::max(1, static_cast<int>(std::lround(wanted * (1 << halvings))));
             std::size_t s = 0;
             for (int i = 1; i < n; ++i) {
                 const double count = whole * i / n;

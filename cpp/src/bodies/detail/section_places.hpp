@@ -53,6 +53,10 @@ inline Span last_face_of(const RingSection& r) {
     return {r.slices.back().bore + 2.0 * r.chamfers.nut_bore,
             r.slices.back().outside - 2.0 * r.chamfers.nut_outside};
 }
+inline bool has_shoulder(const StackSection& stack) {
+    const ShaftSection& s = stack.shaft;
+    return stack.start == 0.0 && (s.behind > 0.0 || s.far_end == FarEnd::plane);
+}
 // What the first ring can stand against; a rigid plane reaches everywhere.
 inline Span shoulder_land(const StackSection& stack) {
     const ShaftSection& s = stack.shaft;

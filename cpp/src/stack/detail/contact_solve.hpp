@@ -14,7 +14,7 @@ namespace fitwright::stack {
 
 inline constexpr double contact_tight = 1e-12; // m: gaps and slips below are none
 
-// What acts in one sub-step.
+// What acts in one sub-step. Movements here and in the solver are told as forces: times `stiffness()`.
 template <class T>
 struct ContactActs {
     std::vector<T> moved;            // at every contact by loads alone, no contact forces
@@ -75,8 +75,7 @@ private:
     // Equilibrium for one choice (contact_solve.cpp).
     bool solve(bool coupled);
     void impose(bool coupled);
-    void keep_near();
-    void look();
+    bool keep_near();
     // How far the peaks of a face have closed under a force; a straight line in a search.
     template <class T>
     T peaks_of(const ContactActs<T>& acts, std::size_t face, const T& force) const {
@@ -113,14 +112,15 @@ private:
     const ContactActs<double>* acts_ = nullptr;
     const ContactHeld* held_ = nullptr;
     ContactSystem system_;
-    std::vector<double> softness_; // of each contact on its own
+    std::vector<double> softness_, own_; // of each contact alone: all of it, and its peaks
     std::vector<std::size_t> ring_of_seat_, ring_of_face_;
-    double stiffness_ = 0.0;
+    double stiffness_ = 0.0, tight_ = 0.0;
 
     State accepted_, now_;
     std::vector<double> swept_, out_, rest_, more_;
     double largest_ = 1.0; // force
     bool coupled_ = true;
+    bool fresh_ = true;            // out_ does not belong to z yet
     std::vector<double> limit_;    // of friction, in a search
     std::vector<double> straight_; // forces at which laws of faces are made straight, in a search
     Way at_, to_;

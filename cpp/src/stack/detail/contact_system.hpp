@@ -8,6 +8,7 @@
 //   the peaks of each face and of the nut's have closed
 #pragma once
 
+#include "bodies/detail/dense.hpp"
 #include <cstddef>
 #include <fitwright/bodies/contacts.hpp>
 #include <vector>
@@ -24,9 +25,10 @@ public:
         slides_in   // -mu
     };
 
-    // `still`: stiffness that holds a ring against shifting from where it was a solve ago.
+    // Movements here are told as forces: times `stiffness`, so that all numbers are of one size. `still`:
+    // what share of it holds a ring against shifting from where it was a solve ago.
     void begin(const bodies::ContactPoints& points, const std::vector<double>& friction,
-               double still);
+               double stiffness, double still);
 
     std::size_t unknowns() const { return size_; }
     std::size_t shift(std::size_t ring) const { return contacts_ - seats_ + ring; }
@@ -57,13 +59,14 @@ public:
     template <class T>
     void solve(const T* b, T* z) const;
 
-    int updates() const { return updates_; }
+    // Whether the last `settle` closed or opened a seat, so that what is swept is out of date.
+    bool changed() const { return changed_; }
 
 private:
     void write_row(std::size_t unknown, double* out) const;
     void exchange(std::size_t seat);
     bool exchange_within(std::size_t seat);
-    bool put(std::size_t unknown);
+    bool put_stale();
     bool rank_one(const double* a, const double* b);
     const double* swept_row(std::size_t contact) const {
         return swept_.data() + contact * contacts_;
@@ -80,18 +83,21 @@ private:
     std::vector<char> stale_; // rows to be written anew
     std::vector<double> swept_, matrix_, inverse_;
     std::vector<double> new_row_, seat_row_, work_, work2_;
+    std::vector<std::size_t> put_;
+    std::vector<double> change_;
     int updates_ = 0;
+    bool changed_ = false;
 };
 
 template <class T>
 void ContactSystem::sweep(const T* g, T* swept) const {
+    std::vector<T> closed(seats_, T(0.0));
+    for (std::size_t j = 0; j < seats_; ++j)
+        if (closed_[j] != 0)
+            closed[j] = g[j];
     for (std::size_t i = 0; i < contacts_; ++i) {
-        const double* m = swept_row(i);
-        T sum(0.0);
-        for (std::size_t j = 0; j < seats_; ++j)
-            if (closed_[j] != 0)
-                sum -= g[j] * m[j];
-        swept[i] = i < seats_ && closed_[i] != 0 ? sum : g[i] + sum;
+        const T sum = bodies::dot(swept_row(i), closed.data(), seats_);
+        swept[i] = i < seats_ && closed_[i] != 0 ? -sum : g[i] - sum;
     }
 }
 
@@ -99,11 +105,7 @@ template <class T>
 void ContactSystem::evaluate(const T* swept, const T* z, T* out) const {
     const std::size_t forces = contacts_ - seats_;
     for (std::size_t i = 0; i < contacts_; ++i) {
-        const double* m = swept_row(i) + seats_;
-        T sum = swept[i];
-        for (std::size_t j = 0; j < forces; ++j)
-            sum += z[j] * m[j];
-        out[i] = sum;
+        out[i] = swept[i] + bodies::dot(swept_row(i) + seats_, z, forces);
     }
     for (std::size_t s = 0; s < seats_; ++s)
         out[seats_ + s] += z[shift(static_cast<std::size_t>(ring_of_seat_[s]))];
@@ -121,10 +123,7 @@ template <class T>
 void ContactSystem::solve(const T* b, T* z) const {
     for (std::size_t i = 0; i < size_; ++i) {
         const double* w = inverse_.data() + i * size_;
-        T sum(0.0);
-        for (std::size_t j = 0; j < size_; ++j)
-            sum += b[j] * w[j];
-        z[i] = sum;
+        z[i] = bodies::dot(w, b, size_);
     }
 }
 

@@ -72,6 +72,7 @@ private:
     ContactHeld held_;
     std::vector<T> z_, swept_, out_, rest_, more_; // at the end of the last sub-step
     std::vector<T> end_moved_;
+    double stiff_ = 1.0, soft_ = 1.0; // the solver tells movements as forces
 };
 
 } // namespace fitwright::stack

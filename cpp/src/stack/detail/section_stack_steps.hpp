@@ -37,6 +37,8 @@ void SectionStack<T>::begin(const History<T>& h, Happened<T>& was) {
         friction.push_back(value_of(part.friction));
     }
     solver_.begin(*points_, friction);
+    stiff_ = solver_.stiffness();
+    soft_ = 1.0 / stiff_;
     was.on.assign(rings, 0);
     was.movement.assign(rings, T(0.0));
     for (std::vector<T>* of : {&was.slip, &was.friction, &was.normal})
@@ -63,11 +65,14 @@ void SectionStack<T>::loads_alone(const Acting<T, Load>& acting, const Held& hel
         for (std::size_t s = points_->seat_begin[k]; s < points_->seat_begin[k + 1]; ++s)
             moved[s] -=
                 told_->interference[k][static_cast<std::size_t>(points_->seat_slice[s])] * 0.5;
+    for (std::size_t s = 0; s < points_->seats(); ++s)
+        moved[s] *= stiff_;
     const auto add = [&](const T& amount, const double* column) {
         if (amount == T(0.0) && !has_derivatives<T>)
             return;
+        const T by = amount * stiff_;
         for (std::size_t i = 0; i < n; ++i)
-            moved[i] += amount * column[i];
+            moved[i] += by * column[i];
     };
     for (std::size_t q = 0; q < acting.body.size(); ++q)
         add(acting.body[q], points_->by_load.data() + q * n);
@@ -91,11 +96,11 @@ void SectionStack<T>::fill(const Acting<T, Load>& acting, const Held& held,
     held_.end = held.nut ? static_cast<int>(rings) - 1 : last;
     held_.given = !(held.nut && !held.turning) && !held.pulled;
     held_.both_ways = held.pulled;
-    held_.end_spring = held.pulled ? 1.0 / hook() : 0.0;
+    held_.end_spring = held.pulled ? stiff_ / hook() : 0.0;
     loads_alone(acting, held, acts_.moved);
     for (std::size_t f = 0; f < points_->faces(); ++f)
         acts_.moved[points_->face(f)] +=
-            history_->parts[solver_.ring_of_face(f)].settling * acting.settled;
+            history_->parts[solver_.ring_of_face(f)].settling * acting.settled * stiff_;
     acts_.balance.assign(rings, T(0.0));
     if (held.pressed && last >= 0)
         acts_.balance[static_cast<std::size_t>(last)] += acting.press;
@@ -103,26 +108,26 @@ void SectionStack<T>::fill(const Acting<T, Load>& acting, const Held& held,
     if (enters >= 0)
         acts_.balance[static_cast<std::size_t>(enters)] += acting.thrust;
     acts_.slip = was.slip;
+    for (T& slip : acts_.slip)
+        slip *= stiff_;
     acts_.linear.assign(rings + 1, T(0.0));
-    acts_.softness.assign(rings + 1, history_->nut.face_softness);
-    acts_.linear[0] = history_->shoulder_compliance;
-    acts_.linear[rings] = held.nut ? acting.nut_compliance : T(0.0);
+    acts_.softness.assign(rings + 1, history_->nut.face_softness * stiff_);
+    acts_.linear[0] = history_->shoulder_compliance * stiff_;
+    acts_.linear[rings] = held.nut ? acting.nut_compliance * stiff_ : T(0.0);
     for (std::size_t k = 0; k < rings; ++k)
-        acts_.softness[k] = history_->parts[k].face_softness;
+        acts_.softness[k] = history_->parts[k].face_softness * stiff_;
     acts_.touch = history_->touch_force;
-    acts_.end_target = held.pulled ? -acting.anchor
-                       : !held.nut ? T(0.0)
-                       : held.turning
-                           ? acting.nut_force
-                           : was.travel + acting.nut_free - history_->nut.settling * acting.settled;
+    const T stands = was.travel + acting.nut_free - history_->nut.settling * acting.settled;
+    acts_.end_target = held.pulled    ? -acting.anchor * stiff_
+                       : !held.nut    ? T(0.0)
+                       : held.turning ? acting.nut_force
+                                      : stands * stiff_;
 }
 
 // A hot ring goes on: as hot as it must be to touch nowhere, against the part before it.
 template <class T>
 bool SectionStack<T>::put_on(int ring, Acting<T, Load>& now, Happened<T>& was) {
     const auto k = static_cast<std::size_t>(ring);
-    const std::size_t n = points_->size();
-    const std::size_t forces = n - points_->seats();
     was.on[k] = 1;
     held_.end = ring;
     const Held free;
@@ -135,7 +140,7 @@ bool SectionStack<T>::put_on(int ring, Acting<T, Load>& now, Happened<T>& was) {
     look();
     T hot(0.0);
     for (std::size_t s = points_->seat_begin[k]; s < points_->seat_begin[k + 1]; ++s) {
-        const T wants = -out_[s] / points_->seat_radius[s];
+        const T wants = -out_[s] * soft_ / points_->seat_radius[s];
         if (wants > hot)
             hot = wants;
     }
@@ -145,24 +150,23 @@ bool SectionStack<T>::put_on(int ring, Acting<T, Load>& now, Happened<T>& was) {
     T least(0.0);
     bool first = true;
     for (std::size_t f = points_->face_begin[k]; f < points_->face_begin[k + 1]; ++f) {
-        const T gap = out_[points_->face(f)] + history_->parts[k].settling * now.settled;
+        const T gap = out_[points_->face(f)] + history_->parts[k].settling * now.settled * stiff_;
         if (first || gap < least)
             least = gap;
         first = false;
     }
     z_[solver_.system().shift(k)] -= least;
     solver_.put(k, value_of(z_[solver_.system().shift(k)]));
-    was.movement[k] = z_[solver_.system().shift(k)];
+    was.movement[k] = z_[solver_.system().shift(k)] * soft_;
     look();
     const std::size_t seats = points_->seats();
     for (std::size_t s = points_->seat_begin[k]; s < points_->seat_begin[k + 1]; ++s) {
-        was.slip[s] = out_[seats + s];
+        was.slip[s] = out_[seats + s] * soft_;
         was.friction[s] = was.normal[s] = T(0.0);
         was.grip[s] = Grip::apart;
     }
     for (std::size_t j = 0; j < points_->rings; ++j)
-        end_moved_[j] = out_[points_->end(j)];
-    static_cast<void>(forces);
+        end_moved_[j] = out_[points_->end(j)] * soft_;
     return hot > T(0.0);
 }
 
@@ -232,9 +236,10 @@ void SectionStack<T>::commit(const Acting<T, Load>& acting, const Held& held, Ha
         const T t = -z_[s]; // on the ring, towards the shoulder
         was.normal[s] = c == Choice::open ? T(0.0) : out_[s];
         if (c != Choice::holds) {
+            const T slip = out_[seats + s] * soft_;
             if (c != Choice::open)
-                dissipated += t * (out_[seats + s] - was.slip[s]);
-            was.slip[s] = out_[seats + s];
+                dissipated += t * (slip - was.slip[s]);
+            was.slip[s] = slip;
         }
         was.friction[s] = t;
         was.grip[s] = c == Choice::open    ? Grip::apart
@@ -243,8 +248,8 @@ void SectionStack<T>::commit(const Acting<T, Load>& acting, const Held& held, Ha
                                            : Grip::slides_out;
     }
     for (std::size_t k = 0; k < rings; ++k) {
-        was.movement[k] = z_[system.shift(k)];
-        end_moved_[k] = out_[points_->end(k)];
+        was.movement[k] = z_[system.shift(k)] * soft_;
+        end_moved_[k] = out_[points_->end(k)] * soft_;
         was.face_force[k] = was.face_gap[k] = T(0.0);
         if (was.on[k] == 0)
             continue;
@@ -256,14 +261,15 @@ void SectionStack<T>::commit(const Acting<T, Load>& acting, const Held& held, Ha
             area += points_->face_area[f];
         }
         was.face_force[k] = positive(was.face_force[k]);
-        was.face_gap[k] *= 1.0 / area;
+        if (area > 0.0)
+            was.face_gap[k] *= soft_ / area;
     }
     was.face_force[rings] = was.face_gap[rings] = T(0.0);
     if (!held.nut)
         return;
     const T force = positive(z_[system.unknown(points_->end(rings - 1))]);
     // How far the thread is beyond the end of the last ring, peaks pressed flat.
-    const T room = end_moved_.back() + z_[system.peaks(rings)] +
+    const T room = end_moved_.back() + z_[system.peaks(rings)] * soft_ +
                    history_->nut.settling * acting.settled - acting.nut_free;
     was.face_force[rings] = force;
     if (held.turning)
@@ -306,8 +312,9 @@ void SectionStack<T>::report(int step, const Acting<T, Load>& acting, const Held
             out.faces[k].push_back(
                 {positive(z_[solver_.system().unknown(points_->face(f))]) *
                      (1.0 / points_->face_area[f]),
-                 was.on[k] != 0 ? positive(out_[points_->face(f)] + z_[solver_.system().peaks(k)])
-                                : T(0.0)});
+                 was.on[k] != 0
+                     ? positive(out_[points_->face(f)] + z_[solver_.system().peaks(k)]) * soft_
+                     : T(0.0)});
     }
     bodies::SectionActs& acts = out.acts;
     acts.forces.resize(points_->size());
