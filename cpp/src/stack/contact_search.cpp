@@ -102,6 +102,13 @@ bool ContactSolver::newton(int passes) {
         if (!solve(true))
             return false;
         if (consistent()) {
+            // What is open carries nothing, not even what rounding leaves.
+            for (std::size_t s = 0; s < now_.seat.size(); ++s)
+                if (now_.seat[s] == Choice::open)
+                    now_.z[s] = 0.0;
+            for (std::size_t f = 0; f < now_.face.size(); ++f)
+                if (now_.face[f] == 0)
+                    now_.z[system_.unknown(points_->face(f))] = 0.0;
             accepted_ = now_;
             return true;
         }
