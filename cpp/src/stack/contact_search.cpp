@@ -186,11 +186,22 @@ void ContactSolver::choose_by_place() {
     for (std::size_t f = 0; f < now_.face.size(); ++f)
         if (held_->on[ring_of_face_[f]] != 0)
             now_.face[f] = at_.place[points_->face(f)] + peaks(ring_of_face_[f]) < 0.0;
-    if (stands() && !held_->both_ways) {
-        const auto k = static_cast<std::size_t>(held_->end);
-        now_.end = at_.place[points_->end(k)] + (k + 1 == points_->rings ? peaks(k + 1) : 0.0) <
-                   acts_->end_target;
+    if (stands() && !held_->both_ways)
+        now_.end = end_force(at_.place[points_->end(static_cast<std::size_t>(held_->end))]) > 0.0;
+}
+
+// The force of the end that stands, at a place: its peaks and its spring are in series with it.
+double ContactSolver::end_force(double place) const {
+    const auto k = static_cast<std::size_t>(held_->end);
+    double soft = own_[points_->end(k)] + held_->end_spring;
+    double free = acts_->end_target - place;
+    if (k + 1 == points_->rings) {
+        const double slope = system_.softness(k + 1);
+        const double n = straight_.empty() ? 0.0 : straight_[k + 1];
+        soft += slope;
+        free -= peaks_of(*acts_, k + 1, n) - slope * n;
     }
+    return held_->both_ways ? free / soft : positive(free / soft);
 }
 
 // Slope of the work along the way, at a share of it: by movements, what bodies hold less what contacts
@@ -237,19 +248,8 @@ double ContactSolver::slope(double share) const {
         const std::size_t i = points_->end(k);
         const bool this_one = static_cast<int>(k) == held_->end;
         double answer = 0.0;
-        if (this_one && held_->given) {
-            answer = acts_->end_target;
-        } else if (this_one) {
-            // Its spring and peaks are in series with it.
-            const bool nut = k + 1 == rings;
-            const double soft = own_[i] + held_->end_spring + (nut ? system_.softness(rings) : 0.0);
-            const double free = nut ? peaks_of(*acts_, rings, straight_[rings]) -
-                                          system_.softness(rings) * straight_[rings]
-                                    : 0.0;
-            answer = (acts_->end_target - place(i) - free) / soft;
-            if (!held_->both_ways)
-                answer = positive(answer);
-        }
+        if (this_one)
+            answer = held_->given ? acts_->end_target : end_force(place(i));
         sum += way(i) * (force(i) - answer);
         if (held_->on[k] == 0)
             continue;

@@ -137,7 +137,8 @@ bool ContactSolver::solve(bool coupled) {
         system_.solve(rest_.data(), more_.data());
         for (std::size_t u = 0; u < more_.size(); ++u)
             now_.z[u] += more_[u];
-        const bool cut = keep_near();
+        // Downhill it is the search that shortens the way.
+        const bool cut = coupled && keep_near();
         system_.evaluate(swept_.data(), now_.z.data(), out_.data());
         rest(*acts_, out_.data(), now_.z.data(), rest_.data());
         double movement = 0.0;

@@ -106,6 +106,7 @@ private:
     void choose_by_place();
     void read(Way& way) const;
     double slope(double share) const;
+    double end_force(double place) const;
     bool go_downhill();
 
     const bodies::ContactPoints* points_ = nullptr;
