@@ -17,38 +17,45 @@ using Sparse = Eigen::SparseMatrix<double>;
 using Cholesky = Eigen::SimplicialLLT<Sparse, Eigen::Lower, Eigen::NaturalOrdering<int>>;
 using Dense = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
 
-// A place of integration of an element: slopes of the shape functions, and the volume it stands for.
+// A place in an element: slopes of the shape functions there, and the radius.
 struct Place {
     Shape shape;
     std::array<double, 8> by_r, by_z;
-    double r, volume;
+    double r, volume; // that it stands for, where it is one of integration
+    double det;       // of the map from the square
+    double skew;      // 1: a right angle there, 0: none
 };
 
-Place place_in(const BodyMesh& mesh, const std::array<int, 8>& element, int a, int b) {
-    Place p;
-    p.shape = shape_at(gauss_place[a], gauss_place[b]);
-    double r = 0.0, rx = 0.0, ry = 0.0, zx = 0.0, zy = 0.0;
+Place place_at(const BodyMesh& mesh, const std::array<int, 8>& element, double x, double y) {
+    Place p{};
+    p.shape = shape_at(x, y);
+    double rx = 0.0, ry = 0.0, zx = 0.0, zy = 0.0;
     for (std::size_t i = 0; i < 8; ++i) {
         const auto n = static_cast<std::size_t>(element[i]);
-        r += p.shape.n[i] * mesh.r[n];
+        p.r += p.shape.n[i] * mesh.r[n];
         rx += p.shape.dx[i] * mesh.r[n];
         ry += p.shape.dy[i] * mesh.r[n];
         zx += p.shape.dx[i] * mesh.z[n];
         zy += p.shape.dy[i] * mesh.z[n];
     }
-    const double det = rx * zy - ry * zx;
-    if (!(det > 0.0))
+    p.det = rx * zy - ry * zx;
+    p.skew = p.det / std::sqrt((rx * rx + zx * zx) * (ry * ry + zy * zy));
+    for (std::size_t i = 0; i < 8; ++i) {
+        p.by_r[i] = (zy * p.shape.dx[i] - zx * p.shape.dy[i]) / p.det;
+        p.by_z[i] = (rx * p.shape.dy[i] - ry * p.shape.dx[i]) / p.det;
+    }
+    return p;
+}
+
+Place place_in(const BodyMesh& mesh, const std::array<int, 8>& element, int a, int b) {
+    Place p = place_at(mesh, element, gauss_place[a], gauss_place[b]);
+    if (!(p.det > 0.0))
         throw DomainError(
             {Problem{"slices", "an element at z = " +
                                    show(mesh.z[static_cast<std::size_t>(element[0])],
                                         fields::Quantity::size) +
                                    " is turned inside out: chamfer or fillet leave it no room"}});
-    for (std::size_t i = 0; i < 8; ++i) {
-        p.by_r[i] = (zy * p.shape.dx[i] - zx * p.shape.dy[i]) / det;
-        p.by_z[i] = (rx * p.shape.dy[i] - ry * p.shape.dx[i]) / det;
-    }
-    p.r = r;
-    p.volume = 2.0 * std::numbers::pi * r * det * gauss_weight[a] * gauss_weight[b];
+    p.volume = 2.0 * std::numbers::pi * p.r * p.det * gauss_weight[a] * gauss_weight[b];
     return p;
 }
 
@@ -162,47 +169,32 @@ std::vector<Stress> nodal_stress(const BodyMesh& mesh, double poisson, double mo
     const Law law(poisson);
     std::vector<Stress> sum(mesh.r.size(), Stress{0.0, 0.0, 0.0, 0.0});
     std::vector<double> count(mesh.r.size(), 0.0);
-    // The best bilinear through nine places on a 3 x 3 grid: 1, x, y, xy are orthogonal there.
-    std::array<Stress, 4> fit{};
-    at_places(mesh, [&](std::size_t e, const Place& p, int k) {
-        const std::array<int, 8>& element = mesh.elements[e];
-        double r = 0.0, z = 0.0, t = 0.0, rz = 0.0, free = 0.0;
-        for (std::size_t i = 0; i < 8; ++i) {
-            const auto n = static_cast<std::size_t>(element[i]);
-            r += p.by_r[i] * u[2 * n];
-            z += p.by_z[i] * u[2 * n + 1];
-            t += p.shape.n[i] / p.r * u[2 * n];
-            rz += p.by_z[i] * u[2 * n] + p.by_r[i] * u[2 * n + 1];
-            free += p.shape.n[i] * strain[n];
-        }
-        const Stress s = law.stress(r - free, z - free, t - free, rz);
-        const double x = gauss_place[k / 3];
-        const double y = gauss_place[k % 3];
-        const double terms[] = {1.0 / 9.0, x / 3.6, y / 3.6, x * y / 1.44};
-        if (k == 0)
-            fit = {};
-        for (std::size_t q = 0; q < 4; ++q) {
-            fit[q].radial += s.radial * terms[q];
-            fit[q].axial += s.axial * terms[q];
-            fit[q].hoop += s.hoop * terms[q];
-            fit[q].shear += s.shear * terms[q];
-        }
-        if (k < 8)
-            return;
-        constexpr double at[8][2] = {{-1, -1}, {1, -1}, {1, 1}, {-1, 1},
-                                     {0, -1},  {1, 0},  {0, 1}, {-1, 0}};
-        for (std::size_t i = 0; i < 8; ++i) {
-            const auto n = static_cast<std::size_t>(element[i]);
-            const double w[] = {1.0, at[i][0], at[i][1], at[i][0] * at[i][1]};
-            for (std::size_t q = 0; q < 4; ++q) {
-                sum[n].radial += w[q] * fit[q].radial;
-                sum[n].axial += w[q] * fit[q].axial;
-                sum[n].hoop += w[q] * fit[q].hoop;
-                sum[n].shear += w[q] * fit[q].shear;
+    constexpr double corners[8][2] = {{-1, -1}, {1, -1}, {1, 1}, {-1, 1},
+                                      {0, -1},  {1, 0},  {0, 1}, {-1, 0}};
+    for (const std::array<int, 8>& element : mesh.elements)
+        for (std::size_t k = 0; k < 8; ++k) {
+            Place p = place_at(mesh, element, corners[k][0], corners[k][1]);
+            // The corner in the middle of a chamfer is flat, and on the axis hoop strain has no form of its
+            // own: a little inside it.
+            if (!(p.skew > 0.05) || !(p.r > 0.0))
+                p = place_at(mesh, element, 0.8 * corners[k][0], 0.8 * corners[k][1]);
+            double r = 0.0, z = 0.0, t = 0.0, rz = 0.0, free = 0.0;
+            for (std::size_t i = 0; i < 8; ++i) {
+                const auto n = static_cast<std::size_t>(element[i]);
+                r += p.by_r[i] * u[2 * n];
+                z += p.by_z[i] * u[2 * n + 1];
+                t += p.shape.n[i] / p.r * u[2 * n];
+                rz += p.by_z[i] * u[2 * n] + p.by_r[i] * u[2 * n + 1];
+                free += p.shape.n[i] * strain[n];
             }
+            const Stress s = law.stress(r - free, z - free, t - free, rz);
+            const auto n = static_cast<std::size_t>(element[k]);
+            sum[n].radial += s.radial;
+            sum[n].axial += s.axial;
+            sum[n].hoop += s.hoop;
+            sum[n].shear += s.shear;
             count[n] += 1.0;
         }
-    });
     for (std::size_t n = 0; n < sum.size(); ++n) {
         const double by = modulus / count[n];
         sum[n] = {sum[n].radial * by, sum[n].axial * by, sum[n].hoop * by, sum[n].shear * by};

@@ -179,7 +179,7 @@ private:
         const double reach = std::min({s.fillet, 0.5 * wall(first), 0.5 * s.slices[at - 1].length});
         out_.fillet_reach = reach;
         out_.seat_radius = 0.5 * first.outside;
-        const double fine = 0.4 * s.fillet;
+        const double fine = 0.2 * s.fillet;
         out_.along.add(-reach, fine);
         out_.along.add(s.fillet, fine);
         out_.across.add(out_.seat_radius - reach, fine);

@@ -19,13 +19,11 @@ std::vector<double> heat_forces(const BodyMesh& mesh, double poisson,
                                 std::span<const double> strain);
 // Speed: density times speed squared of one.
 std::vector<double> spin_forces(const BodyMesh& mesh);
-// Stresses at the places of integration, 9 an element: radial, axial, hoop, shear.
 struct Stress {
     double radial, axial, hoop, shear;
     double von_mises() const;
 };
-// At the nodes, from the places of integration (each element's best bilinear, averaged at a node).
-// Times the modulus.
+// At the nodes, the mean of the elements that meet there. Times the modulus.
 std::vector<Stress> nodal_stress(const BodyMesh& mesh, double poisson, double modulus,
                                  std::span<const double> movement, std::span<const double> strain);
 // Elastic energy of movements without heat, at a modulus of one.
