@@ -58,6 +58,7 @@ struct Sections::Body {
         : stack(std::move(told))
         , mesh(mesh_of(stack, fineness)) {
         name_contacts();
+        count_contacts();
         for (std::size_t b = 0; b < mesh.bodies.size(); ++b)
             part(b);
         for (std::size_t b = 0; b < mesh.bodies.size(); ++b)
@@ -89,6 +90,16 @@ struct Sections::Body {
             c.face_begin.push_back(c.face_area.size());
             c.on_shaft.push_back(k == 0 ? 1 : 0);
         }
+    }
+
+    // Dense matrices of all contact forces are kept, and four of them while a history runs.
+    void count_contacts() const {
+        constexpr std::size_t most = 6000;
+        if (contacts.size() > most)
+            throw DomainError(
+                {Problem{"fineness", "this mesh has " + std::to_string(contacts.size()) +
+                                         " contact forces; at most " + std::to_string(most) +
+                                         ": mesh it less finely"}});
     }
 
     // The points of a part, and which contact acts on which.
