@@ -12,6 +12,7 @@ void bind_heat(py::module_& m);
 void bind_materials(py::module_& m);
 void bind_sizes(py::module_& m);
 void bind_stack(py::module_& m);
+void bind_bodies(py::module_& m);
 void bind_bearings(py::module_& m);
 void bind_balls(py::module_& m);
 void bind_job(py::module_& m);

@@ -64,6 +64,27 @@ bool SectionRun<T>::run(const SectionHistory<T>& history, SectionResult<T>& resu
 template class SectionRun<double>;
 template class SectionRun<number::Dual<FITWRIGHT_DIRECTIONS, number::Isa<0>>>;
 
+SectionState<double> section_state(const std::vector<const materials::Entry*>& metals,
+                                   const std::vector<double>& inside,
+                                   const std::vector<double>& outside, double speed) {
+    SectionState<double> state;
+    std::vector<Problem> problems;
+    for (std::size_t i = 0; i < metals.size(); ++i) {
+        const materials::Material& m = metals[i]->numbers;
+        for (const double t : {inside[i], outside[i]})
+            if (!(t >= m.lowest && t <= m.highest))
+                problems.push_back({"temperatures[" + std::to_string(i) + "]",
+                                    fault_text(Fault(rules::temperature_in_material_range, 0, t))});
+        const double at_bore = materials::free_growth(m, 1.0, inside[i]);
+        state.warm.push_back(at_bore);
+        state.gradient.push_back(materials::free_growth(m, 1.0, outside[i]) - at_bore);
+        state.spin.push_back(m.density * speed * speed);
+    }
+    if (!problems.empty())
+        throw DomainError(std::move(problems));
+    return state;
+}
+
 SectionResult<double> section_history(const bodies::Sections& sections,
                                       const SectionHistory<double>& history) {
     SectionResult<double> result;

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <fitwright/bodies/sections.hpp>
+#include <fitwright/materials/material.hpp>
 #include <fitwright/stack/history.hpp>
 
 namespace fitwright::stack {
@@ -14,6 +15,14 @@ template <class T>
 struct SectionState {
     std::vector<T> warm, gradient, spin;
 };
+
+
+// A state from temperatures [degC] at the bore (or the axis) and at the outside of each part, even in
+// between along r, and the speed [rad/s]. Parts: the shaft, then the rings. Throws DomainError naming
+// "temperatures[i]" where a metal has no data.
+SectionState<double> section_state(const std::vector<const materials::Entry*>& metals,
+                                   const std::vector<double>& inside,
+                                   const std::vector<double>& outside, double speed);
 
 template <class T>
 struct SectionHistory {
