@@ -8,8 +8,10 @@ namespace fitwright::stack {
 
 namespace {
 
-// A thousandth of its scale is nothing.
-constexpr double nothing = 1e-3;
+// Differences below this share of the scale are rounding; those below the second are nothing to act on,
+// whatever their pattern.
+constexpr double rounding = 1e-5;
+constexpr double nothing = 2e-3;
 // What shrinks more slowly than this a halving has no limit that three meshes could tell.
 constexpr double least_order = 0.4;
 
@@ -114,23 +116,19 @@ Refined refined(double coarse, double middle, double fine, double scale) {
     Refined r{coarse, middle, fine, fine, 0.0, 0.0, Trend::settled};
     const double first = middle - coarse;
     const double second = fine - middle;
-    const double small = nothing * std::abs(scale);
-    r.error = std::max(std::abs(second), std::abs(first));
-    if (r.error <= small) {
-        r.error = std::abs(second);
+    r.error = std::abs(second);
+    if (std::max(std::abs(first), std::abs(second)) <= rounding * std::abs(scale))
         return r;
-    }
     const double ratio = second != 0.0 ? first / second : 0.0;
     if (ratio >= std::exp2(least_order)) {
         r.trend = Trend::converges;
         r.order = std::log2(ratio);
         r.limit = fine + second / (ratio - 1.0);
         r.error = std::abs(r.limit - middle);
-        return r;
-    }
-    // The last halving moved nothing: settled all the same.
-    if (std::abs(second) > small)
+    } else if (std::abs(second) > nothing * std::abs(scale)) {
         r.trend = Trend::unsteady;
+        r.error = std::max(std::abs(first), std::abs(second));
+    }
     return r;
 }
 
@@ -182,7 +180,7 @@ SectionRefinement section_refinement(const bodies::StackSection& stack,
                                 largest(runs[1], looked_at, part),
                                 largest(runs[2], looked_at, part)};
         Peak peak{part, most[2].z, most[2].r, {}, false, ""};
-        peak.von_mises = refined(most[0].value, most[1].value, most[2].value, 10.0 * most[2].value);
+        peak.von_mises = refined(most[0].value, most[1].value, most[2].value, 5.0 * most[2].value);
         peak.refused = peak.von_mises.trend == Trend::unsteady;
         explain(peak, stack);
         out.peaks.push_back(std::move(peak));

@@ -9,7 +9,7 @@ namespace fitwright::stack {
 
 enum class Trend : signed char {
     converges, // differences shrink: limit and order are told
-    settled,   // all three agree to a thousandth of the scale: nothing left to tell
+    settled,   // the last two agree to 0.2 % of the scale: nothing left to act on
     unsteady   // differences do not shrink
 };
 
