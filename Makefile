@@ -51,22 +51,20 @@ export CCACHE_SLOPPINESS ?= pch_defines,time_macros
 in_venv := cd -P .; export VIRTUAL_ENV="$(CURDIR)/.venv" PATH="$(CURDIR)/.venv/bin:$$PATH";
 # Some kernels randomise addresses so widely that AddressSanitizer cannot start; off where that is allowed.
 steady := $(shell setarch "$$(uname -m)" -R true 2>/dev/null && echo 'setarch "$$(uname -m)" -R')
-# A run of no tests must not be green.
-ctest := ctest --output-on-failure --no-tests=error
 
 define heading
 @printf '\n== %s\n' '$(1)'
 endef
 
 # One CMake tree serves the wheel, the C++ tests and the benchmarks: $(call package,OPTION=VALUE ...).
-# Shown are ninja's steps; the rest is in build/package.log, its end printed when something fails.
+# Shown is how far ninja is (tools/progress.awk); the rest is in build/package.log, its end printed when something fails.
 # FITWRIGHT_WERROR is left as it is by `make demo`: off on a fresh machine, where a newer compiler may
 # warn about something new, and kept once `make test` has set it, so that nothing compiles twice.
 define package
 $(call heading,building and installing the package ($(JOBS) jobs$(comma) minutes the first time))
 @mkdir -p build; $(in_venv) $(PY) -m pip install -v --no-build-isolation --no-deps \
 	--config-settings=build-dir=build/release $(addprefix --config-settings=cmake.define.,$(1)) . 2>&1 \
-	| tee build/package.log | sed -un 's/^ *\(\[[0-9]*\/[0-9]*\] \)/\1/p' \
+	| tee build/package.log | awk -v terminal="$$(test -t 2 && echo 1)" -f tools/progress.awk \
 	|| { tail -n 100 build/package.log; echo 'Build failed; all of its output: build/package.log'; exit 1; } >&2
 endef
 comma := ,
@@ -75,6 +73,9 @@ comma := ,
 help:
 	@echo 'make demo    set up, build, run the demo job: findings, picture, build sheet in build/demo'
 	@echo 'make test    all tests: C++ (each vector level), sanitizers, Python, README, notebooks'
+	@echo 'make wheel   a wheel for machines without a compiler, in build/wheel, and tried on one'
+	@echo 'make bits    the same bits on every compiler, level and processor that can be had here'
+	@echo 'make hunt    a long search for broken bounds of the clamp'
 	@echo 'make lint    formatting, types and static checks'
 	@echo 'make bench   speed of the models and of the study, beside plain yardsticks'
 	@echo 'make clean   remove build/      make distclean   remove .venv/ as well'
@@ -94,13 +95,21 @@ package-for-tests:
 
 test-cpp: package-for-tests
 	$(call heading,C++ tests at each vector level$(comma) level gate$(comma) consumer)
-	@$(in_venv) $(ctest) --test-dir build/release
+	@$(in_venv) cmake --workflow --preset release
+	$(call heading,the same bits at each level$(comma) and without FMA and AVX2 in libm)
+	@$(in_venv) $(PY) tools/bits.py release glibc
+
+# A long search for states in which a bound of the clamp is broken: make hunt STATES=1000000 CLIMBS=200.
+STATES ?= 1000000
+CLIMBS ?= 100
+.PHONY: hunt
+hunt: package-for-tests
+	$(call heading,$(STATES) random states$(comma) $(CLIMBS) climbs)
+	@FITWRIGHT_HUNT=$(STATES) FITWRIGHT_CLIMBS=$(CLIMBS) build/release/cpp/fitwright_tests '[hunt]'
 
 test-sanitize: package-for-tests
 	$(call heading,C++ tests under the address and undefined-behaviour sanitizers)
-	@$(in_venv) cmake --preset sanitize
-	@$(in_venv) cmake --build build/sanitize
-	@$(in_venv) $(steady) $(ctest) --test-dir build/sanitize
+	@$(in_venv) $(steady) cmake --workflow --preset sanitize
 
 test-python: package-for-tests
 	$(call heading,Python tests$(comma) README$(comma) notebooks)
@@ -118,6 +127,17 @@ test-install:
 test: test-cpp test-sanitize test-python test-install
 	@printf '\nAll tests passed (C++, sanitizers, Python, README, notebooks) in %d s.\n' $$(($$(date +%s) - $(BEGAN)))
 
+# A wheel for other machines (tools/wheel.sh), and the table of bits (tools/bits.py).
+.PHONY: wheel bits
+wheel:
+	@tools/setup.sh build wheel
+	$(call heading,a wheel$(comma) and the demo from it where there is no compiler)
+	@tools/wheel.sh
+
+bits: package-for-tests
+	$(call heading,the same bits everywhere)
+	@$(in_venv) $(PY) tools/bits.py
+
 .PHONY: bench
 bench:
 	@tools/setup.sh build test
@@ -126,6 +146,8 @@ bench:
 	@$(PY) tests/benchmarks/bench.py
 	@$(PY) tests/benchmarks/running_bench.py
 	@$(PY) tests/benchmarks/study_bench.py
+	$(call heading,what building costs)
+	@$(PY) tools/build_figures.py
 
 # Level files are compiled several times over; clang-tidy reads each source once.
 define TIDY_DATABASE

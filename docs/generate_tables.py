@@ -57,6 +57,8 @@ STRUCTURE = {
     "name": "lower-case name (letters, digits, _) that paths are made of; different for each",
     "title": "free text for tables and the build sheet",
     "material": "name of a metal of the library, or of a `[[material]]` of this file",
+    "thread_class": "class of the thread, nut over shaft: its limits of size make the shear of the "
+    "threads; `6H/6g` metric and `2B/2A` unified when left out",
     "kind": "free text for the build sheet, for example `tab washer`",
     "seat": "name of the seat the ring sits on",
     "slices": "in place of `outside` for a ring with steps: a list of tables, from the shoulder on",
@@ -73,6 +75,7 @@ STRUCTURE = {
     "lags": "table: how much hotter than the shaft each part is; parts left out are as warm as it",
 }
 OPTIONAL = {
+    "thread_class",
     "tabs",
     "slots",
     "title",
@@ -170,7 +173,7 @@ def parts_tables() -> str:
         text += f"\n## `{HEADS.get(table, f'[{table}]')}`: {declaration['meaning']}\n\n"
         text += row("field", "unit", "range", "standard", "meaning") + "|---" * 5 + "|\n"
         for key in sorted(EXTRA.get(table, ()), key=list(STRUCTURE).index):
-            needed = "" if key in OPTIONAL else "must be given"
+            needed = "" if key in OPTIONAL or table == "pocket" else "must be given"
             text += row(f"`{key}`", "", "", needed, STRUCTURE[key])
         for field in declaration["fields"]:
             if field["kind"] == "low_end":
@@ -188,7 +191,10 @@ def parts_tables() -> str:
 def outputs_table() -> str:
     demo = (resources.files("fitwright") / "demos" / "blower.toml").read_text(encoding="utf-8")
     told = 'title = "full load"'
-    demo = demo.replace(told, f'{told}\nradial_load = "1 kN"')  # so that what hangs on it is there
+    # So that what hangs on a load across the shaft, and on a fitted outer ring, is there.
+    demo = demo.replace(told, f'{told}\nradial_load = "1 kN"')
+    fitted = 'ring_outside = "170 mm"\nhousing_outside = "230 mm"\nmaterial = "ductile_iron"'
+    demo = demo.replace("[pocket]\n", f"[pocket]\n{fitted}\n")
     job = fw.Job.loads(demo[: demo.index("[[limit]]")])
     core = job._core.at("heating")
     limits = {row[0]: row[1:] for row in core.limits()}

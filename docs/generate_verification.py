@@ -39,6 +39,8 @@ Reading a row:
 - *off* is computed against published, or against *again* where that is the aim.
 - *held to*: half a unit of the last printed digit, unless a reason for another tolerance is told.
   What is computed again is always held to half a unit of its own last digit as well.
+- *carried by public programs*: the standard was not at hand; public programs repeat its table, and
+  the value was looked up in them.
 - *from memory* marks a value that was remembered and not looked up: hold it against your own copy.
 """
 

@@ -35,6 +35,8 @@ def number(field: dict[str, Any]) -> dict[str, Any]:
             "class": {"type": "string"},
             "measured": {"type": "array", "items": value, "minItems": 1},
             "gauge": value,
+            "of": {"enum": ["one_part", "these_parts", "process"]},
+            "repeatability": value,
             "part_temperature": value,
             "gauge_temperature": value,
             "part_material": {"type": "string"},
@@ -86,7 +88,7 @@ def schema_text(core: Any) -> str:
         "title": text,
         "note": text,
         "shaft": table(tables["shaft"], {}, []),
-        "nut": table(tables["nut"], {}, []),
+        "nut": table(tables["nut"], {"thread_class": text}, []),
         "workshop": table(tables["workshop"], {}, []),
         "lock": table(
             tables["lock"],
@@ -94,7 +96,7 @@ def schema_text(core: Any) -> str:
             [],
         ),
         "service": table(tables["service"], {}, []),
-        "pocket": table(tables["pocket"], {}, []),
+        "pocket": table(tables["pocket"], {"material": text}, []),
         "bearing": table(
             tables["bearing"],
             {
@@ -172,7 +174,7 @@ def schema_text(core: Any) -> str:
             "additionalProperties": False,
         },
         "correlation": {
-            "description": "two inputs that scatter together (Gaussian copula)",
+            "description": "two inputs that scatter together (Gaussian copula); 0 frees a pair",
             "type": "object",
             "properties": {
                 "between": {"type": "array", "items": text, "minItems": 2, "maxItems": 2},

@@ -209,6 +209,20 @@ print(*dict.fromkeys(expand(lines)), sep="\n")
 PY
 }
 
+# What pip says when it cannot go on is long; the cause and the way out are one line each.
+install_packages() {
+    local said
+    said=$(.venv/bin/python -m pip install -qq -r "$1" 2>&1 >/dev/null) && return 0
+    case $said in
+        *"No space left"*)
+            fail "no space left in $PWD; free some and run the same command again: it goes on from here" ;;
+        *"(from versions: none)"* | *"Failed to establish"* | *"onnection"* | *"ame or service not known"* | *"timed out"*)
+            fail "the package index cannot be reached; mend the network or name a mirror (PIP_INDEX_URL)" \
+                "and run the same command again: it goes on from here" ;;
+    esac
+    fail "pip could not install the packages of $1:" "$said"
+}
+
 fill_venv() {
     local extra stamp wanted=()
     stamp=$(cksum <pyproject.toml)
@@ -219,7 +233,7 @@ fill_venv() {
     [ ${#wanted[@]} -gt 0 ] || return 0
     say "installing Python packages for: ${wanted[*]}"
     requirements "${wanted[@]}" >.venv/fitwright-requirements.txt
-    .venv/bin/python -m pip install --quiet -r .venv/fitwright-requirements.txt
+    install_packages .venv/fitwright-requirements.txt
     for extra in "${wanted[@]}"; do printf '%s\n' "$stamp" >".venv/fitwright-extra-$extra"; done
 }
 

@@ -21,3 +21,6 @@ void bind_inverse(py::module_& m);
 void bind_indices(py::module_& m);
 
 using Column = py::array_t<double, py::array::c_style | py::array::forcecast>;
+inline Column column(const std::vector<double>& values) {
+    return Column(static_cast<py::ssize_t>(values.size()), values.data());
+}

@@ -101,9 +101,6 @@ Column table(const Rows& rows, py::ssize_t width, const Fill& fill) {
     }
     return out;
 }
-Column column(const Numbers& values) {
-    return Column(static_cast<py::ssize_t>(values.size()), values.data());
-}
 
 py::dict step_dict(const Sections& sections, const SectionResult<double>& r, std::size_t k) {
     const stack::StepResult<double>& step = r.history.steps[k];

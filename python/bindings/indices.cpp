@@ -9,8 +9,12 @@ using namespace fitwright;
 using namespace fitwright::study;
 
 IndexStudy make_indices(const job::Job& j, const std::vector<Spread>& spreads,
-                        const std::vector<int>& outputs, std::uint64_t seed, std::int64_t count) {
-    return IndexStudy(subject_of(j), spreads, outputs, seed, count);
+                        const std::vector<int>& outputs, std::uint64_t seed, std::int64_t count,
+                        const std::vector<std::tuple<int, int, double>>& correlations) {
+    std::vector<Correlation> tied;
+    for (const auto& [first, second, value] : correlations)
+        tied.push_back({first, second, value});
+    return IndexStudy(subject_of(j), spreads, outputs, seed, count, tied);
 }
 
 } // namespace
@@ -25,8 +29,9 @@ void bind_indices(py::module_& m) {
         .def_readonly("count", &InputIndices::count);
     py::class_<IndexStudy>(m, "IndexRun")
         .def(py::init(&make_indices), py::arg("job"), py::arg("spreads"), py::arg("outputs"),
-             py::arg("seed"), py::arg("count"), py::keep_alive<1, 2>(),
-             py::call_guard<py::gil_scoped_release>())
+             py::arg("seed"), py::arg("count"),
+             py::arg("correlations") = std::vector<std::tuple<int, int, double>>{},
+             py::keep_alive<1, 2>(), py::call_guard<py::gil_scoped_release>())
         .def("advance", &IndexStudy::advance, py::arg("samples"), py::arg("threads"),
              py::call_guard<py::gil_scoped_release>())
         .def_property_readonly("count", &IndexStudy::count)
@@ -34,5 +39,6 @@ void bind_indices(py::module_& m) {
         .def_property_readonly("evaluations", &IndexStudy::evaluations)
         .def_property_readonly("out_of_domain", &IndexStudy::out_of_domain)
         .def("varies", &IndexStudy::varies, py::arg("output"))
-        .def("indices", &IndexStudy::indices, py::arg("output"), py::arg("spread"));
+        .def_property_readonly("groups", &IndexStudy::groups)
+        .def("indices", &IndexStudy::indices, py::arg("output"), py::arg("group"));
 }

@@ -72,7 +72,8 @@ Plan make_plan(
     const std::vector<std::string>& states, const std::vector<py::dict>& steps, int nut_form,
     int nut_face_law, int rotation, int lock_tabs, int lock_slots, bool has_torque_window,
     bool has_runouts, bool has_ring_loads, const std::optional<std::vector<int>>& service,
-    bool pocket) {
+    bool pocket, const std::string& thread_class,
+    const std::optional<materials::Entry>& pocket_material) {
     Plan p;
     p.shaft = shaft;
     p.nut = nut;
@@ -83,6 +84,8 @@ Plan make_plan(
     p.lock_tabs = lock_tabs;
     p.lock_slots = lock_slots;
     p.has_torque_window = has_torque_window;
+    p.thread_class = thread_class;
+    p.pocket = pocket_material;
     p.has_runouts = has_runouts;
     p.has_ring_loads = has_ring_loads;
     if (lock != nullptr)
@@ -136,12 +139,15 @@ py::list output_rows(const Job& j) {
                                    out.field->meaning));
     return rows;
 }
-py::list limit_rows(const Job& j) {
+template <class Limits>
+py::list rows_of(const Limits& limits) {
     py::list rows;
-    for (const Limit& l : j.limits())
+    for (const Limit& l : limits)
         rows.append(py::make_tuple(l.output, l.at_least, l.at_most));
     return rows;
 }
+py::list limit_rows(const Job& j) { return rows_of(j.limits()); }
+py::list usual_limit_rows(const Job& j) { return rows_of(j.usual_limits()); }
 py::list finding_rows(const Job& j, const std::vector<double>& outputs) {
     py::list rows;
     for (const Finding& f : j.findings(outputs))
@@ -225,13 +231,15 @@ void bind_job(py::module_& m) {
         py::arg("rotation") = 0, py::arg("lock_tabs") = 0, py::arg("lock_slots") = 0,
         py::arg("has_torque_window") = false, py::arg("has_runouts") = false,
         py::arg("has_ring_loads") = false, py::arg("service") = py::none(),
-        py::arg("pocket") = false);
+        py::arg("pocket") = false, py::arg("thread_class") = "",
+        py::arg("pocket_material") = py::none());
     py::class_<Job>(m, "Job")
         .def(py::init<const Plan&>(), py::arg("plan"))
         .def("copy", [](const Job& j) { return j; })
         .def("inputs", &input_rows)
         .def("outputs", &output_rows)
         .def("limits", &limit_rows)
+        .def("usual_limits", &usual_limit_rows)
         .def("steps", &step_rows)
         .def("balls", &Job::balls, py::arg("state"))
         .def("at", &at_level, py::arg("level"))

@@ -15,6 +15,14 @@ PYBIND11_MODULE(_core, m, py::mod_gil_not_used()) {
             py::set_error(type, problems);
         }
     });
+    m.def("version", [] { return FITWRIGHT_VERSION; });
+    m.def("compiler", [] {
+#ifdef __clang__
+        return "clang " __clang_version__;
+#else
+        return "g++ " __VERSION__;
+#endif
+    });
     m.def("active_level", &fitwright::fields::active_level);
     m.def("usable_levels", &fitwright::fields::usable_levels);
     m.def("force_level", &fitwright::fields::force_level, py::arg("level"));

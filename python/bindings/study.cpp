@@ -1,6 +1,8 @@
 #include "bindings.hpp"
 #include <fitwright/job/job.hpp>
 #include <fitwright/study/inverse.hpp>
+#include <fitwright/study/joined.hpp>
+#include <fitwright/study/standard.hpp>
 #include <fitwright/study/study.hpp>
 #include <limits>
 
@@ -11,6 +13,7 @@ using namespace fitwright::study;
 
 constexpr const char* shape_names[] = {
     "normal", "truncated_normal", "uniform", "triangular", "lognormal", "beta", "measured"};
+constexpr const char* readings_names[] = {"these_parts", "one_part", "process"};
 constexpr const char* design_names[] = {"plain", "latin_hypercube", "sobol"};
 
 template <std::size_t N>
@@ -28,34 +31,55 @@ const char* shape_name(const Spread& s) { return shape_names[static_cast<int>(s.
 
 Spread make_spread(const std::string& path, int leaf, int low_leaf, int high_leaf,
                    const std::string& shape, double middle, double deviation, double low,
-                   double high, const std::vector<double>& measured) {
+                   double high, const std::vector<double>& measured, const std::string& of,
+                   double repeatability) {
     return completed({leaf, low_leaf, high_leaf, path,
                       static_cast<Shape>(place_in(shape_names, shape)), middle, deviation, low,
-                      high, measured});
+                      high, measured, static_cast<Readings>(place_in(readings_names, of)),
+                      repeatability});
 }
 
-std::vector<Correlation>
-correlations_of(const std::vector<std::tuple<int, int, double>>& correlations) {
+using Pairs = std::vector<std::tuple<int, int, double>>;
+std::vector<Correlation> correlations_of(const Pairs& correlations) {
     std::vector<Correlation> made;
     for (const auto& [first, second, value] : correlations)
         made.push_back({first, second, value});
     return made;
 }
 
-Study make_study(const job::Job& j, const std::vector<Spread>& spreads,
-                 const std::vector<std::tuple<int, double, double>>& tracked, std::uint64_t seed,
-                 std::int64_t count, const std::string& design,
-                 const std::vector<std::tuple<int, int, double>>& correlations) {
-    std::vector<Tracked> watched;
-    for (const auto& [output, at_least, at_most] : tracked)
-        watched.push_back({output, at_least, at_most});
-    return Study(subject_of(j), spreads, watched, seed, count,
-                 static_cast<Design>(place_in(design_names, design)),
-                 correlations_of(correlations));
+using LimitRows = std::vector<std::tuple<int, double, double>>;
+std::vector<Tracked> tracked_of(const LimitRows& limits) {
+    std::vector<Tracked> made;
+    for (const auto& [output, at_least, at_most] : limits)
+        made.push_back({output, at_least, at_most});
+    return made;
 }
 
-// (contributions: outputs x spreads, linear deviation per output, which are one-sided)
-py::tuple contributions_of(const job::Job& j, const std::vector<Spread>& spreads) {
+using Scales = std::vector<std::tuple<double, double, double>>;
+Study make_study(const job::Job& j, const std::vector<Spread>& spreads, const LimitRows& tracked,
+                 std::uint64_t seed, std::int64_t count, const std::string& design,
+                 const Pairs& correlations, const LimitRows& held, const Scales& scales,
+                 int threads) {
+    Extras extras{tracked_of(held), {}, threads};
+    for (const auto& [from, per_unit, shift] : scales)
+        extras.scales.push_back({from, per_unit, shift});
+    return Study(subject_of(j), spreads, tracked_of(tracked), seed, count,
+                 static_cast<Design>(place_in(design_names, design)), correlations_of(correlations),
+                 extras);
+}
+
+// The standard of the job beside what is told, by place among the spreads.
+Pairs standard_correlations(const job::Job& j, const std::vector<Spread>& spreads,
+                            const Pairs& told) {
+    Pairs all;
+    for (const Correlation& c : with_standard(j, spreads, correlations_of(told)))
+        all.emplace_back(c.first, c.second, c.value);
+    return all;
+}
+
+// (contributions and their shares: outputs x spreads, linear deviation per output, which are one-sided)
+py::tuple contributions_of(const job::Job& j, const std::vector<Spread>& spreads,
+                           const Pairs& correlations) {
     // At the middle of what the study draws: there an input with ends is one number.
     job::Job middle = j;
     for (const Spread& s : spreads)
@@ -78,7 +102,11 @@ py::tuple contributions_of(const job::Job& j, const std::vector<Spread>& spreads
                               flags[o * j.inputs().size() + static_cast<std::size_t>(leaf)] != 0);
             *flag++ = any;
         }
-    return py::make_tuple(matrix, linear_deviation(parts, spreads.size()), one_sided);
+    const std::vector<Correlation> tied = correlations_of(correlations);
+    const std::vector<double> part_shares = linear_shares(parts, spreads.size(), tied);
+    py::array_t<double> shares({j.outputs().size(), spreads.size()});
+    std::copy(part_shares.begin(), part_shares.end(), shares.mutable_data());
+    return py::make_tuple(matrix, shares, linear_deviation(parts, spreads.size(), tied), one_sided);
 }
 
 std::string fault_of(const Study& s, const job::Job& j) {
@@ -121,7 +149,9 @@ void bind_study(py::module_& m) {
     py::class_<Spread>(m, "Spread")
         .def(py::init(&make_spread), py::arg("path"), py::arg("leaf"), py::arg("low_leaf"),
              py::arg("high_leaf"), py::arg("shape"), py::arg("middle"), py::arg("deviation"),
-             py::arg("low"), py::arg("high"), py::arg("measured") = std::vector<double>{})
+             py::arg("low"), py::arg("high"), py::arg("measured") = std::vector<double>{},
+             py::arg("of") = "these_parts",
+             py::arg("repeatability") = std::numeric_limits<double>::quiet_NaN())
         .def_readonly("path", &Spread::path)
         .def_readonly("leaf", &Spread::leaf)
         .def_readonly("low_leaf", &Spread::low_leaf)
@@ -134,6 +164,9 @@ void bind_study(py::module_& m) {
         .def_readonly("low", &Spread::low)
         .def_readonly("high", &Spread::high)
         .def_readonly("measured", &Spread::measured)
+        .def_property_readonly(
+            "of", [](const Spread& r) { return readings_names[static_cast<int>(r.of)]; })
+        .def_readonly("repeatability", &Spread::repeatability)
         .def(
             "between",
             [](Spread s, double low, double high) {
@@ -175,8 +208,9 @@ void bind_study(py::module_& m) {
     py::class_<Study>(m, "StudyRun")
         .def(py::init(&make_study), py::arg("job"), py::arg("spreads"), py::arg("tracked"),
              py::arg("seed"), py::arg("count"), py::arg("design") = "plain",
-             py::arg("correlations") = std::vector<std::tuple<int, int, double>>{},
-             py::keep_alive<1, 2>(), py::call_guard<py::gil_scoped_release>())
+             py::arg("correlations") = Pairs{}, py::arg("held") = LimitRows{},
+             py::arg("scales") = Scales{}, py::arg("threads") = 1, py::keep_alive<1, 2>(),
+             py::call_guard<py::gil_scoped_release>())
         .def("run_block", &Study::run_block, py::arg("first_chunk"), py::arg("chunks"),
              py::arg("threads"), py::arg("kept"), py::call_guard<py::gil_scoped_release>())
         .def("merge", &Study::merge, py::arg("block"))
@@ -185,6 +219,18 @@ void bind_study(py::module_& m) {
         .def_property_readonly("count", &Study::count)
         .def_property_readonly("done", &Study::done)
         .def_property_readonly("all_passed", &Study::all_passed)
+        .def_property_readonly("stages", &Study::stages)
+        .def("passed_to", &Study::passed_to, py::arg("stage"))
+        .def_property_readonly("chunk_samples", &Study::chunk_samples)
+        .def_property_readonly("first_samples", &Study::first_samples)
+        .def_property_readonly("scales",
+                               [](const Study& r) {
+                                   Scales all;
+                                   for (const Scale& one : r.scales())
+                                       all.emplace_back(one.bins_from, one.bins_per_unit,
+                                                        one.shift);
+                                   return all;
+                               })
         .def_property_readonly("out_of_domain", &Study::out_of_domain)
         .def_property_readonly("first_fault", &Study::first_fault)
         .def("fault_of", &fault_of, py::arg("job"))
@@ -194,11 +240,25 @@ void bind_study(py::module_& m) {
           py::arg("high"), py::arg("cp"), py::arg("cpk"), py::arg("towards_high"));
     m.def(
         "correlation_problem",
-        [](const std::vector<std::tuple<int, int, double>>& correlations, std::size_t spreads) {
+        [](const Pairs& correlations, std::size_t spreads) {
             return problem_of(correlations_of(correlations), spreads);
         },
         py::arg("correlations"), py::arg("spread_count"));
-    m.def("contributions", &contributions_of, py::arg("job"), py::arg("spreads"));
+    m.def("contributions", &contributions_of, py::arg("job"), py::arg("spreads"),
+          py::arg("correlations") = Pairs{});
+    m.def("standard_spreads", &standard_spreads, py::arg("job"));
+    m.def("standard_correlations", &standard_correlations, py::arg("job"), py::arg("spreads"),
+          py::arg("told"));
+    m.def(
+        "joined_rate",
+        [](const std::vector<std::tuple<std::int64_t, std::int64_t, std::int64_t>>& levels) {
+            std::vector<LevelCount> counts;
+            for (const auto& [samples, before, passed] : levels)
+                counts.push_back({samples, before, passed});
+            const JoinedRate r = joined_rate(counts);
+            return py::make_tuple(r.rate, r.interval.low, r.interval.high);
+        },
+        py::arg("levels"));
     m.def(
         "interval_of_share",
         [](std::int64_t passed, std::int64_t count) {

@@ -9,6 +9,7 @@ from __future__ import annotations
 import importlib
 from typing import TYPE_CHECKING, Any
 
+from fitwright import _core
 from fitwright.errors import InputError
 
 if TYPE_CHECKING:
@@ -49,7 +50,7 @@ if TYPE_CHECKING:
         SteppedRing,
     )
 
-__version__ = "0.1.0"
+__version__ = _core.version()
 __all__ = [
     "AxialPath",
     "BallRow",

@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 import fitwright as fw
+from fitwright import _core
 from fitwright.errors import InputError
 from fitwright.job import Job
 
@@ -23,7 +24,7 @@ def show(job: Job, name: str, out: Path, units: str, samples: int) -> None:
     print(f"{job.title}\n")
     print(findings.table(units=units))
     print()
-    if job.spreads:
+    if set(job.spreads) - set(job.standard_spreads):
         study = job.study(samples, seed=1)
         print(study.table(units=units))
         if study.at_risk:
@@ -42,8 +43,16 @@ def show(job: Job, name: str, out: Path, units: str, samples: int) -> None:
     print(f"\n{CAUTION}")
 
 
+def build() -> str:
+    """Version, vector level that runs here, and the compiler the core was built with."""
+    level = _core.active_level()
+    told = f"level v{level}" if level else "baseline"
+    return f"fitwright {fw.__version__} (core: {told}, {_core.compiler()})"
+
+
 def main(arguments: list[str] | None = None) -> int:
     parser = argparse.ArgumentParser(prog="fitwright", description=fw.__doc__)
+    parser.add_argument("--version", action="version", version=build())
     commands = parser.add_subparsers(dest="command", required=True)
     for command, text in (
         ("demo", "evaluate the demo job, and write its picture and build sheet"),

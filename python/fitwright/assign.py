@@ -306,7 +306,7 @@ def allocate(
         width = {p: w[k] for p, w, k in zip(wanted, widths, options, strict=True)}
         toleranced = _toleranced(job, width)
         read_at(toleranced, rate, seed, samples)
-        study = toleranced.study(samples, seed=seed, progress=False)
+        study = toleranced.study(samples, seed=seed, progress=False, level=job.level)
         reached = max(reached, study.pass_rate)
         if study.pass_rate >= rate:
             shown = {p: Value(w, "fine") for p, w in width.items()}

@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
+from html import escape
 
 from fitwright import _core, units
 from fitwright.errors import InputError
 from fitwright.tables import Table
+
+#: What the core gives for a margin of size that the job tells too little for [m].
+NOT_ASKED = 1.0
 
 
 class Value(float):
@@ -61,6 +65,11 @@ class Finding:
         return self.margin >= 0.0
 
     @property
+    def asked(self) -> bool:
+        """Whether the job tells what this margin needs, as an opening or the end of a seat."""
+        return not (self.value.quantity == "size" and self.value == NOT_ASKED)
+
+    @property
     def mark(self) -> str:
         """ "good", "near" (a reserve below a tenth) or "bad"."""
         return "bad" if not self.passed else "near" if self.reserve < 0.1 else "good"
@@ -77,6 +86,20 @@ class Finding:
             {"good": "ok", "near": "near", "bad": "NOT MET"}[self.mark],
             self.level,
         ]
+
+
+@dataclass(frozen=True)
+class Eased:
+    """A limit of the job that is wider than the usual one, or takes its place."""
+
+    state: str
+    path: str
+    told: str
+    usual: str
+    meaning: str
+
+    def __str__(self) -> str:
+        return f"{self.path} ({self.state}): {self.told}, usually {self.usual}: {self.meaning}"
 
 
 class Findings:
@@ -140,10 +163,38 @@ class Findings:
     def not_met(self) -> list[Finding]:
         return [finding for finding in self.all if not finding.passed]
 
+    @property
+    def eased(self) -> list[Eased]:
+        """Limits that the job has set wider than the usual ones: what it passes by its own word."""
+        told = {output: (low, high) for output, low, high in self._core.limits()}
+        found = []
+        for output, low, high in self._core.usual_limits():
+            if output not in told:
+                continue  # of a level that was not asked
+            here_low, here_high = told[output]
+            # A side without a limit is not a number, and equal to nothing.
+            low_kept = low != low or here_low >= low
+            high_kept = high != high or here_high <= high
+            if low_kept and high_kept:
+                continue
+            state, path, quantity, meaning = self._rows[output]
+            found.append(
+                Eased(
+                    state,
+                    path,
+                    _sides(here_low, here_high, quantity),
+                    _sides(low, high, quantity),
+                    meaning,
+                )
+            )
+        return found
+
     def governing(self) -> list[Finding]:
-        """For each output the state that leaves the least reserve, the least first."""
+        """For each output asked, the state that leaves the least reserve; the least first."""
         least: dict[str, Finding] = {}
         for finding in self.all:
+            if not finding.asked:
+                continue
             held = least.get(finding.path)
             if held is None or finding.reserve < held.reserve:
                 least[finding.path] = finding
@@ -159,8 +210,18 @@ class Findings:
             marks=[finding.mark for finding in rows],
         )
 
+    def _notes(self) -> list[str]:
+        eased = [str(e) for e in self.eased]
+        return [f"limits eased by this job: {len(eased)}", *eased] if eased else []
+
     def __repr__(self) -> str:
-        return str(self.table())
+        return "\n".join([str(self.table()), *self._notes()])
 
     def _repr_html_(self) -> str:
-        return self.table()._repr_html_()
+        notes = "".join(f"<p>{escape(note)}</p>" for note in self._notes())
+        return self.table()._repr_html_() + notes
+
+
+def _sides(low: float, high: float, quantity: str) -> str:
+    sides = [(">=", low), ("<=", high)]
+    return " and ".join(f"{sign} {Value(x, quantity)}" for sign, x in sides if x == x)

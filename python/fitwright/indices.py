@@ -26,6 +26,7 @@ BLOCK = 4096
 class InputShare:
     """Shares of the variance of an output, each with half of its 95 % interval."""
 
+    #: its path; those of inputs that are tied to each other, which go as one, with + between
     input: str
     #: what this input makes alone
     first: float
@@ -44,15 +45,7 @@ def run_indices(
     progress: bool | None,
 ) -> SobolIndices:
     problems = StudyOptions(samples, seed, None, threads, progress).problems()
-    if job._file.correlations_of(job.spreads):
-        problems.append(
-            (
-                "correlation",
-                "indices are for inputs that scatter independently: tied ones share their "
-                "variance; take the [[correlation]] out, or read the contributions of a study",
-            )
-        )
-    check_run(job, problems)
+    check_run(job, problems, job.level)
     numbers = [row[0] for row in job._core.limits()] if outputs is None else []
     for wanted in [outputs] if isinstance(outputs, str) else outputs or ():
         if isinstance(wanted, str):
@@ -65,7 +58,8 @@ def run_indices(
     numbers = list(dict.fromkeys(numbers))
     if not numbers:
         raise InputError([("outputs", "none to look at; set a limit or name some")])
-    run = _core.IndexRun(job._core, list(job.spreads.values()), numbers, seed, samples)
+    spreads = list(job.spreads.values())
+    run = _core.IndexRun(job._core, spreads, numbers, seed, samples, job._tied())
     workers = threads or os.cpu_count() or 1
     bar = progress_bar(samples, sys.stderr.isatty() if progress is None else progress)
     stopped = False
@@ -119,11 +113,12 @@ class SobolIndices:
 
     def _shares(self, number: int) -> list[InputShare]:
         shares = []
-        for k, source in enumerate(self.job.spreads):
+        names = list(self.job.spreads)
+        for k, group in enumerate(self._run.groups):
             found = self._run.indices(number, k)
             shares.append(
                 InputShare(
-                    source,
+                    " + ".join(names[place] for place in group),
                     found.first.value,
                     found.first.half,
                     found.total.value,

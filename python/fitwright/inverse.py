@@ -55,12 +55,13 @@ def read_at(
         problems.append(("samples", f"{samples!r} must be a whole number from 100"))
     if not isinstance(seed, int) or isinstance(seed, bool) or not 0 <= seed < 1 << 64:
         problems.append(("seed", f"{seed!r} must be a whole number from 0 to below 2^64"))
-    if at != "nominal" and not job.spreads:
-        problems.append(("job", "has no input that scatters; give one a spread"))
+    if at != "nominal":
+        job._check_scatter(problems)
     if problems:
         raise InputError(problems)
     workers = threads or os.cpu_count() or 1
-    return told, _core.Judgement(kind, rate, seed, samples, workers, job._file.correlations)
+    tied = [(a, b, value) for (a, b), value in job.correlations.items()]
+    return told, _core.Judgement(kind, rate, seed, samples, workers, tied)
 
 
 def paths_of(paths: str | Sequence[str]) -> list[str]:

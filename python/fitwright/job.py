@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from fitwright.rings import ElasticPlasticFitResult
     from fitwright.squareness import SquareStack
     from fitwright.study import Study
+    from fitwright.study_levels import StudyTime
     from fitwright.sweep import Sweep, YieldCurve
     from fitwright.worst import WorstCases
 
@@ -82,7 +83,16 @@ class Job:
 
     def __reduce__(self) -> tuple[Any, ...]:
         spreads = {
-            path: (s.shape, s.middle, s.deviation, s.low, s.high, list(s.measured))
+            path: (
+                s.shape,
+                s.middle,
+                s.deviation,
+                s.low,
+                s.high,
+                list(s.measured),
+                s.of,
+                s.repeatability,
+            )
             for path, s in self._spreads.items()
         }
         return _remade, (self._file.text, list(self._core.values()), spreads, self._chosen)
@@ -105,8 +115,47 @@ class Job:
 
     @property
     def spreads(self) -> dict[str, _core.Spread]:
-        """The inputs that scatter, by path."""
+        """The inputs that scatter, by path; those that do so without being told come last."""
         return dict(self._spreads)
+
+    @property
+    def standard_spreads(self) -> list[str]:
+        """Paths of the inputs that scatter by the standard of a job, not because they were told:
+        expansion over the table's value, with the deviation of the material."""
+        return [
+            s.path
+            for s in _core.standard_spreads(self._core)
+            if s.path not in self._file.told and self._is_standard(s)
+        ]
+
+    def _is_standard(self, standard: _core.Spread) -> bool:
+        mine = self._spreads.get(standard.path)
+        return (
+            mine is not None
+            and (mine.shape, mine.middle) == (standard.shape, standard.middle)
+            and mine.standard_deviation == standard.standard_deviation
+        )
+
+    @property
+    def correlations(self) -> dict[tuple[str, str], float]:
+        """Inputs that scatter together: correlation of their normal scores, by pair of paths.
+
+        As `[[correlation]]` tells, and by standard: thread and face friction of the nut (one tin),
+        friction of seats (one assembly), expansion of parts of one metal.
+        """
+        names = list(self._spreads)
+        return {(names[a], names[b]): value for a, b, value in self._tied()}
+
+    def _tied(self) -> list[tuple[int, int, float]]:
+        return self._file.correlations_of(self._core, self._spreads)
+
+    def _check_scatter(self, problems: list[tuple[str, str]]) -> None:
+        """Adds what a question about scatter needs to hear when nothing was told to scatter."""
+        if set(self._spreads) <= set(self.standard_spreads):
+            beside = (
+                " but the expansion of its metals, which needs no telling" if self._spreads else ""
+            )
+            problems.append(("job", f"has no input that scatters{beside}; give one a spread"))
 
     def __getitem__(self, path: str) -> Value:
         """An input by path, in SI; shows itself in shop units."""
@@ -148,6 +197,12 @@ class Job:
         """
         core = self.at_level(level or self._chosen or "heating")._core
         return Findings(core, core.evaluate(), core.level())
+
+    def assembly(self, units: str = "metric") -> Table:
+        """Can it be put together: each part, what it has to pass on and off, both sizes."""
+        from fitwright.assembly import assembly_table
+
+        return assembly_table(self, units)
 
     def history(self) -> History:
         """The steps of assembly and service one after the other, friction as it is.
@@ -352,8 +407,18 @@ class Job:
         until_width: float | None = None,
         columns_to: str | os.PathLike[str] | None = None,
         level: str | None = None,
+        levels: Mapping[str, int | float] | None = None,
     ) -> Study:
-        """A Monte Carlo study over every input that scatters.
+        """A Monte Carlo study of every finding that `evaluate` lists, over all that scatters.
+
+        `samples` are those of the quick level. The history gets a hundredth of them and the ovens
+        a five-hundredth (at least 400 and 200), and all are joined into one pass rate with its
+        interval: share that passes at the quick level, times share of those that the history
+        passes as well, times share of those that the ovens do (docs/theory.md, 6). `levels` tells
+        other numbers, `{"quick": 10**6, "history": 10**4, "heating": 2000}`; a level left out is
+        not counted, and a number below 1 is a share of the time. `level` counts all samples at one
+        level and the findings up to it. `study_time` says beforehand how long it takes, and so
+        does the line above the progress bar.
 
         `design` lays out the samples: "plain", "latin_hypercube", or "sobol" (scrambled; best
         with a power of two). The same seed gives the same bits on any threads and any processor.
@@ -361,9 +426,9 @@ class Job:
         `executor` is anything with `submit` (a process pool, a cluster's client); None runs on
         threads in the core. `checkpoint` names a folder that keeps finished blocks: the same
         call carries on from there after an interruption. `keep` names outputs whose samples are
-        wanted as arrays (`study.columns`), or as Parquet files by parts in the folder
-        `columns_to` (memory then stays constant). `until_width` stops as soon as the 95 %
-        interval of the pass rate is that narrow.
+        wanted as arrays (`study.columns`, as many as their level has), or as Parquet files by
+        parts in the folder `columns_to` (memory then stays constant). `until_width` stops as soon
+        as the 95 % interval of the pass rate is that narrow.
         """
         from fitwright.study_run import StudyOptions, run_study
 
@@ -379,8 +444,29 @@ class Job:
             keep,
             until_width,
             columns_to,
+            level,
+            levels,
         )
-        return run_study(self if level is None else self.at_level(level), options)
+        return run_study(self, options)
+
+    def study_time(
+        self,
+        samples: int = 100_000,
+        *,
+        threads: int | None = None,
+        level: str | None = None,
+        levels: Mapping[str, int | float] | None = None,
+    ) -> StudyTime:
+        """How long a study with these arguments takes here: `.seconds`, `.by_level`, `.levels`.
+
+        From the first samples of each level: 4096 of the quick one, 64 of the others.
+
+        >>> print(job.study_time(1_000_000))
+        """
+        from fitwright.study_run import StudyOptions, study_time
+
+        options = StudyOptions(samples, 1, None, threads, False, level=level, levels=levels)
+        return study_time(self, options)
 
     def reuse_limits(
         self,
@@ -571,7 +657,7 @@ class Job:
 def _remade(
     text: str,
     values: list[float],
-    spreads: Mapping[str, tuple[str, float, float, float, float, list[float]]],
+    spreads: Mapping[str, tuple[str, float, float, float, float, list[float], str, float]],
     level: str | None,
 ) -> Job:
     """A job from the text of its file and what `replace` has changed since."""
@@ -606,6 +692,7 @@ class Solution:
 def _inputs_table(job: Job, system: str) -> Table:
     rows = []
     values = job._core.values()
+    standard = set(job.standard_spreads)
     for (path, quantity, meaning, _), value in zip(job._inputs, values, strict=True):
         text = Value(value, quantity).shown(system)
         spread = job._spreads.get(path)
@@ -614,5 +701,6 @@ def _inputs_table(job: Job, system: str) -> Table:
             deviation = spread.standard_deviation
             kind = "difference" if quantity == "temperature" else quantity
             scatter = f"{spread.shape}, deviation {units.shown(deviation, kind, system)}"
+            scatter += ", standard" if path in standard else ""
         rows.append([path, text, scatter, meaning])
     return Table(["input", "value", "scatter", "meaning"], rows, title=job.title)

@@ -22,11 +22,11 @@ MORE_LISTS = ("seal", "step")
 #: Keys of a table beside its declared fields: structure and text.
 EXTRA = {
     "shaft": {"material"},
-    "nut": {"material"},
+    "nut": {"material", "thread_class"},
     "lock": {"material", "kind", "tabs", "slots"},
     "bearing": {"material", "inner_rings", "outer_ring_material"},
     "service": set(),
-    "pocket": set(),
+    "pocket": {"material"},
     "workshop": set(),
     "seat": {"name"},
     "ring": {"name", "title", "seat", "material", "slices"},
@@ -277,6 +277,11 @@ class JobFile:
         )
 
     @property
+    def has_held_pocket(self) -> bool:
+        """Whether it is asked if the outer ring creeps in its pocket."""
+        return self.table("pocket") is not None and self.table("service") is not None
+
+    @property
     def has_ring_loads(self) -> bool:
         """Whether a state tells of a radial load or a tilting moment on the bearing."""
         return self.table("bearing") is not None and any(
@@ -310,8 +315,12 @@ class JobFile:
             for row in self.rows("seal")
         ]
         service = self.table("service")
-        if self.table("pocket") is not None and service is None:
-            self._problem("pocket", "needs a table [service]: nothing else asks for it")
+        pocket = self.table("pocket")
+        fitted = pocket is not None and "ring_outside" in pocket
+        if pocket is not None and service is None and not fitted:
+            self._problem(
+                "pocket", "needs a table [service], or ring_outside: nothing else asks for it"
+            )
         inner = bearing.get("inner_rings", []) if bearing is not None else []
         if not isinstance(inner, list):
             self._problem("bearing.inner_rings", "must be a list of ring names")
@@ -342,7 +351,11 @@ class JobFile:
                 self._place("service", "service", service, name)
                 for name in ("kind", "grooves", "lubrication", "cleanliness")
             ],
-            "pocket": self.table("pocket") is not None,
+            "pocket": pocket is not None,
+            "thread_class": self._text("nut.thread_class", nut.get("thread_class", "")),
+            "pocket_material": self._material("pocket.material", (pocket or {}).get("material"))
+            if fitted
+            else None,
             "seats": self.names("seat"),
             "rings": rings,
             "seals": seals,
@@ -353,7 +366,8 @@ class JobFile:
         spreads: dict[str, _core.Spread] = {}
         self._numbers(core, spreads)
         self._limits(core)
-        self._correlations(spreads)
+        self._standard(core, spreads)
+        self._correlations(core, spreads)
         # Missing and impossible values are told together with what could not be read.
         unread = {path for path, _ in self.problems}
         self.problems += [p for p in core.problems() if p[0] not in unread]
@@ -375,7 +389,7 @@ class JobFile:
         }
         seats = named["seat"]
         held = {ring[0]: ring for ring in plan["rings"]}
-        taken = {"nut", "lock", "outer_ring", "balls"}
+        taken = {"nut", "lock", "outer_ring", "balls", "pocket"}
         rings = [held[name] for name in named["ring"] if name not in taken]
         sealing = {seal[0]: seal for seal in plan["seals"]}
         seals = [sealing[name] for name in named["seal"] if name not in {*taken, *held}]
@@ -397,6 +411,8 @@ class JobFile:
             raise InputError(self.problems) from error
 
     def _numbers(self, core: _core.Job, spreads: dict[str, _core.Spread]) -> None:
+        #: inputs the file tells of
+        self.told: set[str] = set()
         quantities = {path: quantity for path, quantity, *_ in core.inputs()}
         given: dict[str, Any] = {}
         for kind in TABLES_ALONE:
@@ -425,13 +441,21 @@ class JobFile:
         for path, value in given.items():
             if path not in quantities:
                 continue  # structure, or told already
+            self.told.add(path)
             try:
                 read_number(core, spreads, path, quantities[path], value, units_needed=True)
             except UnitProblem as problem:
                 self._problem(path, str(problem))
 
-    def _correlations(self, spreads: dict[str, _core.Spread]) -> None:
-        """[[correlation]] between = two inputs that scatter, value = from -1 to 1."""
+    def _standard(self, core: _core.Job, spreads: dict[str, _core.Spread]) -> None:
+        """What scatters without being told: expansion, where the file tells no factor for it."""
+        for spread in _core.standard_spreads(core):
+            if spread.path not in self.told:
+                spreads[spread.path] = spread
+
+    def _correlations(self, core: _core.Job, spreads: dict[str, _core.Spread]) -> None:
+        """[[correlation]] between = two inputs that scatter, value = from -1 to 1; 0 frees a pair
+        that is tied by the standard."""
         self.correlations: list[tuple[str, str, float]] = []
         for number, row in enumerate(self.rows("correlation")):
             path = f"correlation[{number}]"
@@ -445,18 +469,35 @@ class JobFile:
                 self._problem(f"{path}.value", "must be a number between -1 and 1")
             else:
                 self.correlations.append((pair[0], pair[1], float(value)))
-        problem = _core.correlation_problem(self.correlations_of(spreads), len(spreads))
+        told, tied = self._pairs(spreads), self.correlations_of(core, spreads)
+        problem = _core.correlation_problem(told, len(spreads))
         if problem:
             self._problem("correlation", problem)
+            return
+        problem = _core.correlation_problem(tied, len(spreads))
+        if problem:
+            names = list(spreads)
+            free = [f"{names[a]} with {names[b]}" for a, b, _ in tied[len(told) :]]
+            self._problem(
+                "correlation",
+                f"{problem}, with what is tied by the standard: {'; '.join(free[:8])}"
+                f"{' ...' if len(free) > 8 else ''}; tell these pairs as well (0: free)",
+            )
 
-    def correlations_of(self, spreads: Mapping[str, _core.Spread]) -> list[tuple[int, int, float]]:
-        """Correlations of the inputs that scatter, by their place among them."""
+    def _pairs(self, spreads: Mapping[str, _core.Spread]) -> list[tuple[int, int, float]]:
         place = {path: number for number, path in enumerate(spreads)}
         return [
             (place[a], place[b], value)
             for a, b, value in self.correlations
             if a in place and b in place
         ]
+
+    def correlations_of(
+        self, core: _core.Job, spreads: Mapping[str, _core.Spread]
+    ) -> list[tuple[int, int, float]]:
+        """Inputs that scatter together, by their place among those that scatter: what the file
+        tells first, then the standard."""
+        return _core.standard_correlations(core, list(spreads.values()), self._pairs(spreads))
 
     def _limits(self, core: _core.Job) -> None:
         for number, row in enumerate(self.rows("limit")):

@@ -19,6 +19,12 @@ WARM = {
     "temperature_uncertainty",
     "difference_uncertainty",
 }
+#: What a list of readings is of.
+READINGS = {
+    "one_part": "repeated readings of the part that goes in",
+    "these_parts": "one reading of each of the parts at hand, of which one goes in",
+    "process": "one reading each of parts of a process, for one it has yet to make",
+}
 #: Distributions, each with the keys it takes beside its value.
 SHAPES = {
     "normal": {"deviation"},
@@ -27,12 +33,12 @@ SHAPES = {
     "triangular": {"low", "high"},
     "lognormal": {"deviation"},
     "beta": {"deviation", "low", "high"},
-    "measured": {"measured", "gauge"} | WARM,
+    "measured": {"measured", "gauge", "of", "repeatability"} | WARM,
     "process": {"low", "high", "cp", "cpk", "towards"},
 }
 KEYS = (
     {"value", "low", "high", "spread", "deviation", "class"}
-    | {"measured", "gauge", "cp", "cpk", "towards"}
+    | {"measured", "gauge", "of", "repeatability", "cp", "cpk", "towards"}
     | WARM
 )
 
@@ -111,6 +117,17 @@ class Scatter:
             raise UnitProblem("; ".join(f"{p}: {text}" for p, text in error.problems)) from error
         return made.corrected(raw), made.gauge_part
 
+    def readings_of(self, count: int) -> str:
+        """What the readings are of; that one alone is of one part goes without saying."""
+        of = self.given.get("of", "one_part" if count == 1 else None)
+        if of is None or of not in READINGS:
+            told = "" if of is None else f"{units.told(of)} will not do: "
+            words = "; ".join(f"{word} ({text})" for word, text in READINGS.items())
+            raise UnitProblem(f"{told}of must say what the readings are of: {words}")
+        if "repeatability" in self.given and of != "one_part":
+            raise UnitProblem("repeatability is for readings of = one_part")
+        return str(of)
+
     def spread(self, path: str, leaf: int, ends: tuple[int, int], value: float) -> _core.Spread:
         low, high = self.number("low"), self.number("high")
         step = "difference" if self.quantity == "temperature" else self.quantity
@@ -125,19 +142,31 @@ class Scatter:
                 raise UnitProblem("spread process needs low below high")
             return _core.process_spread(path, leaf, low, high, cp, cpk, towards == "high")
         readings: list[float] = []
+        of, repeatability = "these_parts", NAN
         if "class" in self.given:
             low, high = self.class_limits(value)
             value = NAN
         if self.shape == "measured":
             read = units.to_si(self.given.get("measured"), self.quantity)
             readings = [read] if isinstance(read, float) else [float(x) for x in read]
+            of, repeatability = self.readings_of(len(readings)), self.number("repeatability", step)
             deviation = self.number("gauge", step)
             if WARM & set(self.given):
                 readings, deviation = self.at_20(readings, deviation)
         else:
             deviation = self.number("deviation", step)
         return _core.Spread(
-            path, leaf, *ends, str(self.shape), value, deviation, low, high, readings
+            path,
+            leaf,
+            *ends,
+            str(self.shape),
+            value,
+            deviation,
+            low,
+            high,
+            readings,
+            of,
+            repeatability,
         )
 
 

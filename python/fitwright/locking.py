@@ -88,7 +88,7 @@ def lock_tabs_of(
 ) -> LockTabsResult:
     """`fw.threads.lock_tabs` for the nut of a job, with the compliance of its whole joint.
 
-    Tabs, slots and torque window are those of the job where they are left out.
+    Tabs, slots, torque window and miss are those of the job where they are left out.
 
     The compliance is that of the first state, all soft parts included, at the force of the job's
     own torque and with every seat sliding; seats that grip make the joint stiffer and the steps
@@ -102,6 +102,8 @@ def lock_tabs_of(
     slots = lock.get("slots") if slots is None else slots
     torque_low = _window(job, "torque_window_low") if torque_low is None else torque_low
     torque_high = _window(job, "torque_window_high") if torque_high is None else torque_high
+    if miss is None and lock and np.isfinite(job["lock.miss"]):
+        miss = float(job["lock.miss"])
     given: dict[str, Any] = {}
     for field in Nut._declaration["fields"]:
         name = field["name"]

@@ -76,7 +76,7 @@ def bearing_columns(job: Job) -> tuple[tuple[str, str], ...]:
         *RUNNING,
         *(COMBINED if told.has_ring_loads else ()),
         *(SERVICE if told.table("service") is not None else ()),
-        *(POCKET if told.table("pocket") is not None else ()),
+        *(POCKET if told.has_held_pocket else ()),
     )
 
 

@@ -100,6 +100,11 @@ def _view(job: Job, system: str) -> dict[str, Any]:
         "heated": heated,
         "seals": seals,
         "lock": lock_values(write),
+        "eased": [str(limit) for limit in found.eased],
+        "ways": [
+            dict(zip(("part", "way", "own", "passed", "left", "mark"), row, strict=True))
+            for row in job.assembly(system).rows
+        ],
         "nut": nut_values(write),
         "tabs": tabs_values(write),
         "drive": drive_values(write),

@@ -48,7 +48,7 @@ def running_values(write: Writer, states: dict[str, str]) -> dict[str, Any] | No
             }
             for name in turning
         ],
-        "pocket": job._file.table("pocket") is not None,
+        "pocket": job._file.has_held_pocket,
         "loaded": job._file.has_ring_loads,
         "service": None
         if not service

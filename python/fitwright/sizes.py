@@ -184,7 +184,7 @@ def bearing_outside(nominal: Number, class_: str = "normal") -> Limits:
 
 
 def bearing_clearance(bore: Number, group: str = "CN") -> Clearance:
-    """Radial clearance of a deep groove ball bearing, ISO 5753-1 group "C2", "CN", "C3", "C4"."""
+    """Radial clearance of a deep groove ball bearing, ISO 5753-1 group "C2", "CN", "C3" to "C5"."""
     size = _one_size("bore", bore)
     least, greatest = _core.bearing_clearance(size, _text("group", group, '"C3"'))
     return Clearance(f"{group}, bore {shown(size, 'size')}", least, greatest)

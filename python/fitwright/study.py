@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from functools import cached_property
+from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,8 +21,35 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
+    from fitwright.blocks import Part
     from fitwright.indices import SobolIndices
     from fitwright.job import Job
+
+
+#: Contributions and their shares (outputs x inputs), linear deviation, which are one-sided.
+Linear: TypeAlias = tuple[NDArray[np.float64], NDArray[np.float64], list[float], NDArray[Any]]
+
+
+class StudyLevel(NamedTuple):
+    """One level of a study: what it was told to count, and the run that counted."""
+
+    part: Part
+    run: _core.StudyRun
+
+
+def joined(
+    parts: Sequence[Part], runs: Sequence[_core.StudyRun]
+) -> tuple[float, tuple[float, float]]:
+    """Share of samples that keep all limits of all parts, and its 95 % interval."""
+    counts = []
+    before = -1  # the level of the part before, which the next is joined to
+    for _, run in zip(parts, runs, strict=True):
+        own = run.stages - 1
+        first = run.done if before < 0 else run.passed_to(before)
+        counts.append((run.done, first, run.passed_to(own)))
+        before = own
+    rate, low, high = _core.joined_rate(counts)
+    return rate, (low, high)
 
 
 @dataclass(frozen=True)
@@ -31,8 +59,11 @@ class StudyFinding:
     state: str
     path: str
     quantity: str
+    level: str
     at_least: float
     at_most: float
+    #: how many samples it rests on
+    samples: int
     pass_rate: float
     interval: tuple[float, float]
     statistics: _core.Statistics
@@ -54,49 +85,62 @@ class StudyFinding:
             units.shown(s.greatest, self.quantity, system),
             " and ".join(limits),
             f"{self.pass_rate:.4%}" if limits else "",
+            self.level,
+            str(self.samples),
         ]
 
 
 class Study:
     """What a study found; `.pass_rate`, `.quantiles()`, `.sensitivity()`, `.plot()`."""
 
-    def __init__(
-        self,
-        job: Job,
-        run: _core.StudyRun,
-        tracked: list[tuple[int, float, float]],
-        seed: int,
-        stopped: str,
-    ) -> None:
+    def __init__(self, job: Job, levels: Sequence[StudyLevel], seed: int, stopped: str) -> None:
         self.job, self.seed = job, seed
         #: why it ended before its last sample, else empty
         self.stopped = stopped
         #: samples of the outputs named in `keep`, by (state, path)
         self.columns: dict[tuple[str, str], NDArray[np.float64]] = {}
-        self._run = run
-        self.samples: int = run.done
-        self.out_of_domain: int = run.out_of_domain
-        #: share of all samples in which every limit of every state holds
-        self.pass_rate: float = run.all_passed / run.done if run.done else float("nan")
+        self._levels = list(levels)
+        self._run = levels[0].run
+        #: samples of each level that was counted
+        self.levels: dict[str, int] = {level.part.level: level.run.done for level in levels}
+        #: samples of the first of them
+        self.samples: int = self._run.done
+        #: samples of the first level that could not be evaluated; they count as failed
+        self.out_of_domain: int = self._run.out_of_domain
+        #: share in which every limit that was counted holds in every state, all levels joined, and
         #: its 95 % interval
-        self.interval: tuple[float, float] = _core.interval_of_share(run.all_passed, run.done)
+        self.pass_rate, self.interval = joined(
+            [level.part for level in levels], [level.run for level in levels]
+        )
+        self._rows = job._core.at("heating").outputs()
+        core = job._core.at("heating")
         self._findings: list[StudyFinding] = []
-        for number, (output, at_least, at_most) in enumerate(tracked):
-            state, path, quantity, _ = job._outputs[output]
-            statistics = run.statistics(number)
-            self._findings.append(
-                StudyFinding(
-                    state,
-                    path,
-                    quantity,
-                    at_least,
-                    at_most,
-                    statistics.passed / run.done if run.done else float("nan"),
-                    _core.interval_of_share(statistics.passed, run.done),
-                    statistics,
+        for part, run in levels:
+            for number, (output, at_least, at_most) in enumerate(part.tracked):
+                state, path, quantity, _ = self._rows[output]
+                statistics = run.statistics(number)
+                self._findings.append(
+                    StudyFinding(
+                        state,
+                        path,
+                        quantity,
+                        core.level_of(output),
+                        at_least,
+                        at_most,
+                        run.done,
+                        statistics.passed / run.done if run.done else float("nan"),
+                        _core.interval_of_share(statistics.passed, run.done),
+                        statistics,
+                    )
                 )
-            )
-        self._contributions: tuple[NDArray[np.float64], list[float], NDArray[Any]] | None = None
+        counted = {row[0] for level in levels for row in level.part.tracked}
+        #: (level, state, path) of the findings that `evaluate` lists and this study does not count
+        self.not_counted: list[tuple[str, str, str]] = [
+            (core.level_of(row[0]), *self._rows[row[0]][:2])
+            for row in core.limits()
+            if row[0] not in counted
+        ]
+        self._linear_parts: dict[str, Linear] = {}
 
     def __iter__(self) -> Iterator[StudyFinding]:
         return iter(self._findings)
@@ -106,15 +150,18 @@ class Study:
         for finding in self._findings:
             if (finding.state, finding.path) == key:
                 return finding
-        self.job._core.output(*key)
-        raise InputError([(key[1], f'was not tracked; pass outputs=["{key[1]}"] to study()')])
+        number = self.job._core.at("heating").output(*key)
+        level = self.job._core.at("heating").level_of(number)
+        if level not in self.levels:
+            text = f'is of level "{level}", which was not counted'
+        else:
+            text = f'was not tracked; pass outputs=["{key[1]}"] to study()'
+        raise InputError([(key[1], text)])
 
     @property
     def at_risk(self) -> list[StudyFinding]:
         """Findings that some samples miss, the most often missed first."""
-        limited = [
-            f for f in self._findings if f.statistics.passed < self.samples and _has_limit(f)
-        ]
+        limited = [f for f in self._findings if f.statistics.passed < f.samples and _has_limit(f)]
         return sorted(limited, key=lambda f: f.pass_rate)
 
     def sample(self, index: int) -> dict[str, Value]:
@@ -128,14 +175,50 @@ class Study:
             for path, spread in self.job.spreads.items()
         }
 
+    @cached_property
+    def standing(self) -> list[str]:
+        """Inputs that do not scatter here though no shop holds them exactly."""
+        from fitwright.standing import standing
+
+        return standing(self.job)
+
+    @property
+    def title(self) -> str:
+        """What was counted, how often all of it holds, and what does not count in that."""
+        from fitwright.standing import grouped
+
+        parts = [f"{samples} samples at {level} level" for level, samples in self.levels.items()]
+        low, high = self.interval
+        every = "every limit" if not self.not_counted else "every limit that was counted"
+        lines = [
+            f"{', '.join(parts)}, seed {self.seed}: {every} holds in "
+            f"{self.pass_rate:.3%} (95 % interval {low:.3%} to {high:.3%})"
+        ]
+        if self.stopped:
+            lines[0] += f"; {self.stopped}"
+        for part, run in self._levels:
+            if run.out_of_domain:
+                lines.append(
+                    f"out of domain: {run.out_of_domain} at {part.level} level, first sample "
+                    f"{run.first_fault}: {run.fault_of(self.job._core.at(part.level))}"
+                )
+        for level in dict.fromkeys(level for level, *_ in self.not_counted):
+            own = [path for at, _, path in self.not_counted if at == level]
+            lines.append(
+                f"not counted: {len(own)} findings of {level} level: "
+                f"{grouped(list(dict.fromkeys(own)))}"
+            )
+        if self.standing:
+            lines.append(f"no spread: {grouped(self.standing)}")
+        return "\n".join(lines)
+
     def table(self, units: str = "metric", all_states: bool = False) -> Table:
         """Per output the state that is missed most often, or every state."""
         rows = self._findings
         if not all_states:
             # Where several states are kept equally often, the one with the least nominal reserve.
-            reserve = {
-                (f.state, f.path): f.reserve for f in self.job.evaluate(level=self.job.level)
-            }
+            last = self._levels[-1].part.level
+            reserve = {(f.state, f.path): f.reserve for f in self.job.evaluate(level=last)}
 
             def risk(finding: StudyFinding) -> tuple[float, float]:
                 return finding.pass_rate, reserve.get((finding.state, finding.path), 0.0)
@@ -147,19 +230,8 @@ class Study:
                     worst[finding.path] = finding
             rows = sorted(worst.values(), key=risk)
         head = ["finding", "state", "mean", "deviation", "least", "greatest", "limit", "passes"]
-        low, high = self.interval
-        title = (
-            f"{self.samples} samples, seed {self.seed}: every limit holds in "
-            f"{self.pass_rate:.3%} (95 % interval {low:.3%} to {high:.3%})"
-        )
-        if self.stopped:
-            title += f"; {self.stopped}"
-        if self.out_of_domain:
-            title += (
-                f"; {self.out_of_domain} out of domain, first sample {self._run.first_fault}: "
-                f"{self._run.fault_of(self.job._core)}"
-            )
-        return Table(head, [f.row(units) for f in rows], title, [_mark(f) for f in rows])
+        head += ["level", "n"]
+        return Table(head, [f.row(units) for f in rows], self.title, [_mark(f) for f in rows])
 
     def quantiles(
         self,
@@ -177,17 +249,20 @@ class Study:
         ]
         return Table(["output", "state", *(f"{share:.1%}" for share in shares)], rows)
 
-    def _linear(self) -> tuple[NDArray[np.float64], list[float], NDArray[Any]]:
-        if self._contributions is None:
+    def _linear(self, level: str) -> Linear:
+        """Contributions of every input to every output of a level, worked out once."""
+        if level not in self._linear_parts:
             spreads = list(self.job.spreads.values())
-            self._contributions = _core.contributions(self.job._core, spreads)
-        return self._contributions
+            core = self.job._core.at(level)
+            self._linear_parts[level] = _core.contributions(core, spreads, self.job._tied())
+        return self._linear_parts[level]
 
     def contributions(self, state: str, path: str) -> dict[str, float]:
         """Exact derivative times standard deviation of each input (SI), the largest first."""
-        matrix, _, _ = self._linear()
-        row = matrix[self.job._core.output(state, path)]
-        pairs = zip(self.job.spreads, (float(v) for v in row), strict=True)
+        core = self.job._core.at("heating")
+        number = core.output(state, path)
+        matrix, *_ = self._linear(core.level_of(number))
+        pairs = zip(self.job.spreads, (float(v) for v in matrix[number]), strict=True)
         return dict(sorted(pairs, key=lambda pair: -abs(pair[1])))
 
     def sensitivity(
@@ -199,16 +274,17 @@ class Study:
             first = self.at_risk[0] if self.at_risk else self._findings[0]
             state, path = first.state, first.path
         finding = self[state, path]
-        _, linear, one_sided = self._linear()
-        number = self.job._core.output(state, path)
+        _, shares, linear, one_sided = self._linear(finding.level)
+        number = self.job._core.at(finding.level).output(state, path)
         budget = linear[number]
+        share = dict(zip(self.job.spreads, shares[number], strict=True))
         sided = {s for s, flag in zip(self.job.spreads, one_sided[number], strict=True) if flag}
         step = "difference" if finding.quantity == "temperature" else finding.quantity
         rows = [
             [
                 source + ("*" if source in sided else ""),
                 shown(value, step, units),
-                f"{_share(value, budget):.0%}",
+                f"{share[source]:.0%}",
             ]
             for source, value in self.contributions(state, path).items()
             if value != 0.0
@@ -240,7 +316,8 @@ class Study:
         if state is None or path is None:
             first = self.at_risk[0] if self.at_risk else self._findings[0]
             state, path = first.state, first.path
-        return run_indices(self.job, samples, self.seed, [(state, path)], threads, progress)
+        job = self.job.at_level(self[state, path].level)
+        return run_indices(job, samples, self.seed, [(state, path)], threads, progress)
 
     def plot(self, state: str | None = None, path: str | None = None) -> Axes:
         """Histogram with limits of one output; by default of what is most at risk."""
@@ -287,10 +364,12 @@ class Study:
         """
         from fitwright.plots.worst import scatter_matrix
 
-        count = min(samples, self.samples)
-        again = self.job.study(count, seed=self.seed, keep=[path], progress=False)
-        column = again.columns[state, path]
         finding = self[state, path]
+        count = min(samples, finding.samples)
+        again = self.job.study(
+            count, seed=self.seed, keep=[path], progress=False, level=finding.level
+        )
+        column = again.columns[state, path]
         high_is_bad = finding.at_most == finding.at_most and finding.at_least != finding.at_least
         names = list(self.contributions(state, path))[:inputs]
         quantities = {p: q for p, q, *_ in self.job._inputs}
@@ -327,10 +406,6 @@ class Study:
 
     def _repr_html_(self) -> str:
         return self.table()._repr_html_()
-
-
-def _share(value: float, budget: float) -> float:
-    return (value / budget) * (value / budget) if budget else 0.0
 
 
 def _has_limit(finding: StudyFinding) -> bool:

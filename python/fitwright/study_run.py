@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import pickle
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -13,12 +13,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fitwright import _core
-from fitwright.blocks import BLOCK_CHUNKS, Checkpoint, ParquetParts, Plan, blocks, make_run
+from fitwright.blocks import Checkpoint, ParquetParts, Plan, blocks
 from fitwright.errors import InputError
-from fitwright.study import Study
+from fitwright.study import Study, StudyLevel, joined
+from fitwright.study_levels import StudyTime, parts_of, prepare, problems_of_levels
 
 if TYPE_CHECKING:
     from fitwright.job import Job
+    from fitwright.study_levels import Prepared
 
 DESIGNS = ("plain", "latin_hypercube", "sobol")
 
@@ -38,10 +40,17 @@ class StudyOptions:
     keep: Sequence[str] | str = ()
     until_width: float | None = None
     columns_to: str | os.PathLike[str] | None = None
+    level: str | None = None
+    levels: Mapping[str, int | float] | None = None
+
+    @property
+    def workers(self) -> int:
+        return self.threads or os.cpu_count() or 1
 
     def problems(self) -> list[tuple[str, str]]:
         found = []
-        if not isinstance(self.samples, int) or self.samples < 1:
+        counted = isinstance(self.samples, int) and not isinstance(self.samples, bool)
+        if not counted or self.samples < 1:
             found.append(("samples", f"{self.samples!r} must be a whole number above 0"))
         if not isinstance(self.seed, int) or not 0 <= self.seed < 1 << 64:
             found.append(("seed", f"{self.seed!r} must be a whole number from 0 to below 2^64"))
@@ -53,73 +62,98 @@ class StudyOptions:
             found.append(("executor", f"{type(self.executor).__name__} has no submit"))
         if self.until_width is not None and not 0.0 < self.until_width < 1.0:
             found.append(("until_width", f"{self.until_width!r} must lie between 0 and 1"))
+        if counted and self.samples > 0:
+            found += problems_of_levels(self.levels, self.level, self.samples)
         return found
 
 
-def check_run(job: Job, problems: list[tuple[str, str]]) -> None:
+def check_run(job: Job, problems: list[tuple[str, str]], level: str) -> None:
     """What every study needs before it starts."""
-    if not job.spreads:
-        problems = [*problems, ("job", "has no input that scatters; give one a spread")]
+    job._check_scatter(problems)
     if problems:
         raise InputError(problems)
-    job._core.evaluate()  # a job that cannot be evaluated is told as such, not as lost samples
+    # A job that cannot be evaluated is told as such, not as lost samples.
+    job._core.at(level).evaluate()
+
+
+def prepared(job: Job, options: StudyOptions) -> Prepared:
+    """The runs of a study, ready to go."""
+    # Where a level was asked for before (`at_level`), it is meant here as well.
+    level = options.level or (job._chosen if options.levels is None else None)
+    problems = options.problems()
+    if level is not None:
+        job._core.at(level)  # raises where there is no such level
+    if problems:
+        check_run(job, problems, "quick")
+    outputs = [options.outputs] if isinstance(options.outputs, str) else options.outputs or ()
+    keep = [options.keep] if isinstance(options.keep, str) else options.keep
+    parts = parts_of(job, options.samples, level, options.levels, outputs, keep)
+    check_run(job, [], parts[-1][0].level)
+    plan = Plan(
+        pickle.dumps(job, 5), tuple(part for part, _ in parts), options.seed, options.design
+    )
+    shares = [share for _, share in parts]
+    return prepare(job, plan, shares, options.workers, options.checkpoint is not None)
+
+
+def study_time(job: Job, options: StudyOptions) -> StudyTime:
+    return StudyTime(prepared(job, options), options.workers)
 
 
 def run_study(job: Job, options: StudyOptions) -> Study:
-    check_run(job, options.problems())
-    tracked = list(job._core.limits())
-    known = {(state, path): i for i, (state, path, *_) in enumerate(job._outputs)}
-    limited = {row[0] for row in tracked}
-    keep = [options.keep] if isinstance(options.keep, str) else list(options.keep)
-    wanted = [options.outputs] if isinstance(options.outputs, str) else list(options.outputs or ())
-    for path in dict.fromkeys([*wanted, *keep]):
-        found = [i for (_, p), i in known.items() if p == path]
-        if not found:
-            job._core.output(job.states[0], path)  # raises, with the nearest paths
-        tracked += [(i, float("nan"), float("nan")) for i in found if i not in limited]
-    kept = tuple(n for n, row in enumerate(tracked) if job._outputs[row[0]][1] in keep)
-    plan = Plan(
-        pickle.dumps(job, 5), tuple(tracked), kept, options.seed, options.samples, options.design
-    )
-    run = make_run(job, plan)
+    ready = prepared(job, options)
+    plan, runs = ready.plan, ready.runs
+    rows = job._core.at("heating").outputs()
     checkpoint = None if options.checkpoint is None else Checkpoint(options.checkpoint, plan)
-    workers = options.threads or os.cpu_count() or 1
-    show = sys.stderr.isatty() if options.progress is None else options.progress
-    bar = progress_bar(options.samples, show)
-    stopped = ""
-    columns: list[list[NDArray[np.float64]]] = [[] for _ in kept]
-    named = [job._outputs[tracked[number][0]][:2] for number in kept]
-    parts = None
+    named = [[rows[part.tracked[n][0]][:2] for n in part.kept] for part in plan.parts]
+    files = None
     if options.columns_to is not None:
-        parts = ParquetParts(options.columns_to, [f"{state}/{path}" for state, path in named])
+        names = {
+            part.level: [f"{state}/{path}" for state, path in own]
+            for part, own in zip(plan.parts, named, strict=True)
+        }
+        files = ParquetParts(options.columns_to, names)
+    columns: list[list[list[NDArray[np.float64]]]] = [[[] for _ in own] for own in named]
+    show = sys.stderr.isatty() if options.progress is None else options.progress
+    if show:
+        print(f"study of {StudyTime(ready, options.workers)}", file=sys.stderr)
+    bar = progress_bar(max(sum(ready.seconds), 1e-9), show)
+    stopped = ""
     try:
-        for block in blocks(plan, run, options.executor, workers, checkpoint):
+        for place, number, block in blocks(
+            plan, runs, options.executor, options.workers, checkpoint
+        ):
+            part, run = plan.parts[place], runs[place]
             before = run.done
             run.merge(block)
-            bar.update(run.done - before)
-            found_columns = _parts(block, len(kept))
-            if parts is not None:
-                parts.write(block.first_chunk // BLOCK_CHUNKS, found_columns)
+            bar.update(ready.seconds[place] * (run.done - before) / part.samples)
+            found_columns = _parts(block, len(part.kept))
+            if files is not None:
+                files.write(part.level, number, found_columns)
             else:
-                for column, part in zip(columns, found_columns, strict=True):
-                    column.append(part)
-            low, high = _core.interval_of_share(run.all_passed, run.done)
+                for column, found in zip(columns[place], found_columns, strict=True):
+                    column.append(found)
+            _, (low, high) = joined(plan.parts, runs)
             if options.until_width is not None and high - low <= options.until_width:
-                stopped = "" if run.done == options.samples else "interval narrow enough"
+                whole = all(r.done == p.samples for r, p in zip(runs, plan.parts, strict=True))
+                stopped = "" if whole else "interval narrow enough"
                 break
     except KeyboardInterrupt:
-        if run.done == 0:
+        if any(run.done == 0 for run in runs):
             raise
         stopped = "stopped by hand"  # what is done is kept
     finally:
         bar.close()
-    if run.out_of_domain == run.done:
-        fault = run.fault_of(job._core)
-        raise InputError([("job", f"no sample can be evaluated; the first: {fault}")])
-    study = Study(job, run, tracked, options.seed, stopped)
-    if parts is None:
-        for key, column in zip(named, columns, strict=True):
-            study.columns[key] = np.concatenate(column)
+    for part, run in zip(plan.parts, runs, strict=True):
+        if run.out_of_domain == run.done:
+            fault = run.fault_of(job._core.at(part.level))
+            raise InputError([("job", f"no sample can be evaluated; the first: {fault}")])
+    levels = [StudyLevel(part, run) for part, run in zip(plan.parts, runs, strict=True)]
+    study = Study(job, levels, options.seed, stopped)
+    if files is None:
+        for own, found in zip(named, columns, strict=True):
+            for key, column in zip(own, found, strict=True):
+                study.columns[key] = np.concatenate(column)
     return study
 
 
@@ -128,7 +162,9 @@ def _parts(block: _core.Block, kept: int) -> list[NDArray[np.float64]]:
     return [] if kept == 0 else list(flat.reshape(kept, -1))
 
 
-def progress_bar(samples: int, show: bool) -> Any:
+def progress_bar(seconds: float, show: bool) -> Any:
+    """In seconds of work, as the first samples told it."""
     from tqdm import tqdm
 
-    return tqdm(total=samples, unit=" samples", unit_scale=True, disable=not show, leave=False)
+    form = "{l_bar}{bar}| {elapsed} gone, {remaining} to go"
+    return tqdm(total=seconds, bar_format=form, disable=not show, leave=False)

@@ -165,7 +165,7 @@ def run_yield_against(
     except UnitProblem as problem:
         raise InputError([(path, str(problem))]) from problem
     studies = [
-        job.replace({path: float(value)}).study(samples, seed=seed, progress=False)
+        job.replace({path: float(value)}).study(samples, seed=seed, progress=False, level=job.level)
         for value in column
     ]
     return YieldCurve(job, path, column, studies)

@@ -49,7 +49,8 @@ class Table:
             style = f" style='background:{colour[mark]}'" if colour[mark] else ""
             cells = "".join(f"<td style='text-align:left'>{escape(cell)}</td>" for cell in row)
             body += f"<tr{style}>{cells}</tr>"
-        title = f"<caption>{escape(self.title)}</caption>" if self.title else ""
+        lines = escape(self.title).replace("\n", "<br>")
+        title = f"<caption>{lines}</caption>" if self.title else ""
         return f"<table>{title}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
 
 

@@ -142,8 +142,7 @@ def worst_case(
     for name, most in (("budget", budget), ("boxes", boxes)):
         if not isinstance(most, int) or isinstance(most, bool) or most < 1:
             problems.append((name, f"{most!r} must be a whole number above 0"))
-    if not job.spreads:
-        problems.append(("job", "has no input that scatters; give one a spread"))
+    job._check_scatter(problems)
     if state is not None and path is None and state not in job.states:
         problems.append(("state", f'"{state}" is not a state; there is {", ".join(job.states)}'))
     if problems:
@@ -179,4 +178,4 @@ def worst_case(
         least, greatest = (made(rows[k], quantity) for k in (2 * i, 2 * i + 1))
         nominal = Value(values[number], quantity)
         cases.append(WorstCase(name, output, nominal, least, greatest, bounds[0], bounds[1]))
-    return WorstCases(cases, bool(job._file.correlations_of(job.spreads)))
+    return WorstCases(cases, bool(job.correlations))

@@ -32,7 +32,11 @@ ROWS = (
     ("fw.rings.fit, a million interferences", "fit", "ms", 1e-3, 60.0),
     ("    the first call of a process", "fit_cold", "ms", 1e-3, None),
     ('demo job.evaluate(level="quick")', "evaluate", "ms", 1e-3, 0.3),
-    ("demo job.study, a million samples, all cores", "study", "s", 1.0, 3.0),
+    ("demo job.study, a million quick samples, all cores", "study", "s", 1.0, 3.0),
+    ("    every finding: 1e6 quick, 1e4 history, 2000 heating", "whole", "s", 1.0, 60.0),
+    ("    told beforehand", "whole_told", "s", 1.0, None),
+    ("    a sample of the history, processor time", "history", "ms", 1e-3, 1.9),
+    ("    a sample with its ovens, processor time", "heating", "ms", 1e-3, None),
 )
 
 
@@ -80,16 +84,18 @@ def measure() -> None:
     check(np.array_equal(outputs, np.array(values)), "values beside the Jacobian differ")
     found["evaluate"] = least_time(lambda: job.evaluate(level="quick"), 2000)
 
-    few = job.study(100_000, seed=1, progress=False, threads=1)
+    few = job.study(100_000, seed=1, progress=False, threads=1, level="quick")
     start = time.perf_counter()
-    study = job.study(MILLION, seed=1, progress=False)
+    study = job.study(MILLION, seed=1, progress=False, level="quick")
     found["study"] = time.perf_counter() - start
-    again = job.study(100_000, seed=1, progress=False)
+    again = job.study(100_000, seed=1, progress=False, level="quick")
     check(again.pass_rate == few.pass_rate, "pass rate on one thread and on all differ")
     check(study.out_of_domain == 0, "samples out of domain")
     found["study"] = min(
-        found["study"], least_time(lambda: job.study(MILLION, seed=1, progress=False), 2)
+        found["study"],
+        least_time(lambda: job.study(MILLION, seed=1, progress=False, level="quick"), 2),
     )
+    measure_levels(job, found)
     spread = [(f.statistics.mean, f.statistics.deviation, f.statistics.passed) for f in study]
     answers = {
         "fit": float(np.sum(many.pressure)).hex(),
@@ -97,6 +103,33 @@ def measure() -> None:
         "study": [study.pass_rate, spread],
     }
     print(json.dumps({"found": found, "answers": answers}))
+
+
+def measure_levels(job: Any, found: dict[str, float]) -> None:
+    """The study of every finding, and what a sample of each dear level takes."""
+    levels = {"quick": 50_000, "history": 200, "heating": 50}
+    one, two = (job.study(50_000, levels=levels, threads=t, progress=False) for t in (1, 2))
+    check(one.pass_rate == two.pass_rate, "joined rate on one thread and on two differ")
+    shares = 1.0
+    before = None
+    for _, run in one._levels:
+        last = run.stages - 1
+        shares *= run.passed_to(last) / (run.done if before is None else run.passed_to(before))
+        before = last
+    check(abs(shares - one.pass_rate) < 1e-14, "joined rate is not the product of its shares")
+    for level, count in (("history", 400), ("heating", 64)):
+        best = float("inf")
+        for _ in range(3):
+            start = time.process_time()
+            job.study(count, level=level, threads=1, progress=False)
+            best = min(best, time.process_time() - start)
+        found[level] = best / count
+    found["whole_told"] = job.study_time(MILLION).seconds
+    start = time.perf_counter()
+    study = job.study(MILLION, seed=1, progress=False)
+    found["whole"] = time.perf_counter() - start
+    check(study.not_counted == [], "findings that are not counted")
+    check(study.levels == {"quick": MILLION, "history": 10_000, "heating": 2_000}, "other samples")
 
 
 def output_of(arguments: list[str], level: str) -> str:

@@ -14,10 +14,10 @@ void bench_model(const fields::Model& model, const std::vector<std::vector<doubl
                  const fields::Context& context) {
     const std::string name = std::string(model.text.room) + "." + model.text.name;
     const int outputs = static_cast<int>(fields::leaves_of(*model.outputs).size());
-    Packs packs(samples, outputs);
+    Packs packs(model.formulas, samples, outputs);
     packs.run(model.formulas, context, model.text.name);
     std::vector<double> alone(static_cast<std::size_t>(outputs));
-    for (int w = 0; w < Packs::width; ++w) {
+    for (int w = 0; w < packs.width; ++w) {
         fields::evaluate(model, samples[static_cast<std::size_t>(packs.last_pack() + w)].data(),
                          alone.data(), context);
         for (int j = 0; j < outputs; ++j)

@@ -129,9 +129,9 @@ void bench_fit(int) {
     const materials::Material* both[] = {&shaft, &ring};
     const fields::Context context{both, nullptr, nullptr};
     const int outputs = static_cast<int>(fields::leaves_of(*model.outputs).size());
-    Packs packs(samples, outputs);
+    Packs packs(model.formulas, samples, outputs);
     packs.run(model.formulas, context, "fit");
-    for (int w = 0; w < Packs::width; ++w) {
+    for (int w = 0; w < packs.width; ++w) {
         const auto k = static_cast<std::size_t>(packs.last_pack() + w);
         rings::FitOutputs<double> alone;
         fields::evaluate(model, samples[k].data(), reinterpret_cast<double*>(&alone), context);

@@ -8,7 +8,7 @@ namespace fitwright::bench {
 namespace {
 
 const fields::AllFormulas& nothing() {
-    static const fields::AllFormulas all = fields::all_formulas<Nothing>(&Nothing::run<double>);
+    static const fields::AllFormulas all = fields::study_formulas<Nothing>(&Nothing::run<double>);
     return all;
 }
 
@@ -37,11 +37,11 @@ void bench_job(int level) {
     std::vector<std::vector<double>> samples;
     for (int i = 0; i < count; ++i)
         samples.push_back(drawn.sample(i));
-    Packs packs(samples, subject.output_count);
+    Packs packs(job::quick_formulas(), samples, subject.output_count);
     packs.run(job::quick_formulas(), subject.context, "job");
     std::vector<double> alone(static_cast<std::size_t>(subject.output_count));
     number::Faults<double> faults;
-    for (int w = 0; w < Packs::width; ++w) {
+    for (int w = 0; w < packs.width; ++w) {
         job::quick_formulas().scalar(
             samples[static_cast<std::size_t>(packs.last_pack() + w)].data(), alone.data(),
             subject.context, faults);

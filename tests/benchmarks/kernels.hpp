@@ -9,8 +9,8 @@ namespace fitwright::bench {
 
 // A model alone: its formula over packs of inputs laid ready, pack after pack.
 struct PackRun {
-    const double* inputs; // packs x inputs x lane_count
-    double* outputs;      // inputs of one pack come out here: outputs x lane_count, 64-byte aligned
+    const double* inputs; // packs x inputs
+    double* outputs;      // inputs of one pack come out here: 64-byte aligned
     int packs, input_count;
     bool faulty; // answer: some lane broke a rule
 };

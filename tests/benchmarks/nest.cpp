@@ -119,12 +119,12 @@ void bench_nest(int) {
     const int criterion = 0;
     const fields::Context both{pair, &criterion, nullptr};
     const int count = static_cast<int>(fields::leaves_of(*yields.outputs).size());
-    Packs packs(samples, count);
+    Packs packs(yields.formulas, samples, count);
     packs.run(yields.formulas, both, "elastic-plastic fit");
     rings::ElasticPlasticOutputs<double> alone;
     fields::evaluate(yields, samples.back().data(), reinterpret_cast<double*>(&alone), both);
     check(alone.plastic_share > 0.05, "elastic-plastic fit: the last sample must yield");
-    check(packs.output(1, Packs::width - 1) == alone.pressure,
+    check(packs.output(1, packs.width - 1) == alone.pressure,
           "elastic-plastic fit on lanes and in doubles differ");
     row("a fit that yields, ring and shaft, by integration",
         packs.ns(yields.formulas, both, "elastic-plastic fit", 5) * 1e-3, "us");

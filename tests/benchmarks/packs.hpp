@@ -13,17 +13,21 @@ namespace fitwright::bench {
 // Calls f(Level{}) with the active level as a type; only pointers are passed on from there.
 template <class F>
 decltype(auto) at_active_level(F&& f) {
-    static const fields::AllFormulas none{};
+    static const fields::AllFormulas none{.levels = 4};
     return fields::at_level(none, fields::active_level(),
                             [&]<class Level>(fields::Formulas<Level>) { return f(Level{}); });
 }
 
 class Packs {
 public:
-    static constexpr int width = number::lane_count;
+    const int width; // samples in a pack of the level that serves the formulas
     // The samples are repeated to fill whole packs.
-    Packs(const std::vector<std::vector<double>>& samples, int output_count)
-        : packs_(static_cast<int>((samples.size() + width - 1) / width))
+    Packs(const fields::AllFormulas& all, const std::vector<std::vector<double>>& samples,
+          int output_count)
+        : width(fields::at_level(
+              all, fields::active_level(),
+              []<class Level>(fields::Formulas<Level>) { return number::pack_width<Level>; }))
+        , packs_((static_cast<int>(samples.size()) + width - 1) / width)
         , inputs_(static_cast<int>(samples.front().size()))
         , in_(static_cast<std::size_t>(packs_ * inputs_ * width))
         , out_(static_cast<std::size_t>(output_count * width)) {

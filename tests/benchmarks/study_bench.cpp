@@ -22,7 +22,7 @@ constexpr double none = std::numeric_limits<double>::quiet_NaN();
 struct Subject {
     const materials::Material* materials[2] = {&materials::find("4340").numbers,
                                                &materials::find("52100").numbers};
-    fields::AllFormulas formulas = fields::all_formulas<StudyJob>(&StudyJob::run<double>);
+    fields::AllFormulas formulas = fields::study_formulas<StudyJob>(&StudyJob::run<double>);
     StudyInputs<double> nominal{};
     std::vector<study::Spread> spreads;
     std::vector<study::Tracked> tracked;
@@ -275,7 +275,7 @@ void measure(const Subject& job, std::int64_t samples, int threads) {
     member("study_1", alone);
     // Of which: a model that computes nothing leaves the drawing, and with no output watched no
     // statistics either.
-    const fields::AllFormulas nothing = fields::all_formulas<Nothing>(&Nothing::run<double>);
+    const fields::AllFormulas nothing = fields::study_formulas<Nothing>(&Nothing::run<double>);
     study::Subject empty = job.subject();
     empty.formulas = &nothing;
     const auto alone_ns = [&](const std::vector<study::Tracked>& tracked) {

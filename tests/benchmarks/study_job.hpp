@@ -7,6 +7,11 @@
 #include "threads/detail/tightening.hpp"
 #include <fitwright/fields/formula.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule interference_sensible, ring_outside_above_seat, shaft_bore_below_seat,
+    surface_speed, temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::bench {
 
 inline constexpr int study_rings = 6;
@@ -179,8 +184,7 @@ struct StudyJob {
                                       -ring_force[i] * j.ring_span * (1.0 / fields::pi)}));
             }
             out.states[s] = {
-                s == 0 ? reached
-                       : stack::later_state(reached, reached, state.thrust, capacity).clamp_low,
+                s == 0 ? reached : positive(reached + state.thrust - capacity),
                 least, use / materials::at(mr.yield, state.ring_temperature)};
         }
     }

@@ -155,8 +155,11 @@ TEST_CASE("a bearing that stands, or carries nothing, fails in nothing", "[job][
     for (const job::Finding& f : job.findings(job.evaluate())) {
         const job::OutputPath& o = job.outputs()[at(f.output)];
         CAPTURE(o.state, o.path, f.value);
-        if (o.state != "full_load" && o.path.rfind("bearing.", 0) == 0)
-            CHECK(f.margin >= 0.0);
+        if (o.state != "full_load" && o.path.rfind("bearing.", 0) == 0) {
+            // Balls that turn without a load may skid; at rest none is asked for.
+            const bool skids = o.state == "start" && o.path == "bearing.least_load_margin";
+            CHECK((f.margin >= 0.0) == !skids);
+        }
     }
     CHECK(value(job, "trip", "static_safety") == 1e6);
     CHECK(value(job, "trip", "running_time") == 1e12);
@@ -174,7 +177,10 @@ TEST_CASE("a bearing that stands, or carries nothing, fails in nothing", "[job][
 }
 
 TEST_CASE("derivatives of the running bearing are those of differences", "[job][bearing]") {
-    const job::Job job = in_service();
+    job::Job job = in_service();
+    // Clear of where the least clamp becomes 0.
+    for (const char* ring : {"rings.sleeve.", "rings.inner_thrust.", "rings.inner_back."})
+        cases::give(job, ring, {{"friction_high", 0.17}});
     check_slopes(job,
                  {"states.full_load.thrust", "states.full_load.speed", "rings.inner_thrust.bore",
                   "bearing.clearance", "service.viscosity_40", "states.full_load.lags.balls"},

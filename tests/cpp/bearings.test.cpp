@@ -6,6 +6,11 @@
 #include <algorithm>
 #include <random>
 
+namespace fitwright::rules {
+extern const number::Rule balls_fit_circle, clearance_below_groove, inner_groove_open,
+    outer_groove_open, shim_below_arch, temperature_in_material_range;
+} // namespace fitwright::rules
+
 using namespace fitwright;
 using namespace fitwright::bearings;
 using namespace bearings_cases;

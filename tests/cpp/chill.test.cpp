@@ -121,7 +121,7 @@ TEST_CASE("off again: the difference that frees, the force that pulls", "[take_o
     const auto fit = rings::fit(fit_in, even.numbers, even.numbers);
     CHECK(out.cold_pressure == Approx(fit.pressure));
     CHECK(out.cold_pull_low == Approx(fit.holding_force * 1.0));
-    CHECK(out.cold_pull_high == Approx(fit.holding_force * 0.18 / 0.12 * 2.5));
+    CHECK(out.cold_pull_high == Approx(fit.holding_force * 0.20 / 0.12 * 2.5));
     CHECK(out.warm_pull == out.cold_pull);
     // Half the way to loose: half the force; all the way: none, and it opens.
     auto in = on_seat();

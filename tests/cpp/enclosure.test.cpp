@@ -144,7 +144,7 @@ TEST_CASE("the root of an equation over a box", "[enclosure]") {
     });
 }
 
-TEST_CASE("no sample of a job leaves the bounds of its box", "[enclosure]") {
+TEST_CASE("no sample of a job leaves the bounds of its box", "[once][enclosure]") {
     const job::Job job = cases::blower();
     const std::vector<job::BoxSide> sides = wide_box(job);
     const job::Encloser encloser(job);

@@ -6,6 +6,10 @@
 #include <algorithm>
 #include <fitwright/fields/error.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule point_contact;
+} // namespace fitwright::rules
+
 using namespace fitwright;
 using namespace fitwright::bearings;
 using namespace bearings_cases;

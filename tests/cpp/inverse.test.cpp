@@ -68,7 +68,7 @@ TEST_CASE("the end of a dimension is where a finding meets its limit", "[inverse
     }
 }
 
-TEST_CASE("the worst case is the worst of all corners", "[inverse]") {
+TEST_CASE("the worst case is the worst of all corners", "[once][inverse]") {
     const job::Job job = cases::blower();
     const std::vector<Edge> edges = edges_of(job, some_spreads(job));
     const std::vector<Side> sides = sides_of(job);

@@ -20,7 +20,7 @@ constexpr double infinity = std::numeric_limits<double>::infinity();
 template <class Model>
 Subject subject(std::size_t inputs, int outputs = 1) {
     static const fields::AllFormulas all =
-        fields::all_formulas<Model>(&Model::template run<double>);
+        fields::study_formulas<Model>(&Model::template run<double>);
     return {&all,
             {},
             std::vector<double>(inputs, 0.0),

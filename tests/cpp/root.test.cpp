@@ -52,7 +52,9 @@ std::vector<double> anomalies() {
 template <class T>
 struct Arctangent {
     T m;
-    Residual<T> operator()(const T& x) const { return {atan(x) - m, 1.0 / (x * x + 1.0)}; }
+    Residual<T> operator()(const T& x) const {
+        return {fitwright::number::atan(x) - m, 1.0 / (x * x + 1.0)};
+    }
     Arctangent<double> values() const { return {value_of(m)}; }
 };
 // x^3 = m: no slope at the root when m = 0.

@@ -6,6 +6,11 @@
 #include <cstring>
 #include <random>
 
+namespace fitwright::rules {
+extern const number::Rule balls_fit_circle, balls_flung_out, clearance_below_groove,
+    contact_shallow, thrust_on_arch;
+} // namespace fitwright::rules
+
 using namespace fitwright;
 using namespace fitwright::bearings;
 using namespace running_cases;

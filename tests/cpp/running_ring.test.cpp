@@ -7,6 +7,10 @@
 #include <fitwright/bearings/ball_by_ball.hpp>
 #include <random>
 
+namespace fitwright::rules {
+extern const number::Rule balls_flung_out, contact_shallow, no_loaded_balance;
+} // namespace fitwright::rules
+
 using namespace fitwright;
 using namespace fitwright::bearings;
 using namespace running_cases;

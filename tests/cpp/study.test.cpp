@@ -5,9 +5,12 @@
 #include <algorithm>
 #include <cmath>
 #include <fitwright/fields/error.hpp>
-#include <fitwright/fields/rules.hpp>
 #include <functional>
 #include <limits>
+
+namespace fitwright::rules {
+extern const number::Rule in_range, ring_outside_above_seat;
+} // namespace fitwright::rules
 
 using namespace fitwright;
 using namespace fitwright::study;

@@ -44,4 +44,4 @@ def demo():
 
 @pytest.fixture(scope="session")
 def study(demo):
-    return demo.study(200_000, seed=1, progress=False)
+    return demo.study(200_000, seed=1, progress=False, level="quick")

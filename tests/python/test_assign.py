@@ -122,7 +122,7 @@ def test_no_cheaper_set_of_grades_passes(demo):
             width = sizes.standard_tolerance(grade, values[path])
             spreads[path] = _core.tolerance_spread(demo._core, path, width)
         cheaper = fw.Job(demo._core, demo._file, spreads)
-        assert cheaper.study(20_000, progress=False).pass_rate < 0.95
+        assert cheaper.study(20_000, level="quick", progress=False).pass_rate < 0.95
     assert "IT" in str(found)
 
 

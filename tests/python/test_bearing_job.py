@@ -170,14 +170,15 @@ def test_oil_and_dirt_move_the_life(demo: fw.Job) -> None:
         return float(demo.replace(changes).evaluate()["cold_build", "bearing.duty_time"])
 
     told = life({"service.viscosity_40": "46 mm^2/s"})
-    assert life({"states.full_load.oil_temperature": "95 degC"}) < told
+    assert life({"states.full_load.oil_temperature": "105 degC"}) < told
     assert life({"service.contamination_factor": "0.01"}) < told
     assert life({"service.reliability": "0.99"}) < told
     assert life({"states.full_load.thrust": "12 kN"}) < told
 
 
 def test_a_study_and_the_worst_case_take_the_running_bearing(demo: fw.Job) -> None:
-    study = demo.study(4_000, outputs=["bearing.inner_peak", "bearing.duty_time"], progress=False)
+    outputs = ["bearing.inner_peak", "bearing.duty_time"]
+    study = demo.study(4_000, level="quick", outputs=outputs, progress=False)
     assert "bearing.inner_peak" in str(study)
     case = next(iter(demo.worst_case("full_load", "bearing.inner_peak")))
     assert case.least.value < case.nominal < case.greatest.value

@@ -43,7 +43,7 @@ def job():
 
 @pytest.fixture(scope="module")
 def whole(job):
-    return job.study(SAMPLES, seed=7)
+    return job.study(SAMPLES, seed=7, level="quick")
 
 
 def test_a_job_survives_pickling_with_its_changes(job):
@@ -52,13 +52,13 @@ def test_a_job_survives_pickling_with_its_changes(job):
     again = pickle.loads(pickle.dumps(job))
     assert again["nut.torque"] == 660.0
     assert list(again._core.values()) == list(job._core.values())
-    assert bits(again.study(5000)) == bits(job.study(5000))
+    assert bits(again.study(5000, level="quick")) == bits(job.study(5000, level="quick"))
 
 
 @pytest.mark.parametrize("pool", [ThreadPoolExecutor, ProcessPoolExecutor])
 def test_an_executor_gives_the_same_bits(job, whole, pool):
     with pool(2) as executor:
-        assert bits(job.study(SAMPLES, seed=7, executor=executor)) == bits(whole)
+        assert bits(job.study(SAMPLES, seed=7, level="quick", executor=executor)) == bits(whole)
 
 
 def test_a_block_that_fails_is_told(job):
@@ -67,14 +67,14 @@ def test_a_block_that_fails_is_told(job):
             raise OSError("the cluster is gone")
 
     with pytest.raises(OSError, match="the cluster is gone"):
-        job.study(SAMPLES, executor=Broken())
+        job.study(SAMPLES, executor=Broken(), level="quick")
 
 
 SCRIPT = """
 import fitwright as fw, sys
 from fitwright import _core
 job = fw.demo("blower").replace({"nut.torque": "660 N m"})
-job.study(16 * 16 * 4096, seed=7, checkpoint=sys.argv[1], threads=1)
+job.study(16 * 16 * 4096, seed=7, level="quick", checkpoint=sys.argv[1], threads=1)
 """
 
 
@@ -87,9 +87,9 @@ def test_a_study_that_was_killed_carries_on_to_the_same_bits(job, tmp_path):
     run.wait()
     done = len(list(folder.glob("block-*")))
     assert 3 <= done < 16
-    resumed = job.study(16 * 16 * 4096, seed=7, checkpoint=folder)
+    resumed = job.study(16 * 16 * 4096, seed=7, level="quick", checkpoint=folder)
     assert len(list(folder.glob("block-*"))) == 16
-    assert bits(resumed) == bits(job.study(16 * 16 * 4096, seed=7))
+    assert bits(resumed) == bits(job.study(16 * 16 * 4096, seed=7, level="quick"))
 
 
 CLUSTER = """
@@ -101,7 +101,7 @@ def main():
     from dask.distributed import Client, LocalCluster
 
     job, samples = fw.demo("blower"), 24 * 16 * 4096
-    whole = job.study(samples, seed=5)
+    whole = job.study(samples, seed=5, level="quick")
     settings = dict(n_workers=2, threads_per_worker=1, dashboard_address=None)
     with LocalCluster(**settings) as cluster, Client(cluster) as client:
         before = client.run(os.getpid)
@@ -112,7 +112,7 @@ def main():
 
         killer = threading.Thread(target=kill_one)
         killer.start()
-        spread_out = job.study(samples, seed=5, executor=client.get_executor())
+        spread_out = job.study(samples, seed=5, level="quick", executor=client.get_executor())
         killer.join()
         after = client.run(os.getpid)
     assert set(before.values()) != set(after.values()), "no worker was killed"
@@ -135,11 +135,11 @@ def test_a_cluster_that_loses_a_worker_half_way_gives_the_same_bits(tmp_path):
 
 
 def test_finished_blocks_are_not_run_again_and_damaged_ones_are(job, whole, tmp_path):
-    job.study(SAMPLES, seed=7, checkpoint=tmp_path)
+    job.study(SAMPLES, seed=7, level="quick", checkpoint=tmp_path)
     block = tmp_path / "block-00000001"
     block.write_bytes(block.read_bytes()[:-8] + b"damaged!")
     before = {p.name: p.stat().st_mtime_ns for p in tmp_path.glob("block-*")}
-    assert bits(job.study(SAMPLES, seed=7, checkpoint=tmp_path)) == bits(whole)
+    assert bits(job.study(SAMPLES, seed=7, level="quick", checkpoint=tmp_path)) == bits(whole)
     after = {p.name: p.stat().st_mtime_ns for p in tmp_path.glob("block-*")}
     assert [name for name in after if after[name] != before[name]] == ["block-00000001"]
 
@@ -148,16 +148,17 @@ def test_finished_blocks_are_not_run_again_and_damaged_ones_are(job, whole, tmp_
     "change", [{"seed": 8}, {"samples": 1000}, {"design": "sobol"}, {"keep": ["nut.force"]}]
 )
 def test_another_study_may_not_carry_on_from_these_blocks(job, tmp_path, change):
-    job.study(2000, seed=7, checkpoint=tmp_path)
-    arguments = {"samples": 2000, "seed": 7, **change}
+    job.study(2000, seed=7, level="quick", checkpoint=tmp_path)
+    arguments = {"samples": 2000, "seed": 7, "level": "quick", **change}
     with pytest.raises(fw.InputError, match="holds another study"):
         job.study(arguments.pop("samples"), checkpoint=tmp_path, **arguments)
+    other = job.replace({"nut.torque": "661 N m"})
     with pytest.raises(fw.InputError, match="holds another study"):
-        job.replace({"nut.torque": "661 N m"}).study(2000, seed=7, checkpoint=tmp_path)
+        other.study(2000, seed=7, level="quick", checkpoint=tmp_path)
 
 
 def test_kept_columns_are_the_samples(job):
-    study = job.study(10_000, seed=3, keep=["nut.force", "shoulder.clamp_low"])
+    study = job.study(10_000, seed=3, level="quick", keep=["nut.force", "shoulder.clamp_low"])
     column = study.columns["trip", "nut.force"]
     assert len(column) == 10_000
     statistics = study["trip", "nut.force"].statistics
@@ -177,19 +178,23 @@ def test_kept_columns_are_the_samples(job):
 
 def test_columns_can_go_to_disk_by_parts(job, tmp_path):
     pyarrow_parquet = pytest.importorskip("pyarrow.parquet")
-    study = job.study(SAMPLES, seed=7, keep=["nut.force"], columns_to=tmp_path / "parts")
+    study = job.study(
+        SAMPLES, seed=7, level="quick", keep=["nut.force"], columns_to=tmp_path / "parts"
+    )
     parts = sorted((tmp_path / "parts").glob("part-*.parquet"))
     assert len(parts) == 3
     table = pyarrow_parquet.read_table(tmp_path / "parts")
-    kept = job.study(SAMPLES, seed=7, keep=["nut.force"]).columns["trip", "nut.force"]
+    kept = job.study(SAMPLES, seed=7, level="quick", keep=["nut.force"]).columns[
+        "trip", "nut.force"
+    ]
     assert np.array_equal(table["trip/nut.force"].to_numpy(), kept)
     assert study.columns == {}
     with pytest.raises(fw.InputError, match="already holds parts"):
-        job.study(100, keep=["nut.force"], columns_to=tmp_path / "parts")
+        job.study(100, level="quick", keep=["nut.force"], columns_to=tmp_path / "parts")
 
 
 def test_it_stops_when_the_interval_is_narrow_enough_at_the_same_sample_on_any_threads(job):
-    one, two = (job.study(10_000_000, until_width=0.002, threads=t) for t in (1, 2))
+    one, two = (job.study(10_000_000, until_width=0.002, level="quick", threads=t) for t in (1, 2))
     assert one.samples == two.samples < 10_000_000
     assert one.samples % (BLOCK_CHUNKS * CHUNK) == 0
     low, high = one.interval
@@ -215,7 +220,8 @@ def test_memory_does_not_grow_with_the_samples():
     """Ten times the samples, the same peak (within 5 MB)."""
     script = (
         "import fitwright as fw, resource, sys; job = fw.demo('blower'); "
-        "job.study(int(sys.argv[1])); print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)"
+        "job.study(int(sys.argv[1]), level='quick'); "
+        "print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)"
     )
     peaks = [
         int(

@@ -17,6 +17,7 @@ from pathlib import Path
 import fitwright as fw
 import pytest
 from fitwright import _core
+from fitwright.__main__ import main
 from fitwright.models import MODELS
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -157,8 +158,20 @@ def test_the_stub_names_what_the_core_has():
 
 
 def test_the_version_is_told_once_everywhere():
-    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-    assert fw.__version__ == project["version"] == importlib.metadata.version("fitwright")
+    told = re.search(r"project\(fitwright VERSION (\S+)", (ROOT / "CMakeLists.txt").read_text())
+    assert told is not None
+    assert fw.__version__ == told[1] == importlib.metadata.version("fitwright")
+
+
+def test_the_command_line_tells_version_level_and_compiler(capsys):
+    with pytest.raises(SystemExit) as done:
+        main(["--version"])
+    assert done.value.code == 0
+    level = _core.active_level()
+    told = f"level v{level}" if level else "baseline"
+    shown = capsys.readouterr().out
+    assert shown.startswith(f"fitwright {fw.__version__} (core: {told}, ")
+    assert re.search(r"(g\+\+|clang) \d+\.\d+", shown)
 
 
 def test_what_is_promised_can_be_reached():
@@ -251,7 +264,7 @@ def test_the_demo_command(tmp_path):
     )
     assert done.returncode == 0, done.stderr
     assert "rings.sleeve.seating.gap_margin" in done.stdout
-    assert "Most at risk: shoulder.clamp_low in cold_build" in done.stdout
+    assert "Most at risk: rings.sleeve.grip_left in start" in done.stdout
     assert "the maker's manual and approved data govern" in done.stdout
     for name in ("blower.svg", "blower.png", "blower.html"):
         assert (tmp_path / "a folder" / "demo" / name).stat().st_size > 1000

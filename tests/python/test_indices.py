@@ -34,11 +34,12 @@ def test_interference_left_has_the_shares_of_seat_and_bore(demo):
 
 
 def test_a_nearly_linear_answer_agrees_with_the_linear_budget(demo, found):
-    study = demo.study(1000, progress=False)
-    parts = study.contributions(*CLAMP)
-    variance = sum(part * part for part in parts.values())
+    study = demo.study(1000, level="quick", progress=False)
+    _, shares, *_ = study._linear("quick")
+    row = shares[demo._core.output(*CLAMP)]
+    parts = dict(zip(demo.spreads, row, strict=True))
     for share in found[CLAMP]:
-        linear = parts[share.input] * parts[share.input] / variance
+        linear = sum(parts[path] for path in share.input.split(" + "))
         assert share.total == pytest.approx(linear, abs=0.02)
     assert sum(share.first for share in found[CLAMP]) == pytest.approx(1.0, abs=0.05)
 
@@ -56,8 +57,9 @@ def test_what_is_looked_at(demo):
     every = demo.sobol_indices(100, outputs=FIT[1], progress=False)
     assert every.outputs == [(state, FIT[1]) for state in demo.states]
     limited = demo.sobol_indices(100, progress=False)
-    assert set(limited.outputs) == {(f.state, f.path) for f in demo.study(10, progress=False)}
-    assert limited.evaluations == 100 * (len(demo.spreads) + 2)
+    study = demo.study(10, level="quick", progress=False)
+    assert set(limited.outputs) == {(f.state, f.path) for f in study}
+    assert limited.evaluations == 100 * (len(limited[limited.outputs[0]]) + 2)
     with pytest.raises(fw.InputError, match="was not looked at"):
         _ = every[CLAMP]
     with pytest.raises(fw.InputError, match=r"nearest: nut\.force"):
@@ -65,7 +67,7 @@ def test_what_is_looked_at(demo):
 
 
 def test_a_study_gives_indices_of_what_is_most_at_risk(demo):
-    study = demo.study(20_000, seed=5, progress=False)
+    study = demo.study(20_000, seed=5, level="quick", progress=False)
     first = study.at_risk[0]
     indices = study.indices(samples=1000, progress=False)
     assert indices.outputs == [(first.state, first.path)]
@@ -122,8 +124,14 @@ def test_what_indices_refuse(demo, arguments, path, said):
     assert any(p == path and said in text for p, text in caught.value.problems), caught.value
 
 
-def test_correlated_inputs_are_refused(demo_text):
-    pair = '["rings.sleeve.bore", "rings.wheel.bore"]'
+def test_what_is_tied_goes_as_one(demo_text):
+    """Grip of the sleeve from its seat and its own bore, half of whose scatter they share: together
+    they are all of it."""
+    pair = '["rings.sleeve.bore", "seats.main.diameter"]'
     job = fw.Job.loads(f"{demo_text}\n[[correlation]]\nbetween = {pair}\nvalue = 0.5\n")
-    with pytest.raises(fw.InputError, match="correlation: indices are for inputs that scatter ind"):
-        job.sobol_indices(10, progress=False)
+    shares = job.sobol_indices(4000, outputs=[FIT], progress=False)[FIT]
+    assert shares[0].input == "seats.main.diameter + rings.sleeve.bore"
+    assert shares[0].first == pytest.approx(1.0, abs=0.05)
+    assert shares[0].total == pytest.approx(1.0, abs=0.05)
+    names = [name for share in shares for name in share.input.split(" + ")]
+    assert sorted(names) == sorted(job.spreads)

@@ -28,8 +28,8 @@ def test_paths(demo, findings):
         "cold_build", "start", "full_load", "overspeed", "trip", "hot_restart",
     ]  # fmt: skip
     assert demo.rings == ["sleeve", "inner_thrust", "inner_back", "wheel", "slinger"]
-    assert demo["nut.torque"] == pytest.approx(650.0)
-    assert repr(demo["nut.torque"]) == "650 N m"
+    assert demo["nut.torque"] == pytest.approx(820.0)
+    assert repr(demo["nut.torque"]) == "820 N m"
     assert demo["rings.sleeve.oven"].to("degF") == pytest.approx(230.0)
     assert repr(demo["rings.wheel.contact_length"]) == "worked out"
     assert demo["states.trip.speed"] == 0.0
@@ -157,7 +157,7 @@ def test_replace_makes_a_new_job(demo):
     tight = demo.replace({"rings.sleeve.bore": "79.95 mm", "nut.torque": 700.0})
     assert demo._core.values() == pytest.approx(before, nan_ok=True)
     assert demo.spreads.keys() == spreads.keys()
-    assert demo.spreads["nut.torque"].middle == pytest.approx(650.0)
+    assert demo.spreads["nut.torque"].middle == pytest.approx(820.0)
     assert tight["rings.sleeve.bore"] == pytest.approx(0.07995)
     # The scatter moves along.
     assert tight.spreads["nut.torque"].middle == pytest.approx(700.0)
@@ -268,10 +268,10 @@ def test_solve_reaches_its_target(demo, vary, output, state, target):
 def test_solve_within_bounds(demo):
     wanted = {"vary": "nut.torque", "output": "shoulder.clamp_low", "target": "10 kN"}
     free = demo.solve(**wanted).value
-    assert demo.solve(**wanted, between=("500 N m", "900 N m")).value == pytest.approx(free)
-    assert demo.solve(**wanted, between=(None, "900 N m")).value == pytest.approx(free)
+    assert demo.solve(**wanted, between=("600 N m", "1200 N m")).value == pytest.approx(free)
+    assert demo.solve(**wanted, between=(None, "1200 N m")).value == pytest.approx(free)
     with pytest.raises(fw.InputError, match=r"no value brings shoulder\.clamp_low to 10 kN"):
-        demo.solve(**wanted, between=("500 N m", "660 N m"))
+        demo.solve(**wanted, between=("600 N m", "660 N m"))
 
 
 def test_what_solve_refuses(demo):
@@ -404,24 +404,31 @@ def test_the_demo_is_plausible(demo, findings):
     assert findings["cold_build", "nut.tightening_yield_use"] < 0.2
     assert max(findings[state, "nut.yield_use"] for state in demo.states) < 0.2
     assert demo["rings.sleeve.friction"] == 0.15
-    assert 0.5 <= findings["cold_build", "stack.grip_over_nut"] <= 0.8
+    assert 0.4 <= findings["cold_build", "stack.grip_over_nut"] <= 0.8
     assert demo["seats.main.diameter"] == pytest.approx(0.08, rel=1e-3)
     assert demo["states.full_load.speed"].to("rpm") == pytest.approx(11_000.0)
     assert findings.passed
     assert findings.not_met == []
-    assert findings.worst.path == "shoulder.clamp_low"
+    # At the worst of all that is told with ends.
+    assert 8e3 < findings["cold_build", "shoulder.clamp_low"] < 15e3
 
 
-def test_one_finding_is_at_risk_and_more_torque_mends_it(demo, study):
-    at_risk = {f.path for f in study if f.pass_rate < 0.999}
-    assert at_risk == {"shoulder.clamp_low"}
-    assert study.at_risk[0].path == "shoulder.clamp_low"
-    assert study.pass_rate < 0.99
-    mended = demo.replace({"nut.torque": "720 N m"})
-    assert mended.evaluate().passed
-    again = mended.study(200_000, seed=1, progress=False)
-    assert [f for f in again if f.pass_rate < 0.999] == []
-    assert again.pass_rate > study.pass_rate
+def test_one_finding_is_at_risk_and_a_tighter_sleeve_mends_it(demo, study):
+    assert study.at_risk[0].path == "rings.sleeve.grip_left"
+    assert {f.path for f in study if f.pass_rate < 0.99} == {"rings.sleeve.grip_left"}
+    assert study.pass_rate < 0.97
+    mended = demo.replace({"rings.sleeve.bore": "79.994 mm"})
+    # It takes clamp from the shoulder, and leaves enough.
+    found = mended.evaluate()
+    assert found.passed
+    assert (
+        8e3
+        < found["cold_build", "shoulder.clamp_low"]
+        < demo.evaluate()["cold_build", "shoulder.clamp_low"]
+    )
+    again = mended.study(200_000, seed=1, level="quick", progress=False)
+    assert [f for f in again if f.pass_rate < 0.997] == []
+    assert again.pass_rate > 0.99
 
 
 def test_an_input_error_survives_pickling():

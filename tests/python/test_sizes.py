@@ -7,11 +7,11 @@ TR: a technical-reference page, holes and shafts from 500 to 3150 mm (published,
 
 from __future__ import annotations
 
-import time
 
 import fitwright as fw
 import numpy as np
 import pytest
+from counted import steps_of
 from fitwright import sizes
 from hypothesis import given
 from hypothesis import strategies as st
@@ -509,7 +509,7 @@ def test_refusals_name_field_value_and_way_out():
         (lambda: sizes.standard_tolerance(19, "80 mm"), "grade: 19 must be"),
         (lambda: sizes.bearing_bore("80 mm", "7"), 'class_: "7" must be'),
         (lambda: sizes.bearing_bore(["80 mm", "90 mm"]), "nominal: must be one size"),
-        (lambda: sizes.bearing_clearance("2 m", "C3"), "bore: bearing bore 2000 mm must be"),
+        (lambda: sizes.bearing_clearance("2 m", "C3"), "bore: bearing bore of C3 2000 mm must be"),
     ):
         with pytest.raises(fw.InputError, match=told):
             call()
@@ -593,8 +593,7 @@ def test_arrays_keep_their_shape():
     assert sizes.limits_of("h6", []).lower.shape == (0,)
 
 
-def test_a_million_sizes_in_half_a_second():
+def test_a_million_sizes_take_no_more_steps_than_ten():
     nominal = np.random.default_rng(7).uniform(1e-4, 3.15, 1_000_000)
-    began = time.perf_counter()
-    sizes.limits_of("H7", nominal)
-    assert time.perf_counter() - began < 0.5
+    few = steps_of(lambda: sizes.limits_of("H7", nominal[:10]))
+    assert steps_of(lambda: sizes.limits_of("H7", nominal)) <= few

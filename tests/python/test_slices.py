@@ -50,7 +50,7 @@ def test_slices_are_inputs_and_outputs(text):
 def test_a_study_draws_the_slices(text):
     job = fw.Job.loads(text)
     path = "rings.sleeve.slice2.ring_hoop"
-    study = job.study(2000, seed=3, outputs=[path], progress=False)
+    study = job.study(2000, seed=3, level="quick", outputs=[path], progress=False)
     found = study[job.states[0], path].statistics
     assert found.mean == pytest.approx(job.evaluate()[job.states[0], path], rel=0.02)
     assert found.deviation > 0.0

@@ -78,7 +78,10 @@ def demo_text():
 
 
 def test_a_measured_seat_enters_with_its_gauge(demo_text):
-    job = with_seat(demo_text, 'measured = ["80.034 mm", "80.036 mm", "80.038 mm"], gauge = "1 um"')
+    job = with_seat(
+        demo_text,
+        'measured = ["80.034 mm", "80.036 mm", "80.038 mm"], gauge = "1 um", of = "these_parts"',
+    )
     assert job["seats.main.diameter"] == pytest.approx(80.036e-3)
     seat = job.spreads["seats.main.diameter"]
     assert seat.standard_deviation == pytest.approx(np.hypot(np.std([34e-6, 36e-6, 38e-6]), 1e-6))
@@ -93,7 +96,8 @@ def test_a_seat_measured_warm_is_corrected_to_20_degc(demo_text):
     the steel micrometer (11.5), 5 K above 20 degC, is 4.6 um too long itself."""
     job = with_seat(
         demo_text,
-        'measured = ["80.045 mm", "80.047 mm"], gauge = "1 um", part_temperature = "30 degC", '
+        'measured = ["80.045 mm", "80.047 mm"], gauge = "1 um", of = "these_parts", '
+        'part_temperature = "30 degC", '
         'part_material = "4140", gauge_temperature = "25 degC", difference_uncertainty = "0.5 K"',
     )
     metal = fw.materials.material("4140").at("expansion", 30.0)
@@ -105,6 +109,71 @@ def test_a_seat_measured_warm_is_corrected_to_20_degc(demo_text):
     shares = np.hypot(80e-3 * 0.58e-6 * 10, 80e-3 * 1.2e-6 * 5)
     gauge = np.hypot(np.hypot(1e-6, 80e-3 * 11.5e-6 * 0.5), shares)
     assert seat.standard_deviation == pytest.approx(np.hypot(gauge, 1e-6), rel=2e-3)
+
+
+READ = [80.034e-3, 80.0345e-3, 80.0355e-3, 80.035e-3, 80.0342e-3]
+READ_TEXT = ", ".join(f'"{x * 1e3:.4f} mm"' for x in READ)
+TAILS = (1e-5, 0.001, 0.025, 0.3, 0.5, 0.84, 0.999)
+
+
+def test_repeated_readings_of_one_part_against_scipy(demo_text):
+    """Student's t of n - 1 degrees of freedom about the mean, scale s/sqrt(n): JCGM 101."""
+    job = with_seat(demo_text, f'measured = [{READ_TEXT}], of = "one_part"')
+    seat, n = job.spreads["seats.main.diameter"], len(READ)
+    exact = stats.t(n - 1, np.mean(READ), np.std(READ, ddof=1) / np.sqrt(n))
+    assert job["seats.main.diameter"] == pytest.approx(np.mean(READ), rel=1e-12)
+    assert seat.standard_deviation == pytest.approx(exact.std())
+    for u in TAILS:
+        assert seat.quantile(u) - np.mean(READ) == pytest.approx(
+            exact.ppf(u) - np.mean(READ), abs=1e-7 * exact.std(), rel=1e-6
+        )
+
+
+def test_one_reading_each_of_a_process_against_scipy(demo_text):
+    """The next part: scale s sqrt(1 + 1/n), six times as wide as what is known of one part here."""
+    job = with_seat(demo_text, f'measured = [{READ_TEXT}], of = "process"')
+    seat, n = job.spreads["seats.main.diameter"], len(READ)
+    exact = stats.t(n - 1, np.mean(READ), np.std(READ, ddof=1) * np.sqrt(1 + 1 / n))
+    for u in TAILS:
+        assert seat.quantile(u) - np.mean(READ) == pytest.approx(
+            exact.ppf(u) - np.mean(READ), abs=1e-7 * exact.std(), rel=1e-6
+        )
+    one = with_seat(demo_text, f'measured = [{READ_TEXT}], of = "one_part"')
+    ratio = seat.standard_deviation / one.spreads["seats.main.diameter"].standard_deviation
+    assert ratio == pytest.approx(np.sqrt(n + 1))
+
+
+def test_readings_with_a_gauge_by_brute_force(demo_text):
+    """The sum of Student's t and a normal number, drawn a million times by NumPy."""
+    job = with_seat(demo_text, f'measured = [{READ_TEXT}], of = "one_part", gauge = "0.4 um"')
+    seat, n = job.spreads["seats.main.diameter"], len(READ)
+    rng = np.random.default_rng(11)
+    sums = (
+        np.mean(READ)
+        + np.std(READ, ddof=1) / np.sqrt(n) * rng.standard_t(n - 1, 1_000_000)
+        + 0.4e-6 * rng.standard_normal(1_000_000)
+    )
+    assert seat.standard_deviation == pytest.approx(np.std(sums), rel=0.01)
+    for u in (0.001, 0.05, 0.5, 0.9, 0.999):
+        below = np.mean(sums < seat.quantile(u))
+        assert below == pytest.approx(u, abs=5 * np.sqrt(u * (1 - u) / 1e6))
+    # Samples of the study follow it, moved along with the value.
+    moved = job.replace({"seats.main.diameter": "80.040 mm"})
+    sample = drawn(moved, "seats.main.diameter", 4000)
+    shifted = sums + (80.040e-3 - np.mean(READ))
+    assert stats.ks_2samp(sample, shifted).pvalue > 1e-3
+
+
+def test_readings_of_known_repeatability_are_normal(demo_text):
+    job = with_seat(
+        demo_text,
+        'measured = ["80.034 mm", "80.036 mm"], of = "one_part", repeatability = "0.6 um", '
+        'gauge = "0.8 um"',
+    )
+    exact = stats.norm(80.035e-3, np.hypot(0.6e-6 / np.sqrt(2), 0.8e-6))
+    seat = job.spreads["seats.main.diameter"]
+    for u in TAILS:
+        assert seat.quantile(u) == pytest.approx(exact.ppf(u), abs=1e-7 * exact.std())
 
 
 def test_a_process_is_told_by_its_capability(demo_text):
@@ -132,7 +201,7 @@ def test_a_size_may_be_an_iso_class(demo_text):
     [
         ('value = "80 mm", spread = "beta", low = "79 mm", high = "81 mm"', "deviation above zero"),
         ('value = "80 mm", spread = "normal", low = "79 mm"', "normal does not use low"),
-        ('measured = ["80 mm"]', "needs a gauge deviation where there is one reading"),
+        ('measured = ["80 mm"]', "needs a gauge deviation, or the repeatability, where there is"),
         (
             'measured = ["80 mm"], gauge = "1 um", part_temperature = "30 K"',
             "as a temperature difference",
@@ -144,6 +213,28 @@ def test_a_size_may_be_an_iso_class(demo_text):
         ('measured = ["80 mm"], gauge = "1 um", part_material = "4143"', "nearest: 4140"),
         ('value = "80 mm", spread = "uniform", part_temperature = "30 degC"', "does not use"),
         ('measured = ["80 mm", "80.1 N"]', '"N" is not a unit of length'),
+        (
+            'measured = ["80.03 mm", "80.04 mm"], gauge = "1 um"',
+            r"of must say what the readings are of: one_part \(repeated readings of the part that "
+            r"goes in\); these_parts .*; process",
+        ),
+        (
+            'measured = ["80.03 mm", "80.04 mm"], gauge = "1 um", of = "two parts"',
+            '"two parts" will not do: of must say',
+        ),
+        (
+            'measured = ["80.03 mm", "80.04 mm"], gauge = "1 um", of = "one_part"',
+            "spread measured of one part needs four readings or more, or the repeatability",
+        ),
+        (
+            'measured = ["80.03 mm", "80.04 mm"], gauge = "1 um", of = "process"',
+            "of a process needs four readings or more: fewer leave its deviation open",
+        ),
+        (
+            'measured = ["80.03 mm", "80.04 mm"], of = "these_parts", repeatability = "1 um"',
+            "repeatability is for readings of = one_part",
+        ),
+        ('value = "80 mm", spread = "uniform", of = "process"', "does not use of"),
         ('value = "80 mm", class = "z3", spread = "uniform"', "z3"),
         ('value = "80 mm", spread = "process", low = "79.9 mm", high = "80 mm"', "needs cp"),
         ('value = "80 mm", spread = "gamma"', "must be one of normal"),
@@ -155,7 +246,7 @@ def test_what_makes_no_sense_is_told(demo_text, told, message):
 
 
 def drawn(job, path, samples, **settings):
-    study = job.study(samples, **settings)
+    study = job.study(samples, level="quick", **settings)
     return np.array([study._run.sample(i)[job.spreads[path].leaf] for i in range(samples)])
 
 
@@ -186,10 +277,13 @@ def test_a_sobol_sequence_fills_every_box(demo_text):
 def test_designs_settle_means_faster_than_plain_sampling(demo_text):
     job = fw.Job.loads(demo_text)
     key = ("cold_build", "rings.sleeve.ring_yield_use")
-    truth = job.study(400_000, seed=99)[key].statistics.mean
+    truth = job.study(400_000, seed=99, level="quick")[key].statistics.mean
     error = {
         design: np.std(
-            [job.study(4096, seed=s, design=design)[key].statistics.mean - truth for s in range(8)]
+            [
+                job.study(4096, seed=s, design=design, level="quick")[key].statistics.mean - truth
+                for s in range(8)
+            ]
         )
         for design in ("plain", "latin_hypercube", "sobol")
     }
@@ -225,7 +319,7 @@ def test_correlations_that_cannot_be_are_refused(demo_text):
 @pytest.mark.parametrize("design", ["plain", "latin_hypercube", "sobol"])
 def test_a_design_gives_the_same_bits_on_one_and_two_threads(demo_text, design):
     job = fw.Job.loads(demo_text)
-    one, two = (job.study(20_000, design=design, threads=t) for t in (1, 2))
+    one, two = (job.study(20_000, design=design, threads=t, level="quick") for t in (1, 2))
     assert [f.statistics.mean for f in one] == [f.statistics.mean for f in two]
     assert [f.statistics.bins for f in one] == [f.statistics.bins for f in two]
 

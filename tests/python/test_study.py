@@ -27,7 +27,8 @@ def numbers(study):
 
 
 def run(job, samples=20_000, **more):
-    return job.study(samples, **{"seed": 1, "progress": False, **more})
+    """At the quick level alone: what joins the levels is tested in test_study_levels.py."""
+    return job.study(samples, **{"seed": 1, "progress": False, "level": "quick", **more})
 
 
 # -- the same answer anywhere ---------------------------------------------------------------------
@@ -68,7 +69,7 @@ import json
 import fitwright as fw
 from fitwright import _core
 job = fw.demo("blower")
-study = job.study(12_345, seed=7, progress=False, threads=1)
+study = job.study(12_345, seed=7, progress=False, threads=1, level="quick")
 found = [[s.mean, s.deviation, s.least, s.greatest, s.passed, s.bins] for s in
          (f.statistics for f in study)]
 _, matrix, _ = job._core.jacobian()
@@ -118,8 +119,8 @@ def test_a_wrong_level_is_told():
 
 SPREADS = {
     "nut.torque": (
-        {"value": 650.0, "spread": "normal", "deviation": 20.0},
-        stats.norm(650.0, 20.0),
+        {"value": 820.0, "spread": "normal", "deviation": 20.0},
+        stats.norm(820.0, 20.0),
     ),
     "nut.thread_friction": (
         {"value": 0.12, "low": 0.10, "high": 0.16, "spread": "triangular"},
@@ -156,11 +157,14 @@ def test_samples_follow_their_distribution(demo, path):
     assert stats.kstest(drawn, exact.cdf).pvalue > 1e-3
 
 
-def test_inputs_scatter_independently(demo):
+def test_inputs_scatter_independently_but_for_what_is_tied(demo):
     study = run(demo, 2000)
     drawn = np.array([list(study.sample(i).values()) for i in range(2000)])
     correlation = np.corrcoef(drawn, rowvar=False) - np.eye(drawn.shape[1])
-    # 38 inputs, 703 pairs: five deviations of a correlation of independent samples.
+    place = {path: i for i, path in enumerate(demo.spreads)}
+    for a, b in demo.correlations:
+        correlation[place[a], place[b]] = correlation[place[b], place[a]] = 0.0
+    # About 1300 pairs: five deviations of a correlation of independent samples.
     assert np.abs(correlation).max() < 5.0 / np.sqrt(2000)
 
 
@@ -172,17 +176,17 @@ def linear(demo):
     """Only the bearing's clearance and the torque scatter, so that the output's law is known."""
     still = {path: {"value": float(demo[path])} for path in demo.spreads}
     job = demo.replace(still).replace(
-        {"nut.torque": {"value": 650.0, "spread": "normal", "deviation": 20.0}}
+        {"nut.torque": {"value": 820.0, "spread": "normal", "deviation": 20.0}}
     )
     assert list(job.spreads) == ["nut.torque"]
-    return job, job.study(400_000, seed=3, outputs=["nut.preload"], progress=False)
+    return job, run(job, 400_000, seed=3, outputs=["nut.preload"])
 
 
 def test_statistics_of_a_linear_output(linear):
     """Preload is the torque times a constant: its distribution is that of the torque."""
     job, study = linear
     preload = job.evaluate()["cold_build", "nut.preload"]
-    exact = stats.norm(preload, preload * 20.0 / 650.0)
+    exact = stats.norm(preload, preload * 20.0 / 820.0)
     found = study["cold_build", "nut.preload"].statistics
     count = 400_000
     assert found.count == count
@@ -213,7 +217,7 @@ def test_pass_rate_is_the_share_inside_the_limit(linear):
     shares = {f.path: f.pass_rate for f in study if f.state == "cold_build"}
     # Clamp at the shoulder grows with the torque: its limit is a quantile of the torque.
     needed = job.solve(vary="nut.torque", output="shoulder.clamp_low", target="8 kN").value
-    inside = stats.norm(650.0, 20.0).sf(float(needed))
+    inside = stats.norm(820.0, 20.0).sf(float(needed))
     assert shares["shoulder.clamp_low"] == pytest.approx(inside, abs=4 * 0.5 / np.sqrt(400_000))
 
 
@@ -228,14 +232,15 @@ def test_the_interval_of_a_pass_rate(study):
 
 
 def test_linear_budget_is_close_to_the_samples(demo, study):
-    _, budget, _ = study._linear()
+    _, _, budget, _ = study._linear("quick")
     compared = 0
     for finding in study:
         sampled = finding.statistics.deviation
         linear = budget[demo._core.output(finding.state, finding.path)]
-        if finding.statistics.least < finding.statistics.greatest and finding.path.startswith(
-            ("shoulder.", "nut.", "bearing.")
-        ):
+        # A margin to the nearer end of a window has its kink amid the samples; a life is a steep power.
+        kinked = finding.path in ("nut.window_margin", "bearing.duty_time")
+        scatters = finding.statistics.least < finding.statistics.greatest
+        if scatters and not kinked and finding.path.startswith(("shoulder.", "nut.", "bearing.")):
             compared += 1
             # A safety that stands for no load at all scatters by rounding alone.
             rounding = 1e-15 * abs(finding.statistics.mean)
@@ -250,14 +255,18 @@ def test_sensitivity(demo, study):
     ranged = [path for path in demo.spreads if any(p == f"{path}_low" for p, *_ in demo._inputs)]
     one = demo.replace({path: {"low": demo[path], "high": demo[path]} for path in ranged})
     slopes = one.derivatives()
-    torque = slopes["cold_build", "shoulder.clamp_low", "nut.torque"] * 20.0
+    ends = ("nut.torque", "nut.torque_low", "nut.torque_high")
+    torque = sum(slopes["cold_build", "shoulder.clamp_low", end] for end in ends) * 20.0
     assert parts["nut.torque"] == pytest.approx(torque)
     text = str(study.sensitivity())
+    assert "rings.sleeve.grip_left in start" in text  # of what is most at risk
+    text = str(study.sensitivity("cold_build", "shoulder.clamp_low"))
     assert "shoulder.clamp_low in cold_build" in text
     assert "nut.face_friction" in text
     shares = [int(row[2].rstrip("%")) for row in study.sensitivity().rows]
     assert sum(shares) == pytest.approx(100, abs=len(shares))
-    metric, inch = (str(study.sensitivity(units=units)) for units in ("metric", "inch"))
+    clamp = ("cold_build", "shoulder.clamp_low")
+    metric, inch = (str(study.sensitivity(*clamp, units=units)) for units in ("metric", "inch"))
     assert "kN" in metric
     assert "lbf" in inch
 
@@ -282,12 +291,13 @@ class Bar:
 
 def test_a_study_stopped_by_hand_keeps_what_is_done(demo, monkeypatch):
     bar = Bar(2)
-    monkeypatch.setattr("fitwright.study_run.progress_bar", lambda samples, show: bar)
+    monkeypatch.setattr("fitwright.study_run.progress_bar", lambda seconds, show: bar)
     study = run(demo, 1_000_000, threads=1)
     assert bar.closed
     assert study.stopped
-    assert study.samples == sum(bar.seen) < 1_000_000
+    assert study.samples < 1_000_000
     assert study.samples % CHUNK == 0
+    assert len(bar.seen) == 2
     monkeypatch.undo()
     assert numbers(study) == numbers(run(demo, study.samples))
     assert "stopped by hand" in repr(study)
@@ -295,10 +305,10 @@ def test_a_study_stopped_by_hand_keeps_what_is_done(demo, monkeypatch):
 
 
 def test_the_bar_shows_only_where_someone_looks(demo, capsys):
-    demo.study(5000)
+    run(demo, 5000, progress=None)
     assert capsys.readouterr().err == ""
-    demo.study(5000, progress=True)
-    assert "samples" in capsys.readouterr().err
+    run(demo, 5000, progress=True)
+    assert "5000 samples at quick level: about" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize(
@@ -335,15 +345,16 @@ def test_a_job_in_which_nothing_scatters(demo):
 
 
 def test_samples_out_of_domain_are_counted_and_located(demo):
-    # A pitch scattered so widely that some samples are below 0: out of its range.
-    wild = demo.replace({"nut.pitch": {"spread": "normal", "deviation": "1 mm"}})
+    # A washer scattered so widely that some samples have no thickness: out of its range.
+    wild = demo.replace({"lock.thickness": {"spread": "normal", "deviation": "0.75 mm"}})
     study = run(wild, 10_000)
-    expected = stats.norm(2.0, 1.0).cdf(0.0) * 10_000
+    expected = stats.norm(1.5, 0.75).cdf(0.01) * 10_000
     assert study.out_of_domain == pytest.approx(expected, abs=4 * np.sqrt(expected))
     first = study._run.first_fault
-    assert study.sample(first)["nut.pitch"] <= 0.0
-    assert all(study.sample(i)["nut.pitch"] > 0.0 for i in range(first))
-    assert f"first sample {first}: nut.pitch: outside its range" in repr(study)
+    assert study.sample(first)["lock.thickness"] <= 1e-5
+    assert all(study.sample(i)["lock.thickness"] > 1e-5 for i in range(first))
+    told = f"{study.out_of_domain} at quick level, first sample {first}: lock.thickness: outside"
+    assert f"out of domain: {told} its range" in repr(study)
     assert all(np.isfinite(f.statistics.mean) for f in study)
     # They count as not passed.
     assert study.pass_rate <= 1.0 - study.out_of_domain / 10_000

@@ -9,21 +9,22 @@ import pytest
 
 @pytest.fixture(scope="module")
 def study():
-    return fw.demo("blower").study(20_000)
+    return fw.demo("blower").study(20_000, level="quick")
 
 
-RISK = ("cold_build", "shoulder.clamp_low")
+RISK = ("start", "rings.sleeve.grip_left")
+CLAMP = ("cold_build", "shoulder.clamp_low")
 
 
 def test_histogram_tornado_and_cumulative_plot_say_what_they_show(study, tmp_path):
     for axes in (study.plot(), study.tornado(*RISK), study.cumulative(*RISK)):
-        assert "shoulder.clamp_low in cold_build" in axes.get_title()
+        assert "rings.sleeve.grip_left in start" in axes.get_title()
         axes.figure.savefig(tmp_path / "picture.png")
 
 
 def test_the_worst_samples_share_high_friction(study, tmp_path):
     """Little clamp reaches the shoulder where thread and face are rough."""
-    figure = study.worst_samples(*RISK, inputs=3)
+    figure = study.worst_samples(*CLAMP, inputs=3)
     figure.savefig(tmp_path / "worst.png")
     labels = {ax.get_ylabel().split("\n")[0] for ax in figure.axes if ax.get_ylabel()}
     assert {"nut.face_friction", "nut.thread_friction"} <= labels
@@ -33,9 +34,12 @@ def test_the_worst_samples_share_high_friction(study, tmp_path):
 
 
 def test_the_pass_rate_rises_with_the_torque():
-    curve = fw.demo("blower").yield_against("nut.torque", ("600 N m", "720 N m", 4), samples=8192)
+    demo = fw.demo("blower").replace({"rings.sleeve.bore": "79.990 mm"})  # its grip is not at risk
+    curve = demo.replace({"nut.torque_window_low": "500 N m"}).yield_against(
+        "nut.torque", ("600 N m", "800 N m", 4), samples=8192
+    )
     assert list(curve.pass_rates) == sorted(curve.pass_rates)
-    assert "720 N m" in str(curve)
+    assert "800 N m" in str(curve)
     assert "shoulder.clamp_low in cold_build" in str(curve)
     assert curve.plot().get_xlabel() == "nut.torque [N m]"
     with pytest.raises(fw.InputError, match=r"nut\.torque: "):
@@ -45,7 +49,7 @@ def test_the_pass_rate_rises_with_the_torque():
 def test_the_panel_follows_its_sliders():
     panel = fw.demo("blower").panel(["nut.torque", "rings.sleeve.bore"])
     slider, _ = panel._sliders["nut.torque"]
-    assert slider.value == pytest.approx(650.0)
+    assert slider.value == pytest.approx(820.0)
     before = panel._table.value
     slider.value = 700.0
     assert panel.job["nut.torque"] == pytest.approx(700.0)

@@ -89,13 +89,13 @@ def test_a_soft_joint_needs_no_luck():
 
 def test_lock_tabs_of_a_job_take_its_joint(demo):
     answer = fw.threads.lock_tabs_of(
-        demo, tabs=17, slots=4, torque_low="600 N m", torque_high="700 N m"
+        demo, tabs=17, slots=4, torque_low="780 N m", torque_high="860 N m"
     )
     compliance = demo.evaluate()["cold_build", "stack.compliance"]
     lead = float(demo["nut.pitch"])
     assert answer.preload_step == pytest.approx(lead / 68 / compliance, rel=1e-12)
     nut_force = demo.evaluate()["cold_build", "nut.preload"]
-    assert answer.window_low < nut_force < answer.window_high  # 650 N m lies between
+    assert answer.window_low < nut_force < answer.window_high  # 820 N m lies between
 
 
 # -- ways out -------------------------------------------------------------------------------------
@@ -278,7 +278,8 @@ def test_scatter_agrees_with_a_study_of_a_job(demo_text):
         assert changed == 1
     still += '\n[[limit]]\noutput = "nut.preload"\nat_least = "1 kN"\n'
     job = fw.Job.loads(still)
-    found = job.study(100_000, seed=3, progress=False)["cold_build", "nut.preload"].statistics
+    study = job.study(100_000, seed=3, level="quick", progress=False)
+    found = study["cold_build", "nut.preload"].statistics
     ends = {f"{p}_friction_{e}": v for p in ("thread", "face") for e, v in
             (("low", 0.115), ("high", 0.135))}  # fmt: skip
     nut = fw.Nut(

@@ -44,6 +44,7 @@ FINITE_ELEMENTS = "two independent finite-element programs"
 STATUSES = (
     "published",
     "published (last digits from a retyped companion)",
+    "published (carried by public programs)",  # that repeat a standard, which was not at hand
     "from memory",
     "common practice",
     FINITE_ELEMENTS,

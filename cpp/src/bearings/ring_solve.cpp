@@ -1,8 +1,6 @@
 // Damped Newton for the inner ring on its balls, each ball solved for the place the ring gives it.
 #include "detail/ring_solve.hpp"
 
-#include <cmath>
-
 namespace fitwright::bearings {
 
 namespace {
@@ -14,6 +12,9 @@ constexpr int line_trials = 6;
 // Newton is quadratic: a step of this share leaves an error near the last bit.
 constexpr double ball_tolerance = 1e-7;
 
+// A contact's load by its depth over its softness.
+double load_at(double depth) { return depth * sqrt(depth); }
+
 // How far from its place a ball in the state is, over its reach.
 double miss(const BallState<double>& s, const BallForces<double>& x, const BallPlace<double>& p,
             const BallParameters<double>& b) {
@@ -21,9 +22,8 @@ double miss(const BallState<double>& s, const BallForces<double>& x, const BallP
     const double lift = s.lift - p.lift;
     const double f = (s.motion.force - x.centrifugal) * b.outer_softness;
     const double m = (s.motion.friction - x.friction) * b.outer_softness;
-    return std::sqrt(axial * axial + lift * lift +
-                     (f * f + m * m) / std::cbrt(std::fmax(x.centrifugal, 1e-30)) /
-                         std::cbrt(std::fmax(x.centrifugal, 1e-30)));
+    const double size = cbrt(larger(x.centrifugal, 1e-30));
+    return sqrt(axial * axial + lift * lift + (f * f + m * m) / size / size);
 }
 
 // How far the grooves press a ball that would stand still between them, times their distance.
@@ -37,18 +37,18 @@ BallForces<double> first_guess(const BallPlace<double>& p, const LooseBall<doubl
                                const BallParameters<double>& b) {
     const double reach = b.inner_length + b.outer_length;
     const double radial = reach + p.lift;
-    const double distance = std::hypot(p.axial, radial);
+    const double distance = norm2(p.axial, radial);
     const double pressed = pressed_still(p, b) / (distance + reach);
     const double still =
-        pressed > 0.0 ? std::pow(pressed / (b.inner_softness + b.outer_softness), 1.5) : 0.0;
+        pressed > 0.0 ? load_at(pressed / (b.inner_softness + b.outer_softness)) : 0.0;
     if (still > l.centrifugal)
         return {still * p.axial / distance, still * radial / distance - l.centrifugal * 0.5,
                 l.centrifugal, 0.0};
     if (l.centrifugal == 0.0)
         return {};
     // The ball gives way along the outer groove: hardly more than what flings it out.
-    const double load = std::fmin(std::pow(-l.gap / (b.inner_softness + b.outer_softness), 1.5),
-                                  pressed > 0.0 ? 1e300 : l.centrifugal);
+    const double load = smaller(load_at(-l.gap / (b.inner_softness + b.outer_softness)),
+                                pressed > 0.0 ? 1e300 : l.centrifugal);
     return {load * l.sine, load * l.cosine, l.centrifugal, 0.0};
 }
 
@@ -68,7 +68,7 @@ bool balance_ball(const BallPlace<double>& p, const BallParameters<double>& b,
             at = {between(x.axial, next.axial), between(x.radial, next.radial),
                   between(x.centrifugal, next.centrifugal), between(x.friction, next.friction)};
             const bool sensible = at.centrifugal >= 0.0 && at.centrifugal <= b.inertia * 2.0 &&
-                                  std::abs(at.friction) <= b.inertia * 0.3 &&
+                                  abs(at.friction) <= b.inertia * 0.3 &&
                                   (at.axial != 0.0 || at.radial != 0.0);
             if (sensible) {
                 there = ball_state(at, b);
@@ -77,8 +77,8 @@ bool balance_ball(const BallPlace<double>& p, const BallParameters<double>& b,
             }
             share *= nearer ? 1.0 : 0.5;
         }
-        const double size = std::hypot(x.axial, x.radial);
-        const double step = std::hypot(at.axial - x.axial, at.radial - x.radial);
+        const double size = norm2(x.axial, x.radial);
+        const double step = norm2(at.axial - x.axial, at.radial - x.radial);
         if (!nearer) // at the last digits
             return off <= (b.inner_length + b.outer_length) * 1e-11;
         x = at;
@@ -97,7 +97,7 @@ bool bring_up_ball(const BallPlace<double>& p, const BallParameters<double>& b,
     double done = 0.0;
     double step = 0.125;
     while (done < 1.0) {
-        const double next = std::fmin(done + step, 1.0);
+        const double next = smaller(done + step, 1.0);
         slower.inertia = b.inertia * next;
         BallForces<double> from = x;
         if (done == 0.0) {
@@ -177,15 +177,15 @@ Attempt attempt(const RunningBearing<double>& r, const double* move, const doubl
         const double off = (loads[i] - a.answer.force[i]) / (i < 3 ? 1.0 : r.arm);
         sum += off * off;
     }
-    a.off = std::sqrt(sum);
+    a.off = sqrt(sum);
     return a;
 }
 
 double size_of(const RunningBearing<double>& r, const double* loads) {
     double sum = 0.0;
     for (int i = 0; i < ring_freedoms; ++i)
-        sum += std::pow(loads[i] / (i < 3 ? 1.0 : r.arm), 2);
-    return std::sqrt(sum);
+        sum += square(loads[i] / (i < 3 ? 1.0 : r.arm));
+    return sqrt(sum);
 }
 
 // Where to begin: on the stiff side, where Newton's steps on contacts that harden fall short instead of
@@ -194,29 +194,29 @@ void begin(const RunningBearing<double>& r, const double* loads, double force_sc
            RingSolution& s) {
     const double reach = r.ball.inner_length + r.ball.outer_length;
     const double half = -r.lift;
-    const double free = half > 0.0 ? std::sqrt(half * (2.0 * reach - half)) : 0.0;
+    const double free = half > 0.0 ? sqrt(half * (2.0 * reach - half)) : 0.0;
     const double soft = r.ball.inner_softness + r.ball.outer_softness;
-    const double radial = std::hypot(loads[1], loads[2]);
-    const double tilting = std::hypot(loads[3], loads[4]) / r.arm;
-    const double all = std::abs(loads[0]) + radial + 2.0 * tilting;
-    const double sink = soft * std::cbrt(std::pow(5.0 * all / r.balls + 1e-9 * force_scale, 2));
+    const double radial = norm2(loads[1], loads[2]);
+    const double tilting = norm2(loads[3], loads[4]) / r.arm;
+    const double all = abs(loads[0]) + radial + 2.0 * tilting;
+    const double sink = soft * cbrt(square(5.0 * all / r.balls + 1e-9 * force_scale));
     for (double& d : s.move)
         d = 0.0;
     s.move[0] = r.shim * 0.5;
-    if (std::abs(loads[0]) > 0.02 * radial && std::abs(loads[0]) > 0.02 * tilting) {
-        const double each = std::fmax(all / r.balls, force_scale * 1e-12);
-        const double open = std::fmax(free, std::sqrt(reach * sink));
+    if (abs(loads[0]) > 0.02 * radial && abs(loads[0]) > 0.02 * tilting) {
+        const double each = larger(all / r.balls, force_scale * 1e-12);
+        const double open = larger(free, sqrt(reach * sink));
         const auto found =
             balance_under<double>(each, r.lift, each * (reach + r.lift) / open, r.ball);
         const double place =
             found.converged && !found.flung ? ball_state(found.forces, r.ball).axial : open;
         s.move[0] = loads[0] > 0.0 ? place : r.shim - place;
     } else if (radial > 0.02 * tilting) {
-        const double out = std::fmax(half, 0.0) + sink;
+        const double out = larger(half, 0.0) + sink;
         s.move[1] = out * loads[1] / radial;
         s.move[2] = out * loads[2] / radial;
     } else if (tilting > 0.0) {
-        const double lean = std::sqrt(free * free + 2.0 * reach * sink) / r.arm / r.arm / tilting;
+        const double lean = sqrt(free * free + 2.0 * reach * sink) / r.arm / r.arm / tilting;
         s.move[3] = lean * loads[3];
         s.move[4] = lean * loads[4];
     }
@@ -239,12 +239,12 @@ void settle(const RunningBearing<double>& r, const double* loads, double force_s
     const double reach = r.ball.inner_length + r.ball.outer_length;
     const double soft = r.ball.inner_softness + r.ball.outer_softness;
     const double size = size_of(r, loads);
-    const double sink = soft * std::cbrt(std::pow(5.0 * size / r.balls + 1e-9 * force_scale, 2));
+    const double sink = soft * cbrt(square(5.0 * size / r.balls + 1e-9 * force_scale));
     RingSolution trial = s;
     Attempt now = attempt(r, s.move, loads, s);
-    const double wanted = 1e-11 * std::fmax(size, force_scale * 1e-9);
+    const double wanted = 1e-11 * larger(size, force_scale * 1e-9);
     double damping = 0.0;
-    const double stiff = std::sqrt(sink > 0.0 ? sink : reach * 1e-6) / std::pow(soft, 1.5);
+    const double stiff = sqrt(sink > 0.0 ? sink : reach * 1e-6) / load_at(soft);
     s.converged = false;
     const int rounds = r.ball.inertia > 0.0 ? ring_steps : ring_steps_at_rest;
     for (int round = 0; round < rounds; ++round, ++s.iterations) {
@@ -265,7 +265,7 @@ void settle(const RunningBearing<double>& r, const double* loads, double force_s
         // No farther than the grooves are apart.
         double longest = 0.0;
         for (int i = 0; i < ring_freedoms; ++i)
-            longest = std::fmax(longest, std::abs(step[i]) * scale[i]);
+            longest = larger(longest, abs(step[i]) * scale[i]);
         const double most = 0.25 * reach;
         if (longest > most)
             for (double& d : step)
@@ -336,8 +336,8 @@ void solve_ring(const RunningBearing<double>& r, const double* loads, double for
                 RingSolution& s) {
     for (int k = 0; k < r.balls; ++k) {
         const double angle = 2.0 * fields::pi * k / r.balls;
-        s.cosine[k] = std::cos(angle);
-        s.sine[k] = std::sin(angle);
+        s.cosine[k] = cos(angle);
+        s.sine[k] = sin(angle);
         s.loaded[k] = false;
     }
     s.iterations = 0;

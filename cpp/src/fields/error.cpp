@@ -23,6 +23,14 @@ std::string number_text(double value) {
 }
 } // namespace
 
+namespace number {
+void report_fault(Rule rule, int place, double value, void* collected) {
+    if (collected == nullptr)
+        throw Fault{rule, place, value};
+    static_cast<std::vector<Fault>*>(collected)->push_back({rule, place, value});
+}
+} // namespace number
+
 DomainError::DomainError(std::vector<Problem> problems)
     : std::runtime_error(joined(problems))
     , problems_(std::move(problems)) {}

@@ -24,7 +24,7 @@ struct BatchSlice {
     const double* low;
     const double* high;
     const unsigned char* flags; // low_excluded, or_worked_out
-    double* workspace;          // 64-byte aligned, (inputs + outputs) * lane_count doubles
+    double* workspace;          // 64-byte aligned, (inputs + outputs) packs
 };
 
 template <class Level>

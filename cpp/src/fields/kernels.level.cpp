@@ -1,6 +1,9 @@
 #include "kernels.hpp"
 #include "level_file.hpp"
-#include <fitwright/fields/rules.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule in_range;
+} // namespace fitwright::rules
 
 namespace fitwright::fields {
 

@@ -1,8 +1,8 @@
 // Derivatives and sweeps of a job, on the kernels that serve every model.
-#include "detail/history.hpp"
 #include "fields/at_level.hpp"
 #include "fields/kernels.hpp"
 #include "fields/parallel.hpp"
+#include "quick.hpp"
 #include <algorithm>
 #include <cmath>
 #include <fitwright/fields/level.hpp>
@@ -12,7 +12,7 @@
 namespace fitwright::job {
 
 const fields::AllFormulas& quick_formulas() {
-    static const fields::AllFormulas all = fields::all_formulas<Quick>(&Quick::run<double>);
+    static const fields::AllFormulas all = fields::study_formulas<Quick>(&Quick::run<double>);
     return all;
 }
 const fields::AllFormulas& history_formulas() {
@@ -34,6 +34,40 @@ const fields::AllFormulas& Job::formulas() const {
     }
 }
 
+namespace {
+
+// Derivatives of what the level adds: its steps go through time once for as many inputs as one of the
+// baseline's duals has directions, which are more than a pass over the quick level takes.
+void add_slopes(const Layout& at, Level level, const std::vector<double>& values,
+                const fields::Context& context, Job::Jacobian& j) {
+    const auto n = static_cast<std::size_t>(at.input_count);
+    const auto count = static_cast<std::size_t>(at.level_counts[static_cast<int>(level)]);
+    const std::size_t stride = n + 1; // a value and its slopes
+    std::vector<double> in(n * stride);
+    std::vector<double> out(count * stride);
+    for (std::size_t i = 0; i < n; ++i) {
+        in[i * stride] = values[i];
+        in[i * stride + 1 + i] = 1.0;
+    }
+    double code = 0.0;
+    at.calls[static_cast<int>(level)].slopes(in.data(), out.data(), static_cast<int>(stride), 1,
+                                             at.input_count, context, code, j.one_sided);
+    const auto first =
+        static_cast<std::size_t>(at.outputs_at(static_cast<Level>(static_cast<int>(level) - 1)));
+    const auto arches = static_cast<std::size_t>(at.arches_at);
+    const auto arch_count =
+        at.has_arch ? static_cast<std::size_t>(at.states * Inputs<double>::size<ArchOutputs>()) : 0;
+    for (std::size_t k = 0; k < count; ++k) {
+        if (first + k >= arches && first + k < arches + arch_count)
+            continue; // a formula on every number type: the passes had them
+        j.outputs[first + k] = out[k * stride];
+        for (std::size_t i = 0; i < n; ++i)
+            j.derivatives[(first + k) * n + i] = out[k * stride + 1 + i];
+    }
+}
+
+} // namespace
+
 Job::Jacobian Job::jacobian() const {
     const int n = layout_->input_count;
     const int m = output_count();
@@ -41,6 +75,9 @@ Job::Jacobian Job::jacobian() const {
                std::vector<double>(static_cast<std::size_t>(m) * static_cast<std::size_t>(n)),
                false};
     evaluate(); // the full message, should a rule be broken
+    Layout quick = *layout_;
+    for (LevelCalls& calls : quick.calls)
+        calls = {};
     fields::at_level(
         formulas(), fields::active_level(), [&]<class AtLevel>(fields::Formulas<AtLevel> served) {
             fields::AlignedDoubles workspace(
@@ -48,9 +85,11 @@ Job::Jacobian Job::jacobian() const {
             fields::JacobianWork work{
                 values_.data(),   n,     m,  j.outputs.data(), j.derivatives.data(),
                 workspace.data(), false, 0.0};
-            fields::jacobian_passes(served, work, context());
+            fields::jacobian_passes(served, work, {nullptr, nullptr, &quick});
             j.one_sided = work.one_sided;
         });
+    for (int level = 1; level <= static_cast<int>(level_); ++level)
+        add_slopes(*layout_, static_cast<Level>(level), values_, context(), j);
     return j;
 }
 
@@ -152,8 +191,9 @@ double Job::solve(int leaf, int output, double target, double lower, double uppe
         return Probe{x, out[static_cast<std::size_t>(output)] - target, faults.empty()};
     };
 
-    // Outwards from where the job stands, in growing steps, until the target is straddled.
-    const Probe start = probe(values_[i]);
+    // Outwards from where the job stands (or from the end of what was asked that is nearest to it), in
+    // growing steps, until the target is straddled.
+    const Probe start = probe(std::min(std::max(values_[i], bottom), top));
     if (!start.valid)
         evaluate();
     if (start.miss == 0.0)

@@ -5,6 +5,7 @@
 #include "detail/bearing.hpp"
 #include <algorithm>
 #include <cmath>
+#include <fitwright/fields/rules.hpp>
 #include <fitwright/job/job.hpp>
 
 namespace fitwright::job {
@@ -42,7 +43,7 @@ struct Combined {
 
 } // namespace
 
-LevelCalls combined_calls() { return baseline_calls<Combined>(); }
+LevelCalls combined_calls() { return baseline_calls<Combined, ShortSlope>(); }
 
 bearings::BallByBall Job::balls(const std::string& state) const {
     if (!layout_->has_bearing)

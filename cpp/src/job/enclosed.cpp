@@ -73,54 +73,6 @@ Enclosure von_mises(const Stresses<Enclosure>& s) {
 
 } // namespace fitwright::rings
 
-namespace fitwright::stack {
-
-namespace {
-
-using number::Enclosure;
-
-class LoopInForce final : public number::Unknown {
-public:
-    explicit LoopInForce(const LoopEquation<Enclosure>& e)
-        : e_(e) {}
-    number::Residual<Enclosure> at(const Enclosure& n) const override {
-        Enclosure value = e_.compliance * n + e_.nut_faces * log(n / e_.first_force) - e_.wanted;
-        Enclosure slope = e_.compliance + e_.nut_faces / n;
-        for (int i = 0; i < e_.count; ++i) {
-            const Link<Enclosure>& k = e_.links[i];
-            const Enclosure left = k.left - k.loss * n;
-            value += positive(left) * k.shortening;
-            slope -= k.loss * select(left > Enclosure(0.0), k.shortening, Enclosure(0.0));
-        }
-        add_faces(e_.shoulder_faces, e_.thrust, n, value, slope);
-        if (e_.has_split)
-            add_faces(e_.split_faces, e_.split_thrust, n, value, slope);
-        return {value, slope};
-    }
-
-private:
-    void add_faces(const Enclosure& faces, const Enclosure& load, const Enclosure& n,
-                   Enclosure& value, Enclosure& slope) const {
-        const Enclosure floor = e_.first_force * 1e-3;
-        const Enclosure carried = n + load;
-        const Enclosure held = larger(floor, carried);
-        value += faces * log(held / e_.first_force);
-        slope += select(carried > floor, faces / held, Enclosure(0.0));
-    }
-    const LoopEquation<Enclosure>& e_;
-};
-
-} // namespace
-
-Enclosure locked_force(const LoopEquation<Enclosure>& e, number::Faults<Enclosure>&) {
-    const number::Interval& first = e.first_force.value;
-    return number::enclosed_root(LoopInForce(e), {first.low * 1e-26, first.high * 2980.0},
-                                 e.first_force.centre.middle())
-        .x;
-}
-
-} // namespace fitwright::stack
-
 namespace fitwright::job {
 
 namespace {
@@ -310,9 +262,18 @@ struct PartOfJob {
     std::vector<BoxSide> sides;
     int output;
 };
+// A stop begins at the greatest speed of all states.
+bool asks_all_states(const Layout& whole, int output) {
+    const int in_state = output % whole.outputs_per_state;
+    return whole.rotation > 0 && output < whole.states * whole.outputs_per_state &&
+           in_state >= whole.drive_at && in_state < whole.drive_at + size_of<NutDrive>();
+}
+
 PartOfJob part_of(const Layout& whole, const std::vector<double>& values,
                   const std::vector<BoxSide>& box, int output) {
     const int of_state = output / whole.outputs_per_state;
+    if (asks_all_states(whole, output))
+        return {whole, values, box, output};
     const int state = of_state < whole.states ? of_state : 0;
     PartOfJob part{whole, {}, box, output};
     Layout& at = part.layout;
@@ -320,11 +281,9 @@ PartOfJob part_of(const Layout& whole, const std::vector<double>& values,
     const int left_out = whole.states - at.states;
     at.input_count -= left_out * whole.state_size;
     at.output_count -= left_out * whole.outputs_per_state;
-    at.tightened_at -= left_out * whole.outputs_per_state;
-    at.meetings_at -= left_out * whole.outputs_per_state;
-    at.window_at -= left_out * whole.outputs_per_state;
-    at.duty_at -= at.has_service ? left_out * whole.outputs_per_state : 0;
-    at.ovens_at -= left_out * whole.outputs_per_state;
+    for (int* after_states : {&at.tightened_at, &at.torque_held_at, &at.meetings_at, &at.window_at,
+                              &at.duty_at, &at.assembled_at, &at.ovens_at})
+        *after_states -= left_out * whole.outputs_per_state;
     const int first_end = whole.states_at + whole.state_size;
     const int from = whole.states_at + state * whole.state_size;
     const auto moved = [&](int leaf) { // -1: left out
@@ -335,6 +294,8 @@ PartOfJob part_of(const Layout& whole, const std::vector<double>& values,
         const int beyond = whole.states_at + whole.states * whole.state_size;
         return leaf < beyond ? -1 : leaf - left_out * whole.state_size;
     };
+    at.workshop_at = moved(whole.workshop_at);
+    at.steps_at = moved(whole.steps_at);
     part.values.resize(static_cast<std::size_t>(at.input_count));
     for (int i = 0; i < whole.input_count; ++i)
         if (const int to = moved(i); to >= 0)

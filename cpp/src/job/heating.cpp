@@ -8,6 +8,10 @@
 #include "history.hpp"
 #include <fitwright/job/heating.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule grip_to_seat, grips_at_room, oven_above_room, window_opens;
+} // namespace fitwright::rules
+
 namespace fitwright::job {
 
 namespace {

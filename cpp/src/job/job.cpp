@@ -1,10 +1,17 @@
-#include "detail/quick.hpp"
 #include "fields/nearest.hpp"
 #include "plan.hpp"
+#include "quick.hpp"
 #include "slices.hpp"
 #include "steps.hpp"
 #include <algorithm>
 #include <cmath>
+#include <cstddef>
+#include <fitwright/fields/rules.hpp>
+#include <fitwright/sizes/threads.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule no_convergence, oven_below_limit, temperature_in_material_range;
+} // namespace fitwright::rules
 
 namespace fitwright::job {
 
@@ -45,6 +52,10 @@ std::string with_range(const Plan& plan, const Layout& at, const Fault& fault) {
         metal = &plan.nut;
     else if (place == Place::lock && plan.lock.has_value())
         metal = &*plan.lock;
+    else if (place == Place::pocket && plan.pocket.has_value())
+        metal = &*plan.pocket;
+    else if (place == Place::outer_ring && plan.bearing.has_value())
+        metal = &plan.bearing->outer_ring;
     else if (place != Place::rotor)
         return text; // the bearing has several
     return text + "; " + metal->name + " is known from " +
@@ -94,6 +105,47 @@ Job::Job(const Plan& plan)
         if (!std::isnan(usual.low) || !std::isnan(usual.high))
             limits_.push_back({i, usual.low, usual.high});
     }
+    usual_limits_ = std::make_shared<const std::vector<Limit>>(limits_);
+}
+
+namespace {
+
+// Leaves that the limits of size of the thread follow.
+bool sizes_the_thread(const Layout& at, int leaf) {
+    return leaf == at.nut_at + static_cast<int>(offsetof(Nut<double>, diameter) / sizeof(double)) ||
+           leaf == at.nut_at + static_cast<int>(offsetof(Nut<double>, pitch) / sizeof(double));
+}
+
+} // namespace
+
+// Threads of a job in a class of their own: the other forms have none here and keep basic sizes.
+bool Job::has_thread_class() const {
+    return layout_->thread_form == threads::iso_metric || layout_->thread_form == threads::unified;
+}
+
+sizes::ThreadSlack Job::thread_slack(const std::string& classes) const {
+    const auto system = layout_->thread_form == threads::unified ? sizes::ThreadSystem::unified
+                                                                 : sizes::ThreadSystem::iso_metric;
+    const Inputs<double> job{values_.data(), *layout_};
+    return sizes::thread_slack(system, job.nut().diameter, job.nut().pitch, classes,
+                               "nut.thread_class");
+}
+
+void Job::set(int leaf, double value) {
+    values_[static_cast<std::size_t>(leaf)] = value;
+    if (!sizes_the_thread(*layout_, leaf) || !has_thread_class())
+        return;
+    const Inputs<double> job{values_.data(), *layout_};
+    if (!(job.nut().diameter > 0.0 && job.nut().diameter < 10.0 && job.nut().pitch > 0.0 &&
+          job.nut().pitch < job.nut().diameter))
+        return; // not both told yet, or told as wrong
+    auto changed = std::make_shared<Layout>(*layout_);
+    try {
+        changed->thread_slack = thread_slack(plan_->thread_class);
+    } catch (const DomainError&) {
+        changed->thread_slack = thread_slack(""); // problems() tells what is wrong
+    }
+    layout_ = std::move(changed);
 }
 
 int Job::leaf(const std::string& path) const {
@@ -243,6 +295,17 @@ std::string Job::path_of(const Fault& fault) const {
     } else if (place == Place::bearing) {
         part = "bearing";
         lag = "outer_ring";
+    } else if (place == Place::pocket) {
+        part = lag = "pocket";
+        if (field == "outside")
+            return "pocket.housing_outside";
+    } else if (place == Place::outer_ring) {
+        part = "pocket";
+        lag = "outer_ring";
+        if (field == "outside")
+            return "pocket.ring_outside";
+        if (field == "interference")
+            return "pocket.ring_outside less pocket.seat_diameter";
     } else if (place == Place::service) {
         part = "service";
     }
@@ -258,6 +321,42 @@ std::string Job::path_of(const Fault& fault) const {
     return field.empty() ? part : part + "." + field;
 }
 
+// A class that its thread cannot have; one that is left out always fits.
+void Job::add_thread_problems(std::vector<Problem>& problems) const {
+    if (plan_->thread_class.empty())
+        return;
+    if (!has_thread_class()) {
+        problems.push_back({"nut.thread_class", "is known for iso_metric and unified threads only; "
+                                                "give external_major, external_pitch, "
+                                                "internal_minor and internal_pitch"});
+        return;
+    }
+    const Inputs<double> job{values_.data(), *layout_};
+    if (!std::isfinite(job.nut().diameter) || !std::isfinite(job.nut().pitch))
+        return;
+    try {
+        thread_slack(plan_->thread_class);
+    } catch (const DomainError& error) {
+        for (const Problem& p : error.problems())
+            problems.push_back(p);
+    }
+}
+
+void Job::add_pocket_problems(std::vector<Problem>& problems) const {
+    if (!layout_->has_pocket_fit)
+        return;
+    const Inputs<double> job{values_.data(), *layout_};
+    const Pocket<double>& pocket = job.pocket();
+    for (const auto& [name, value] : {std::pair{"ring_outside", pocket.ring_outside},
+                                      {"housing_outside", pocket.housing_outside}})
+        if (!std::isfinite(value))
+            problems.push_back({std::string("pocket.") + name,
+                                "must be given where the outer ring's fit in the pocket counts"});
+    if (pocket.pressure != 0.0)
+        problems.push_back({"pocket.pressure",
+                            "follows from ring_outside and seat_diameter: leave one of them out"});
+}
+
 // Fields, ends in order, and what the first state may be.
 std::vector<Problem> Job::field_problems() const {
     std::vector<Problem> problems;
@@ -268,7 +367,10 @@ std::vector<Problem> Job::field_problems() const {
     for (std::size_t i = 0; i + 2 < inputs_->size(); ++i) {
         if ((*inputs_)[i + 1].field->kind != fields::Kind::low_end)
             continue;
-        if (value(i + 1) > value(i) || value(i) > value(i + 2))
+        const auto end = [&](std::size_t of) {
+            return std::isinf(value(of)) ? value(i) : value(of);
+        };
+        if (end(i + 1) > value(i) || value(i) > end(i + 2))
             problems.push_back({(*inputs_)[i].path, "must lie between its low and its high end"});
     }
     const Inputs<double> job{values_.data(), *layout_};
@@ -276,6 +378,8 @@ std::vector<Problem> Job::field_problems() const {
         if (layout_->has_slices(i))
             add_slice_problems(job, i, "rings." + plan_->rings[static_cast<std::size_t>(i)].name,
                                problems);
+    add_thread_problems(problems);
+    add_pocket_problems(problems);
     if (plan_->has_torque_window && !(job.nut().torque_window_low < job.nut().torque_window_high))
         problems.push_back({"nut.torque_window_high", "must be above torque_window_low"});
     for (int s = 0; s < layout_->states; ++s) {
@@ -309,6 +413,15 @@ std::vector<std::string> Job::parts_of(const Fault& fault) const {
         parts.push_back("rings." + ring.name);
         parts.push_back("seats." + ring.seat);
     };
+    if (fault.rule == rules::no_face_to_bear_on || fault.rule == rules::no_face_under_nut) {
+        // With the part before it, towards the shoulder.
+        const bool on_lock = place == Place::nut && layout_->has_lock;
+        if (on_lock)
+            parts.push_back("lock");
+        else
+            add_ring(place >= Place::ring ? std::max(place - Place::ring - 1, 0)
+                                          : layout_->rings - 1);
+    }
     if (place >= Place::slice) {
         add_ring(layout_->member_ring[place - Place::slice]);
     } else if (place >= Place::seal) {
@@ -317,8 +430,11 @@ std::vector<std::string> Job::parts_of(const Fault& fault) const {
         add_ring(layout_->seal_ring[i]);
     } else if (place >= Place::ring) {
         add_ring(place - Place::ring);
-    } else if (place == Place::bearing || place == Place::service) {
+    } else if (place == Place::bearing || place == Place::service || place == Place::pocket ||
+               place == Place::outer_ring) {
         parts.push_back("bearing");
+        if (layout_->has_pocket_fit)
+            parts.push_back("pocket");
         if (layout_->has_service)
             parts.push_back("service");
         for (int i = layout_->inner_first; i <= layout_->inner_last; ++i)

@@ -1,6 +1,4 @@
-#include "detail/history.hpp"
+#include "detail/quick.hpp"
 #include "fields/level_file.hpp"
 
 FITWRIGHT_SERVE_AT_LEVEL(fitwright::job::Quick)
-FITWRIGHT_SERVE_AT_LEVEL(fitwright::job::History)
-FITWRIGHT_SERVE_AT_LEVEL(fitwright::job::Heating)

@@ -66,6 +66,8 @@ std::vector<std::string> seal_names(const Plan& plan) {
     return names;
 }
 
+bool has_pocket_fit(const Plan& plan) { return plan.bearing && plan.pocket; }
+
 std::vector<std::string> lag_names(const Plan& plan) {
     std::vector<std::string> names = ring_names(plan);
     names.push_back("nut");
@@ -75,6 +77,8 @@ std::vector<std::string> lag_names(const Plan& plan) {
         names.push_back("outer_ring");
         names.push_back("balls");
     }
+    if (has_pocket_fit(plan))
+        names.push_back("pocket");
     for (const SealPlan& s : plan.seals)
         names.push_back(s.name);
     return names;
@@ -85,6 +89,11 @@ namespace {
 // Of BearingOutputs, what enclosures know nothing of: the balls at speed and what is heard of them.
 constexpr int running_size =
     static_cast<int>(sizeof(bearings::RunningOutputs<double>) / sizeof(double)) + 6;
+
+int assembled_size(const Layout& at) {
+    return size_of<ShoulderAssembled>() + size_of<NutAssembled>() +
+           (at.has_lock ? size_of<LockAssembled>() : 0) + at.rings * size_of<RingAssembled>();
+}
 
 bool has_heat_data(const materials::Material& m) {
     return materials::told(m.conductivity) && materials::told(m.heat_capacity);
@@ -105,6 +114,7 @@ Layout layout_of(const Plan& plan) {
     at.rotation = plan.rotation;
     at.meetings_per_turn =
         plan.lock && plan.lock_tabs > 0 ? std::lcm(plan.lock_tabs, plan.lock_slots) : 0;
+    at.has_torque_window = plan.has_torque_window;
     at.has_window = at.meetings_per_turn > 0 && plan.has_torque_window;
     at.has_square = plan.has_runouts;
     at.has_combined = plan.has_ring_loads;
@@ -127,6 +137,8 @@ Layout layout_of(const Plan& plan) {
         at.seal_ring[i] = index_of(ring_names(plan), s.ring);
         at.seal_at_bore[i] = s.at_bore;
     }
+    at.has_pocket_fit = has_pocket_fit(plan);
+    at.pocket = at.has_pocket_fit ? &plan.pocket->numbers : nullptr;
     at.has_service = plan.service.has_value();
     if (plan.service) {
         at.has_pocket = plan.service->pocket;
@@ -156,7 +168,7 @@ Layout layout_of(const Plan& plan) {
     at.lock_at = at.has_lock ? take(size_of<stack::Lock>()) : -1;
     at.bearing_at = at.has_bearing ? take(size_of<bearings::Bearing>()) : -1;
     at.service_at = at.has_service ? take(size_of<Service>()) : -1;
-    at.pocket_at = at.has_pocket ? take(size_of<bearings::HeldRing>()) : -1;
+    at.pocket_at = at.has_pocket || at.has_pocket_fit ? take(size_of<Pocket>()) : -1;
     at.seats_at = take(at.seats * size_of<Seat>());
     at.rings_at = take(at.rings * size_of<Ring>());
     at.seals_at = take(at.seals * size_of<Seal>());
@@ -175,7 +187,9 @@ Layout layout_of(const Plan& plan) {
     at.lag_of_lock = at.rings + 1;
     at.lag_of_outer_ring = at.rings + (at.has_lock ? 2 : 1);
     at.lag_of_balls = at.lag_of_outer_ring + 1;
-    at.lag_of_seals = at.rings + 1 + (at.has_lock ? 1 : 0) + (at.has_bearing ? 2 : 0);
+    at.lag_of_pocket = at.lag_of_balls + 1;
+    at.lag_of_seals = at.rings + 1 + (at.has_lock ? 1 : 0) + (at.has_bearing ? 2 : 0) +
+                      (at.has_pocket_fit ? 1 : 0);
     at.lags_in_state = at.lag_of_seals + at.seals;
     at.loads_in_state =
         size_of<State>() + at.lags_in_state + (at.has_service ? size_of<StateService>() : 0);
@@ -198,6 +212,7 @@ Layout layout_of(const Plan& plan) {
     at.combined_out_at = at.has_combined ? take(size_of<bearings::EquilibriumOutputs>()) : -1;
     at.service_out_at = at.has_service ? take(size_of<ServiceOutputs>()) : -1;
     at.pocket_out_at = at.has_pocket ? take(size_of<PocketOutputs>()) : -1;
+    at.pocket_fit_out_at = at.has_pocket_fit ? take(size_of<PocketFitOutputs>()) : -1;
     at.seals_out_at = take(at.seals * size_of<SealOutputs>());
     at.slices_out_at = next;
     for (int m = 0; m < at.members; ++m)
@@ -207,9 +222,11 @@ Layout layout_of(const Plan& plan) {
     at.outputs_per_state = next;
     next = at.states * at.outputs_per_state;
     at.tightened_at = take(size_of<Tightened>());
+    at.torque_held_at = at.has_torque_window ? take(size_of<TorqueHeld>()) : -1;
     at.meetings_at = at.meetings_per_turn > 0 ? take(size_of<Meetings>()) : -1;
     at.window_at = at.has_window ? take(size_of<TorqueWindow>()) : -1;
     at.duty_at = at.has_service ? take(size_of<DutyOutputs>()) : -1;
+    at.assembled_at = take(assembled_size(at));
     at.ovens_at = take(at.rings * size_of<heat::OvenOutputs>());
     at.output_count = next;
     lay_steps(plan, at);
@@ -243,8 +260,8 @@ std::vector<InputPath> inputs_of(const Plan& plan) {
         add_inputs<bearings::Bearing>("bearing.", in);
     if (plan.service)
         add_inputs<Service>("service.", in);
-    if (plan.service && plan.service->pocket)
-        add_inputs<bearings::HeldRing>("pocket.", in);
+    if ((plan.service && plan.service->pocket) || has_pocket_fit(plan))
+        add_inputs<Pocket>("pocket.", in);
     for (const std::string& s : plan.seats)
         add_inputs<Seat>("seats." + s + ".", in);
     for (const RingPlan& r : plan.rings)
@@ -291,6 +308,8 @@ std::vector<OutputPath> outputs_of(const Plan& plan) {
             add_outputs<ServiceOutputs>(s, "bearing.", out);
         if (plan.service && plan.service->pocket)
             add_outputs<PocketOutputs>(s, "bearing.", out);
+        if (at.has_pocket_fit)
+            add_outputs<PocketFitOutputs>(s, "bearing.", out);
         for (const SealPlan& seal : plan.seals)
             add_outputs<SealOutputs>(s, "seals." + seal.name + ".", out);
         for (const RingPlan& r : plan.rings)
@@ -301,12 +320,20 @@ std::vector<OutputPath> outputs_of(const Plan& plan) {
     }
     const std::string& built = plan.states.front();
     add_outputs<Tightened>(built, "nut.", out);
+    if (at.has_torque_window)
+        add_outputs<TorqueHeld>(built, "nut.", out);
     if (at.meetings_per_turn > 0)
         add_outputs<Meetings>(built, "lock.", out);
     if (at.has_window)
         add_outputs<TorqueWindow>(built, "lock.", out);
     if (plan.service)
         add_outputs<DutyOutputs>(built, "bearing.", out);
+    add_outputs<ShoulderAssembled>(built, "shoulder.", out);
+    add_outputs<NutAssembled>(built, "nut.", out);
+    if (plan.lock)
+        add_outputs<LockAssembled>(built, "lock.", out);
+    for (const RingPlan& r : plan.rings)
+        add_outputs<RingAssembled>(built, "rings." + r.name + ".", out);
     for (const RingPlan& r : plan.rings)
         add_outputs<heat::OvenOutputs>(built, "rings." + r.name + ".", out);
     add_step_outputs(plan, out);
@@ -326,7 +353,7 @@ std::vector<TableOfParts> tables_of_parts() {
             {"lock", &fields::Declared<stack::Lock>::declaration},
             {"bearing", &fields::Declared<bearings::Bearing>::declaration},
             {"service", &fields::Declared<Service>::declaration},
-            {"pocket", &fields::Declared<bearings::HeldRing>::declaration},
+            {"pocket", &fields::Declared<Pocket>::declaration},
             {"seat", &fields::Declared<Seat>::declaration},
             {"ring", &fields::Declared<Ring>::declaration},
             {"slice", &fields::Declared<Slice>::declaration},

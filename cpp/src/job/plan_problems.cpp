@@ -90,7 +90,10 @@ std::vector<Problem> problems_of(const Plan& plan) {
         problems.push_back(
             {"rings", "at most " + std::to_string(ring_limit) + " rings on one shaft"});
     check_slices(plan, problems);
-    for (const char* taken : {"nut", "lock", "outer_ring", "balls"})
+    std::vector<const char*> others{"nut", "lock", "outer_ring", "balls"};
+    if (has_pocket_fit(plan))
+        others.push_back("pocket");
+    for (const char* taken : others)
         for (const auto& [table, names] : {std::pair{"rings.", &rings}, {"seals.", &seals}})
             if (index_of(*names, taken) >= 0)
                 problems.push_back({std::string(table) + taken, "is the name of another part"});
@@ -110,6 +113,8 @@ std::vector<Problem> problems_of(const Plan& plan) {
                 {"bearing.inner_rings", "the halves must follow each other, shoulder first"});
     }
     add_lock_problems(plan, problems);
+    if (plan.pocket && !plan.bearing)
+        problems.push_back({"pocket", "needs a bearing"});
     if (plan.service && !plan.bearing)
         problems.push_back({"service", "needs a bearing"});
     if (plan.has_ring_loads && !plan.bearing)

@@ -1,7 +1,10 @@
 // What is asked of the slices of a ring beyond the ranges of their fields.
 #include "slices.hpp"
 #include <cmath>
-#include <fitwright/fields/rules.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule slices_overlap;
+} // namespace fitwright::rules
 
 namespace fitwright::job {
 

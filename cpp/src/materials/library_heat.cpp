@@ -81,6 +81,14 @@ std::map<std::string, HeatData> stainless_and_nickel_alloys() {
           "heat capacity: NIST cryogenic fit, EN 10088-1 tells 500 at 20 degC; hot points "
           "Incropera "
           "Table A.1 (from memory)"}},
+        {"316",
+         {{{-196, 7.9}, {-150, 10.1}, {-80, 12.2}, {20, 14.6}, {100, 15.6}, {300, 18.5}},
+          {{-196, 205}, {-150, 324}, {-100, 380}, {-40, 425}, {20, 450}, {93, 485}, {300, 530}},
+          "conductivity: 14.6 near room temperature, physical properties of 316 tube "
+          "(tubingchina.com) (published); cold and hot in proportion to 304 (from memory)",
+          "heat capacity: 450 at 20 and 485 at 93 degC, the same page (published); cold as 304, "
+          "300 "
+          "degC (from memory)"}},
         {"410",
          {{{-80, 29}, {20, 30}, {100, 30}, {300, 30}},
           {{-80, 390}, {20, 460}, {100, 485}, {300, 565}},

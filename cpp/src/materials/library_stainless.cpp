@@ -40,6 +40,25 @@ std::vector<Entry> stainless_and_nickel() {
          "density: Callister Table B.1 (published)",
          "heating limit: end of the data; well below the sensitising range from 425 degC (common "
          "practice)"}));
+    // Means from 0 degC 16.0 to 100 and 16.2 to 315 degC; 15.9 to 20 degC is their straight line. Cold as
+    // 304, whose fits at NIST stand for both.
+    list.push_back(entry(
+        "316", "austenitic stainless steel with molybdenum, annealed",
+        {b31(30.3, 29.7, 29.1, 28.3, 27.6, 27.0, 26.5, 25.8, 25.3),
+         joined({{-196, 12.4}, {-78, 14.2}},
+                mean_from_20(0, {{20, 15.9}, {100, 16.0}, {315, 16.2}})),
+         shares_of(205, {{-196, 1.2}, {-80, 1.15}, {20, 1}, {100, 0.82}, {200, 0.69}, {300, 0.62}}),
+         0.28, 8000, -196, 300, 300},
+        {"modulus: ASME B31.1 (1995), austenitic steels; the data sheet gives 193 GPa (published)",
+         "expansion: data sheet of annealed bar, AISI type 316 (asm.matweb.com, MQ316J), 0 to 100 "
+         "and 0 to 315 degC, turned to 20 degC; other pages tell 16.5 and 17.5 to 100 degC "
+         "(published); cold, in proportion to 304 (from memory)",
+         "yield: 205 MPa least of ASTM A240 (from memory), below the 240 of that data sheet; share "
+         "left at temperature as 304 (from memory)",
+         "poisson: annealed 316L property table (makeitfrom.com) (published)",
+         "density: data sheet of annealed bar, AISI type 316 (published)",
+         "heating limit: end of the data; well below the sensitising range from 425 degC (common "
+         "practice)"}));
     // Means from 0 degC 9.9 to 100, 11.0 to 315 degC; 9.5 to 20 degC is their straight line.
     list.push_back(entry(
         "410", "martensitic stainless steel, hardened, tempered at about 600 degC",

@@ -19,7 +19,7 @@ const fields::Model& thick_ring_model() {
          "material=\"4340\").hoop_stress"},
         &fields::Declared<ThickRingInputs>::declaration,
         &fields::Declared<ThickRingOutputs>::declaration,
-        fields::all_formulas<ThickRing>(&ThickRing::run<double>)};
+        fields::study_formulas<ThickRing>(&ThickRing::run<double>)};
     return model;
 }
 
@@ -38,7 +38,7 @@ const fields::Model& fit_model() {
          "interference=\"38 um\").pressure"},
         &fields::Declared<FitInputs>::declaration,
         &fields::Declared<FitOutputs>::declaration,
-        fields::all_formulas<Fit>(&Fit::run<double>),
+        fields::study_formulas<Fit>(&Fit::run<double>),
         places};
     return model;
 }

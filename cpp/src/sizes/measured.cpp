@@ -8,6 +8,7 @@
 
 #include <cmath>
 #include <fitwright/fields/error.hpp>
+#include <fitwright/number/basic.hpp>
 #include <limits>
 
 namespace fitwright::sizes {
@@ -77,12 +78,16 @@ double combined_uncertainty(const std::vector<BudgetLine>& budget) {
     return std::sqrt(squares);
 }
 
+namespace {
+double fourth_power(double x) { return number::square(x * x); }
+} // namespace
+
 double effective_degrees_of_freedom(const std::vector<BudgetLine>& budget) {
     const double combined = combined_uncertainty(budget);
     double sum = 0.0;
     for (const BudgetLine& line : budget)
-        sum += std::pow(line.contribution, 4.0) / line.degrees_of_freedom;
-    return sum > 0.0 ? std::pow(combined, 4.0) / sum : known;
+        sum += fourth_power(line.contribution) / line.degrees_of_freedom;
+    return sum > 0.0 ? fourth_power(combined) / sum : known;
 }
 
 MeasuredSize measured_size(const Reading& in, const std::string& path) {
@@ -118,8 +123,8 @@ MeasuredSize measured_size(const Reading& in, const std::string& path) {
     // Where a temperature is 20 degC its product with an unknown expansion is all that is left:
     // second-order terms (JCGM 100, 5.1.2 note and H.1.7).
     add("expansion and temperature together",
-        std::hypot(in.expansion_difference_uncertainty * in.temperature_uncertainty,
-                   in.expansion_uncertainty * in.difference_uncertainty),
+        number::norm2(in.expansion_difference_uncertainty * in.temperature_uncertainty,
+                      in.expansion_uncertainty * in.difference_uncertainty),
         out.size, known);
     out.uncertainty = combined_uncertainty(out.budget);
     out.gauge_part = combined_uncertainty({out.budget.begin() + 1, out.budget.end()});

@@ -34,7 +34,8 @@ double preferred(double value, int steps) {
     constexpr int count = static_cast<int>(r40.size());
     const auto member = [](int n) { // from 10 um
         const int hundredfold = r40[static_cast<std::size_t>(n % count)];
-        return hundredfold / 10.0 * std::pow(10.0, n / count);
+        constexpr double decades[] = {1.0, 1e1, 1e2, 1e3, 1e4};
+        return hundredfold / 10.0 * decades[n / count];
     };
     int nearest = 0;
     for (int n = 1; n < 3 * count; ++n)

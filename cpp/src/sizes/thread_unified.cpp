@@ -8,6 +8,7 @@
 #include <array>
 #include <cmath>
 #include <fitwright/fields/error.hpp>
+#include <fitwright/number/exponential.hpp>
 #include <limits>
 
 namespace fitwright::sizes {
@@ -85,7 +86,7 @@ void require_series(double nominal, double per_inch, const std::string& series,
 // ASME B1.1: minor diameter of internal threads.
 double minor_tolerance(double nominal, double pitch, int fit) {
     const double per_inch = 1.0 / pitch;
-    const double fine = 0.05 * std::cbrt(pitch * pitch) + 0.03 * pitch / nominal - 0.002;
+    const double fine = 0.05 * number::cbrt(pitch * pitch) + 0.03 * pitch / nominal - 0.002;
     const double at_most = 0.394 * pitch;
     if (fit == 3) {
         const double at_least =
@@ -130,8 +131,8 @@ ThreadLimits unified_thread(double nominal_metres, double threads_per_inch,
     const bool by_diameter =
         series == "UNC" || series == "UNF" || (series == "UN" && threads_per_inch < 8.0 + 1e-6);
     const double engaged = by_diameter ? nominal : 9.0 * pitch;
-    const double class_2a = parts::rounded(0.0015 * (std::cbrt(nominal) + std::sqrt(engaged)) +
-                                               0.015 * std::cbrt(pitch * pitch),
+    const double class_2a = parts::rounded(0.0015 * (number::cbrt(nominal) + std::sqrt(engaged)) +
+                                               0.015 * number::cbrt(pitch * pitch),
                                            1e-6);
     const double share = shaft ? (fit == 1   ? 1.5
                                   : fit == 2 ? 1.0
@@ -158,7 +159,7 @@ ThreadLimits unified_thread(double nominal_metres, double threads_per_inch,
     // Rounded root of the UNR profile: external height 11/16 H.
     t.root = (nominal - 1.375 * parts::sharp_height * pitch) * inch;
     if (shaft) {
-        const double crest = to_unit((fit == 1 ? 0.09 : 0.06) * std::cbrt(pitch * pitch));
+        const double crest = to_unit((fit == 1 ? 0.09 : 0.06) * number::cbrt(pitch * pitch));
         t.fundamental_deviation = -allowance * inch;
         t.major = {(major - allowance - crest) * inch, (major - allowance) * inch};
         t.pitch_diameter = {(middle - allowance - pitch_tolerance) * inch,

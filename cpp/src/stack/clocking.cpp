@@ -1,3 +1,4 @@
+#include <fitwright/fields/rules.hpp>
 #include <fitwright/stack/clocking.hpp>
 
 #include "detail/squareness.hpp"
@@ -186,11 +187,11 @@ double Clocking::bound() const {
     double bound = 0.0;
     for (int j = 0; j < sums_; ++j) {
         const Vector& s = still_[static_cast<std::size_t>(j)];
-        double longest = std::hypot(s.x, s.y);
+        double longest = number::norm2(s.x, s.y);
         double all = longest;
         for (int i = 0; i < rings_; ++i) {
             const Vector& a = moving_[static_cast<std::size_t>(i * sums_ + j)];
-            const double length = std::hypot(a.x, a.y);
+            const double length = number::norm2(a.x, a.y);
             longest = std::max(longest, length);
             all += length;
         }

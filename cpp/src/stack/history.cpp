@@ -1,8 +1,13 @@
+#include <fitwright/fields/rules.hpp>
 #include <fitwright/stack/history.hpp>
 
 #include "detail/bar_stack.hpp"
 #include "detail/history_path.hpp"
 #include <fitwright/fields/error.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule history_incomplete;
+} // namespace fitwright::rules
 
 namespace fitwright::stack {
 

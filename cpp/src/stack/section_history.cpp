@@ -2,6 +2,11 @@
 
 #include "detail/history_path.hpp"
 #include "detail/section_stack.hpp"
+#include <fitwright/fields/error.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule temperature_in_material_range;
+} // namespace fitwright::rules
 
 namespace fitwright::stack {
 

@@ -13,6 +13,7 @@ namespace fitwright::study {
 namespace {
 
 constexpr auto columns = static_cast<std::size_t>(chunk);
+std::size_t at(int number) { return static_cast<std::size_t>(number); }
 
 // Sums over samples of v, u and w (see reduce) and of their products; `off` is how far the middle of
 // A and B lies from where they are counted from.
@@ -81,6 +82,8 @@ struct IndexStudy::State {
     Subject subject;
     std::vector<StreamData> data; // A and B share them
     std::vector<Stream> a, b;
+    Mixing mixing;
+    std::vector<std::vector<int>> groups; // streams that are tied go together
     std::vector<Watch> watches;
     std::vector<Measure> measures;
     std::uint64_t seed = 0;
@@ -97,7 +100,7 @@ struct IndexStudy::State {
     Desk desk() const {
         const int packs =
             workspace_packs(static_cast<int>(subject.nominal.size()), subject.output_count,
-                            static_cast<int>(a.size()), static_cast<int>(watches.size()));
+                            static_cast<int>(a.size()), static_cast<int>(watches.size()), 0, 1);
         const std::vector<double> column(watches.size() * columns);
         return {fields::AlignedDoubles(static_cast<std::size_t>(packs) *
                                        static_cast<std::size_t>(number::lane_count)),
@@ -127,7 +130,13 @@ struct IndexStudy::State {
         w.first = k * chunk;
         w.count = size_of(k);
         w.workspace = desk.workspace.data();
+        w.stages = 1;
+        w.mixed = mixing.streams.data();
+        w.mixing_from = mixing.from.data();
+        w.mixed_count = static_cast<int>(mixing.streams.size());
+        w.mixing = mixing.triangle.data();
         w.columns = answers;
+        w.column_length = chunk;
         w.partials = desk.partials.data();
         fields::at_level(*subject.formulas, fields::active_level(),
                          [&](auto formulas) { run_chunk(formulas, w, subject.context); });
@@ -163,10 +172,12 @@ void IndexStudy::State::find_measures() {
 }
 
 IndexStudy::IndexStudy(Subject subject, const std::vector<Spread>& spreads,
-                       const std::vector<int>& outputs, std::uint64_t seed, std::int64_t count)
+                       const std::vector<int>& outputs, std::uint64_t seed, std::int64_t count,
+                       const std::vector<Correlation>& correlations)
     : state_(std::make_unique<State>()) {
     State& state = *state_;
     state.subject = std::move(subject);
+    state.mixing = mixing_of(correlations, spreads.size());
     state.seed = seed;
     state.count = count;
     for (const Spread& s : spreads) {
@@ -174,16 +185,27 @@ IndexStudy::IndexStudy(Subject subject, const std::vector<Spread>& spreads,
         state.a.push_back(
             stream_of(s, state.data.back())); // what a plain study with this seed draws
         const std::string again = s.path + " again";
+        const std::vector<int>& mixed = state.mixing.streams;
+        const auto own = static_cast<int>(state.a.size()) - 1;
+        state.a.back().mixed = std::find(mixed.begin(), mixed.end(), own) != mixed.end();
+        if (!state.a.back().mixed)
+            state.groups.push_back({own});
         Stream other = state.a.back();
         other.key = number::stream_key(again.data(), again.size());
         state.b.push_back(other);
     }
+    for (std::size_t i = 0; i < state.mixing.streams.size(); ++i) {
+        if (state.mixing.from[i] == static_cast<int>(i))
+            state.groups.emplace_back();
+        state.groups.back().push_back(state.mixing.streams[i]);
+    }
+    std::sort(state.groups.begin(), state.groups.end());
     constexpr double infinity = std::numeric_limits<double>::infinity();
     constexpr double lost = std::numeric_limits<double>::quiet_NaN();
     for (const int output : outputs)
-        state.watches.push_back({output, -infinity, infinity, lost, 0.0, 1.0});
+        state.watches.push_back({{output, 0, -infinity, infinity}, {0.0, 1.0, lost}});
     state.measures.resize(outputs.size());
-    state.totals.resize(outputs.size() * spreads.size());
+    state.totals.resize(outputs.size() * state.groups.size());
     if (count > 0)
         state.find_measures();
 }
@@ -194,8 +216,9 @@ std::int64_t IndexStudy::count() const { return state_->count; }
 std::int64_t IndexStudy::done() const { return state_->done; }
 std::int64_t IndexStudy::out_of_domain() const { return state_->lost; }
 std::int64_t IndexStudy::evaluations() const {
-    return state_->done * (static_cast<std::int64_t>(state_->a.size()) + 2);
+    return state_->done * (static_cast<std::int64_t>(state_->groups.size()) + 2);
 }
+const std::vector<std::vector<int>>& IndexStudy::groups() const { return state_->groups; }
 bool IndexStudy::varies(std::size_t output) const { return state_->measures[output].varies; }
 
 void IndexStudy::advance(std::int64_t samples, int threads) {
@@ -205,7 +228,7 @@ void IndexStudy::advance(std::int64_t samples, int threads) {
     const std::int64_t begin = state.done / chunk;
     const std::int64_t end =
         std::min((state.done + samples + chunk - 1) / chunk, (state.count + chunk - 1) / chunk);
-    const std::size_t inputs = state.a.size();
+    const std::size_t inputs = state.groups.size();
     const std::size_t each = state.totals.size();
     std::vector<Sums> sums(static_cast<std::size_t>(end - begin) * each);
     std::vector<std::int64_t> lost(static_cast<std::size_t>(end - begin));
@@ -220,9 +243,11 @@ void IndexStudy::advance(std::int64_t samples, int threads) {
         std::int64_t bad =
             state.run(k, state.a, desk, desk.a.data()) + state.run(k, state.b, desk, desk.b.data());
         for (std::size_t j = 0; j < inputs; ++j) {
-            desk.mixed[j] = state.b[j];
+            for (const int one : state.groups[j])
+                desk.mixed[at(one)] = state.b[at(one)];
             bad += state.run(k, desk.mixed, desk, desk.ab.data());
-            desk.mixed[j] = state.a[j];
+            for (const int one : state.groups[j])
+                desk.mixed[at(one)] = state.a[at(one)];
             for (std::size_t t = 0; t < state.watches.size(); ++t)
                 sums[place * each + t * inputs + j] =
                     reduce(desk.a.data() + t * columns, desk.b.data() + t * columns,
@@ -240,8 +265,8 @@ void IndexStudy::advance(std::int64_t samples, int threads) {
     }
 }
 
-InputIndices IndexStudy::indices(std::size_t output, std::size_t spread) const {
-    const Sums& s = state_->totals[output * state_->a.size() + spread];
+InputIndices IndexStudy::indices(std::size_t output, std::size_t group) const {
+    const Sums& s = state_->totals[output * state_->groups.size() + group];
     InputIndices found{{0.0, 0.0}, {0.0, 0.0}, static_cast<std::int64_t>(s.n)};
     if (s.n < 2.0 || !varies(output))
         return found;

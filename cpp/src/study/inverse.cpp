@@ -85,6 +85,10 @@ job::Job in_the_middle(const job::Job& job, const std::vector<Edge>& edges) {
 
 Subject subject_of(const job::Job& job) {
     Subject subject{&job.formulas(), job.context(), job.values(), {}, {}, job.output_count()};
+    for (int level = 0; level < static_cast<int>(job.level()); ++level)
+        subject.stage_ends.push_back(job.layout().outputs_at(static_cast<job::Level>(level)));
+    if (job.level() != job::Level::quick)
+        subject.chunk = small_chunk;
     for (const job::InputPath& in : job.inputs()) {
         subject.low.push_back(in.field->range.low);
         subject.high.push_back(in.field->range.high);
@@ -274,8 +278,11 @@ Reuse reuse_limits(const Judge& judge, const job::Job& job, int leaf) {
     double top = input.field->range.high;
     const auto next = at(leaf) + 1;
     if (next + 1 < job.inputs().size() && job.inputs()[next].field->kind == fields::Kind::low_end) {
-        bottom = std::max(bottom, job.values()[next]);
-        top = std::min(top, job.values()[next + 1]);
+        // An end that is left out is the value itself, and moves with it.
+        if (std::isfinite(job.values()[next]))
+            bottom = std::max(bottom, job.values()[next]);
+        if (std::isfinite(job.values()[next + 1]))
+            top = std::min(top, job.values()[next + 1]);
     }
     const auto stopped = [&](double value, const Verdict& v) {
         Reach r{value, v.evaluated ? Reach::Stop::limit : Reach::Stop::domain, v.side, v.problem};

@@ -2,6 +2,7 @@
 #include "beta.hpp"
 #include "design.hpp"
 #include "detail/draw.hpp"
+#include "student.hpp"
 #include <algorithm>
 #include <cmath>
 
@@ -12,6 +13,61 @@ namespace {
 BetaShape beta_of(const Spread& s) {
     const double width = s.high - s.low;
     return beta_shape((s.middle - s.low) / width, s.deviation / width);
+}
+
+// What readings say of a part: middle + scale t + gauge z (see Readings). freedom 0: t is normal.
+struct ReadingsLaw {
+    double middle, scale, freedom, gauge;
+};
+ReadingsLaw law_of(const Spread& s) {
+    const auto n = static_cast<double>(s.measured.size());
+    double mean = 0.0;
+    for (const double x : s.measured)
+        mean += x / n;
+    double square = 0.0;
+    for (const double x : s.measured)
+        square += (x - mean) * (x - mean);
+    const double deviation = n > 1.0 ? std::sqrt(square / (n - 1.0)) : 0.0;
+    if (s.of == Readings::process)
+        return {mean, deviation * std::sqrt(1.0 + 1.0 / n), n - 1.0, s.deviation};
+    if (std::isfinite(s.repeatability))
+        return {mean, s.repeatability / std::sqrt(n), 0.0, s.deviation};
+    return {mean, deviation / std::sqrt(n), n > 1.0 ? n - 1.0 : 0.0, s.deviation};
+}
+bool has_law(const Spread& s) {
+    return s.shape == Shape::measured && s.of != Readings::these_parts;
+}
+double deviation_of(const ReadingsLaw& law) {
+    const double own =
+        law.freedom > 0.0 ? law.scale * std::sqrt(law.freedom / (law.freedom - 2.0)) : law.scale;
+    return std::hypot(own, law.gauge);
+}
+
+std::string problem_of_readings(const Spread& s) {
+    if (s.measured.empty())
+        return "needs at least one reading";
+    if (!(s.deviation >= 0.0))
+        return "needs a gauge deviation of zero or more";
+    if (s.of == Readings::these_parts)
+        return s.measured.size() == 1 && s.deviation == 0.0
+                   ? "needs a gauge deviation where there is one reading"
+                   : "";
+    if (!std::isnan(s.repeatability) && !(s.repeatability > 0.0))
+        return "needs a repeatability above zero";
+    const ReadingsLaw law = law_of(s);
+    const bool few = s.measured.size() < 4;
+    if (s.measured.size() == 1 && s.of == Readings::one_part && !(deviation_of(law) > 0.0))
+        return "needs a gauge deviation, or the repeatability, where there is one reading";
+    if (s.of == Readings::process && few)
+        return "of a process needs four readings or more: fewer leave its deviation open";
+    if (s.of == Readings::one_part && few && std::isnan(s.repeatability) &&
+        (s.measured.size() > 1 || s.deviation == 0.0))
+        return "of one part needs four readings or more, or the repeatability of one reading: "
+               "fewer "
+               "leave the deviation open (JCGM 101, 6.4.9)";
+    if (!(deviation_of(law) > 0.0))
+        return "has readings that do not differ: needs a gauge deviation";
+    return {};
 }
 
 bool is_bounded(Shape shape) {
@@ -25,6 +81,10 @@ StreamData data_of(const Spread& s, int dimension, std::uint64_t seed) {
     StreamData data;
     if (s.shape == Shape::beta) {
         data.table = beta_table(beta_of(s), s.low, s.high);
+    } else if (has_law(s)) {
+        const ReadingsLaw law = law_of(s);
+        if (law.freedom > 0.0 && law.scale > 0.0)
+            data.table = student_table(law.freedom, law.middle, law.scale, law.gauge);
     } else if (s.shape == Shape::measured) {
         data.table = s.measured;
         std::sort(data.table.begin(), data.table.end());
@@ -57,6 +117,11 @@ Stream stream_of(const Spread& s, const StreamData& data) {
         const double variance = number::log(1.0 + ratio * ratio);
         t.low = number::log(s.middle) - 0.5 * variance;
         t.high = number::sqrt(variance);
+    } else if (has_law(s)) {
+        const ReadingsLaw law = law_of(s);
+        t.shape = static_cast<int>(data.table.empty() ? Shape::normal : Shape::beta); // a table
+        t.middle = law.middle;
+        t.deviation = deviation_of(law);
     }
     return t;
 }
@@ -102,14 +167,8 @@ std::string problem_of(const Spread& s) {
         if (!(b.first > 0.05 && b.second > 0.05 && b.first < 1e4 && b.second < 1e4))
             return "has no beta distribution of that deviation between low and high";
     }
-    if (s.shape == Shape::measured) {
-        if (s.measured.empty())
-            return "needs at least one reading";
-        if (!(s.deviation >= 0.0))
-            return "needs a gauge deviation of zero or more";
-        if (s.measured.size() == 1 && s.deviation == 0.0)
-            return "needs a gauge deviation where there is one reading";
-    }
+    if (s.shape == Shape::measured)
+        return problem_of_readings(s);
     if (s.shape == Shape::truncated_normal) {
         const Stream t = stream_of(s, {});
         if (!(t.probability_high - t.probability_low > 1e-9))
@@ -131,6 +190,8 @@ double standard_deviation(const Spread& s) {
                           s.low * s.high - s.middle * s.high) /
                          18.0);
     case Shape::measured: {
+        if (has_law(s))
+            return deviation_of(law_of(s));
         const auto n = static_cast<double>(s.measured.size());
         double mean = 0.0;
         for (const double x : s.measured)
@@ -178,22 +239,38 @@ std::string problem_of(const std::vector<Correlation>& correlations, std::size_t
     }
     const Mixing m = mixing_of(correlations, spread_count);
     if (m.streams.size() > static_cast<std::size_t>(correlation_limit))
-        return "at most 64 inputs may be correlated";
+        return "at most 160 inputs may be correlated";
     for (const double x : m.triangle)
         if (!std::isfinite(x))
             return "the correlations contradict each other (not positive definite)";
     return {};
 }
 
-// Cholesky's triangle of the correlation matrix; NaN where there is none.
+// Cholesky's triangle of the correlation matrix, group by group; NaN where there is none.
 Mixing mixing_of(const std::vector<Correlation>& correlations, std::size_t spread_count) {
-    Mixing m;
+    // Groups of what hangs together, each named by its first member.
+    std::vector<std::size_t> group(spread_count);
+    std::vector<char> tied(spread_count, 0);
     for (std::size_t i = 0; i < spread_count; ++i)
-        for (const Correlation& c : correlations)
-            if (c.first == static_cast<int>(i) || c.second == static_cast<int>(i)) {
+        group[i] = i;
+    for (const Correlation& c : correlations) {
+        if (c.value == 0.0)
+            continue;
+        const auto first = static_cast<std::size_t>(c.first);
+        const auto second = static_cast<std::size_t>(c.second);
+        tied[first] = tied[second] = 1;
+        const std::size_t from = std::max(group[first], group[second]);
+        const std::size_t to = std::min(group[first], group[second]);
+        std::replace(group.begin(), group.end(), from, to);
+    }
+    Mixing m;
+    for (std::size_t g = 0; g < spread_count; ++g) {
+        const auto begin = m.streams.size();
+        for (std::size_t i = g; i < spread_count; ++i)
+            if (tied[i] != 0 && group[i] == g)
                 m.streams.push_back(static_cast<int>(i));
-                break;
-            }
+        m.from.resize(m.streams.size(), static_cast<int>(begin));
+    }
     const std::size_t n = m.streams.size();
     std::vector<double> full(n * n, 0.0);
     for (std::size_t i = 0; i < n; ++i)
@@ -205,22 +282,21 @@ Mixing mixing_of(const std::vector<Correlation>& correlations, std::size_t sprea
     for (const Correlation& c : correlations) {
         const std::size_t i = place(c.first);
         const std::size_t j = place(c.second);
-        full[i * n + j] = full[j * n + i] = c.value;
+        if (i < n && j < n)
+            full[i * n + j] = full[j * n + i] = c.value;
     }
     std::vector<double> l(n * n, 0.0);
     for (std::size_t i = 0; i < n; ++i)
-        for (std::size_t j = 0; j <= i; ++j) {
+        for (auto j = static_cast<std::size_t>(m.from[i]); j <= i; ++j) {
             double rest = full[i * n + j];
-            for (std::size_t k = 0; k < j; ++k)
+            for (auto k = static_cast<std::size_t>(m.from[i]); k < j; ++k)
                 rest -= l[i * n + k] * l[j * n + k];
             if (i == j)
                 l[i * n + i] = rest > 1e-12 ? std::sqrt(rest) : std::nan("");
             else
                 l[i * n + j] = rest / l[j * n + j];
-        }
-    for (std::size_t i = 0; i < n; ++i)
-        for (std::size_t j = 0; j <= i; ++j)
             m.triangle.push_back(l[i * n + j]);
+        }
     return m;
 }
 

@@ -15,9 +15,11 @@ struct StreamData {
 StreamData data_of(const Spread&, int dimension, std::uint64_t seed);
 Stream stream_of(const Spread&, const StreamData&);
 
-// Streams that are correlated, and the lower triangle (row by row) that mixes their normal scores.
+// Streams that are correlated, those tied to each other side by side, and the lower triangle that mixes
+// their normal scores: row i from column from[i], where its group begins, to i.
 struct Mixing {
     std::vector<int> streams;
+    std::vector<int> from;
     std::vector<double> triangle;
 };
 Mixing mixing_of(const std::vector<Correlation>&, std::size_t spread_count);

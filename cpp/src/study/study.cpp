@@ -14,7 +14,13 @@ namespace fitwright::study {
 
 namespace {
 constexpr std::size_t sums_per_watch = 7; // sum, squares, cubes, least, greatest, where each was
-constexpr std::size_t chunk_counts = 4;   // samples, valid, all passed, first fault; then per watch
+constexpr std::size_t chunk_counts =
+    3; // samples, valid, first fault; then per part, then per watch
+constexpr std::int64_t least_look = 64; // samples that the scales come from
+
+double or_infinity(double bound, double sign) {
+    return std::isnan(bound) ? sign * std::numeric_limits<double>::infinity() : bound;
+}
 } // namespace
 
 struct Study::State {
@@ -24,14 +30,37 @@ struct Study::State {
     Design design = Design::plain;
     Mixing mixing;
     std::vector<Watch> watches;
+    std::vector<Hold> holds;
+    std::size_t stages = 1;
     std::uint64_t seed = 0;
     std::int64_t count = 0;
     std::int64_t done = 0;
+    // The first samples are looked at to find the scales. Where a sample is dear, what was seen of them is
+    // kept, chunk by chunk.
+    std::int64_t first_chunks = 1;
+    mutable fields::AlignedDoubles kept{0};
+    bool has_kept = false;
     // merged in index order
-    std::int64_t valid = 0, all_passed = 0, fault_sample = -1;
+    std::int64_t valid = 0, fault_sample = -1;
+    std::int64_t passed[stage_limit] = {};
     double fault_code = 0.0;
     std::vector<Partial> totals;
     std::vector<std::int64_t> bins; // watches x bin_count
+
+    std::int64_t chunk_size() const { return subject.chunk; }
+    std::int64_t chunks() const { return (count + chunk_size() - 1) / chunk_size(); }
+    Hold hold_of(const Tracked& t) const {
+        Hold h{t.output, 0, or_infinity(t.at_least, -1.0), or_infinity(t.at_most, 1.0)};
+        for (const int end : subject.stage_ends)
+            h.stage += t.output >= end ? 1 : 0;
+        return h;
+    }
+    std::size_t kept_per_chunk() const {
+        return static_cast<std::size_t>(chunk_size()) *
+               static_cast<std::size_t>(seen_packs(static_cast<int>(watches.size()),
+                                                   static_cast<int>(holds.size()),
+                                                   static_cast<int>(stages)));
+    }
 
     ChunkWork work_for(std::int64_t k, double* workspace, Partial* partials) const {
         ChunkWork w{};
@@ -44,22 +73,32 @@ struct Study::State {
         w.output_count = subject.output_count;
         w.watches = watches.data();
         w.watch_count = static_cast<int>(watches.size());
+        w.holds = holds.data();
+        w.hold_count = static_cast<int>(holds.size());
+        w.stages = static_cast<int>(stages);
         w.seed = seed;
         w.design = static_cast<int>(design);
         w.total = count;
         w.mixed = mixing.streams.data();
+        w.mixing_from = mixing.from.data();
         w.mixed_count = static_cast<int>(mixing.streams.size());
         w.mixing = mixing.triangle.data();
-        w.first = k * chunk;
-        w.count = std::min(chunk, count - k * chunk);
+        w.first = k * chunk_size();
+        w.count = std::min(chunk_size(), count - w.first);
         w.workspace = workspace;
         w.partials = partials;
+        w.column_length = chunk_size();
+        if (has_kept && k < first_chunks) {
+            w.kept = kept.data() + static_cast<std::size_t>(k) * kept_per_chunk();
+            w.taken_again = true;
+        }
         return w;
     }
     fields::AlignedDoubles workspace() const {
         const int packs =
             workspace_packs(static_cast<int>(subject.nominal.size()), subject.output_count,
-                            static_cast<int>(streams.size()), static_cast<int>(watches.size()));
+                            static_cast<int>(streams.size()), static_cast<int>(watches.size()),
+                            static_cast<int>(holds.size()), static_cast<int>(stages));
         return fields::AlignedDoubles(static_cast<std::size_t>(packs) *
                                       static_cast<std::size_t>(number::lane_count));
     }
@@ -67,37 +106,60 @@ struct Study::State {
         fields::at_level(*subject.formulas, fields::active_level(),
                          [&](auto formulas) { run_chunk(formulas, w, subject.context); });
     }
-    void find_bins();
+    void find_scales(int threads);
 };
 
-// The range of the bins comes from the first chunk, which is always the same: half a range wider
+// The range of the bins comes from the first samples, which are always the same: half a range wider
 // on both sides.
-void Study::State::find_bins() {
-    fields::AlignedDoubles space = workspace();
-    std::vector<Partial> partials(watches.size());
-    ChunkWork w = work_for(0, space.data(), partials.data());
-    run(w);
+void Study::State::find_scales(int threads) {
+    const auto chunks_looked_at = static_cast<std::size_t>(first_chunks);
+    const bool keep = chunk_size() < least_look;
+    if (keep)
+        kept = fields::AlignedDoubles(chunks_looked_at * kept_per_chunk());
+    std::vector<fields::AlignedDoubles> spaces;
+    for (int t = 0; t < threads; ++t)
+        spaces.push_back(workspace());
+    std::vector<std::vector<Partial>> partials(chunks_looked_at,
+                                               std::vector<Partial>(watches.size()));
+    std::vector<std::int64_t> good(chunks_looked_at);
+    fields::run_parallel(first_chunks, threads, [&](std::int64_t k, int thread) {
+        const auto i = static_cast<std::size_t>(k);
+        ChunkWork w =
+            work_for(k, spaces[static_cast<std::size_t>(thread)].data(), partials[i].data());
+        w.kept = keep ? kept.data() + i * kept_per_chunk() : nullptr;
+        run(w);
+        good[i] = w.valid;
+    });
+    has_kept = keep;
     for (std::size_t t = 0; t < watches.size(); ++t) {
-        const Partial& p = partials[t];
-        if (w.valid == 0)
+        double least = 1e300;
+        double greatest = -1e300;
+        for (std::size_t i = 0; i < chunks_looked_at; ++i)
+            if (good[i] > 0) {
+                least = std::min(least, partials[i][t].least);
+                greatest = std::max(greatest, partials[i][t].greatest);
+            }
+        if (!(least <= greatest))
             continue;
-        const double span = p.greatest - p.least;
-        const double wide = span > 0.0 ? span : std::max(1e-9 * std::fabs(p.least), 1e-300);
-        watches[t].bins_from = p.least - 0.5 * wide;
-        watches[t].bins_per_unit = bin_count / (2.0 * wide);
-        watches[t].shift = p.least + 0.5 * span;
+        const double span = greatest - least;
+        const double wide = span > 0.0 ? span : std::max(1e-9 * std::fabs(least), 1e-300);
+        watches[t].scale = {least - 0.5 * wide, bin_count / (2.0 * wide), least + 0.5 * span};
     }
 }
 
 Study::Study(Subject subject, const std::vector<Spread>& spreads,
              const std::vector<Tracked>& tracked, std::uint64_t seed, std::int64_t count,
-             Design design, const std::vector<Correlation>& correlations)
+             Design design, const std::vector<Correlation>& correlations, const Extras& extras)
     : state_(std::make_unique<State>()) {
-    state_->subject = std::move(subject);
-    state_->seed = seed;
-    state_->count = count;
-    state_->design = design;
-    state_->mixing = mixing_of(correlations, spreads.size());
+    State& state = *state_;
+    state.subject = std::move(subject);
+    state.stages = state.subject.stage_ends.size() + 1;
+    if (state.stages > stage_limit || state.subject.chunk % number::lane_count != 0)
+        throw std::invalid_argument("a study of so many parts, or of such chunks, is not possible");
+    state.seed = seed;
+    state.count = count;
+    state.design = design;
+    state.mixing = mixing_of(correlations, spreads.size());
     // Dimensions of a Sobol' sequence go by path, not by position.
     std::vector<std::string> paths;
     for (const Spread& s : spreads)
@@ -105,49 +167,71 @@ Study::Study(Subject subject, const std::vector<Spread>& spreads,
     std::sort(paths.begin(), paths.end());
     for (const Spread& s : spreads) {
         const auto place = std::lower_bound(paths.begin(), paths.end(), s.path) - paths.begin();
-        state_->stream_data.push_back(
+        state.stream_data.push_back(
             data_of(s, design == Design::sobol ? static_cast<int>(place) : -1, seed));
-        state_->streams.push_back(stream_of(s, state_->stream_data.back()));
+        state.streams.push_back(stream_of(s, state.stream_data.back()));
     }
-    constexpr double infinity = std::numeric_limits<double>::infinity();
+    for (const int mixed : state.mixing.streams)
+        state.streams[static_cast<std::size_t>(mixed)].mixed = true;
     for (const Tracked& t : tracked)
-        state_->watches.push_back({t.output, std::isnan(t.at_least) ? -infinity : t.at_least,
-                                   std::isnan(t.at_most) ? infinity : t.at_most, 0.0, 0.0, 1.0});
-    state_->totals.assign(tracked.size(), {0.0, 0.0, 0.0, 1e300, -1e300, -1.0, -1.0, 0});
-    state_->bins.assign(tracked.size() * static_cast<std::size_t>(bin_count), 0);
-    if (count > 0)
-        state_->find_bins();
+        state.watches.push_back({state.hold_of(t), {0.0, 1.0, 0.0}});
+    for (const Tracked& t : extras.held)
+        state.holds.push_back(state.hold_of(t));
+    state.totals.assign(tracked.size(), {0.0, 0.0, 0.0, 1e300, -1e300, -1.0, -1.0, 0});
+    state.bins.assign(tracked.size() * static_cast<std::size_t>(bin_count), 0);
+    state.first_chunks =
+        std::min(state.chunks(), (least_look + state.chunk_size() - 1) / state.chunk_size());
+    if (extras.scales.size() == tracked.size() && !tracked.empty()) {
+        for (std::size_t t = 0; t < tracked.size(); ++t)
+            state.watches[t].scale = extras.scales[t];
+    } else if (count > 0) {
+        state.find_scales(std::max(1, extras.threads));
+    }
 }
 Study::~Study() = default;
 Study::Study(Study&&) noexcept = default;
 
 std::int64_t Study::count() const { return state_->count; }
 std::int64_t Study::done() const { return state_->done; }
-std::int64_t Study::all_passed() const { return state_->all_passed; }
+int Study::stages() const { return static_cast<int>(state_->stages); }
+std::int64_t Study::all_passed() const { return state_->passed[state_->stages - 1]; }
+std::int64_t Study::passed_to(int stage) const { return state_->passed[stage]; }
+std::int64_t Study::chunk_samples() const { return state_->chunk_size(); }
+std::int64_t Study::first_samples() const {
+    return std::min(state_->count, state_->first_chunks * state_->chunk_size());
+}
+std::vector<Scale> Study::scales() const {
+    std::vector<Scale> found;
+    for (const Watch& w : state_->watches)
+        found.push_back(w.scale);
+    return found;
+}
 std::int64_t Study::out_of_domain() const { return state_->done - state_->valid; }
 std::int64_t Study::first_fault() const { return state_->fault_sample; }
 double Study::first_fault_code() const { return state_->fault_code; }
 
 void Study::advance(std::int64_t samples, int threads) {
+    const std::int64_t size = state_->chunk_size();
     if (samples > 0 && done() < count())
-        merge(run_block(done() / chunk, (samples + chunk - 1) / chunk, threads, {}));
+        merge(run_block(done() / size, (samples + size - 1) / size, threads, {}));
 }
 
 Block Study::run_block(std::int64_t first_chunk, std::int64_t chunks, int threads,
                        const std::vector<int>& kept) const {
     const State& state = *state_;
-    const std::int64_t end = std::min(first_chunk + chunks, (state.count + chunk - 1) / chunk);
+    const std::int64_t size = state.chunk_size();
+    const std::int64_t end = std::min(first_chunk + chunks, state.chunks());
     if (first_chunk < 0 || first_chunk >= end)
         return {first_chunk, 0, {}, {}, {}, {}, {}};
     const std::size_t watches = state.watches.size();
     const auto n = static_cast<std::size_t>(end - first_chunk);
-    const std::int64_t first_sample = first_chunk * chunk;
-    const auto samples =
-        static_cast<std::size_t>(std::min(state.count, end * chunk) - first_sample);
+    const std::int64_t first_sample = first_chunk * size;
+    const auto samples = static_cast<std::size_t>(std::min(state.count, end * size) - first_sample);
+    const std::size_t head = chunk_counts + state.stages;
     Block block{first_chunk,
                 end - first_chunk,
                 std::vector<double>(n * watches * sums_per_watch),
-                std::vector<std::int64_t>(n * (chunk_counts + watches)),
+                std::vector<std::int64_t>(n * (head + watches)),
                 std::vector<double>(n),
                 std::vector<std::int64_t>(watches * static_cast<std::size_t>(bin_count)),
                 std::vector<double>(kept.size() * samples)};
@@ -159,9 +243,10 @@ Block Study::run_block(std::int64_t first_chunk, std::int64_t chunks, int thread
     };
     std::vector<Bench> benches;
     for (int t = 0; t < threads; ++t)
-        benches.push_back({state.workspace(), std::vector<std::uint32_t>(block.bins.size()),
-                           std::vector<double>(kept.empty() ? 0 : watches * chunk),
-                           std::vector<Partial>(watches)});
+        benches.push_back(
+            {state.workspace(), std::vector<std::uint32_t>(block.bins.size()),
+             std::vector<double>(kept.empty() ? 0 : watches * static_cast<std::size_t>(size)),
+             std::vector<Partial>(watches)});
 
     fields::run_parallel(end - first_chunk, threads, [&](std::int64_t k, int thread) {
         const auto i = static_cast<std::size_t>(k);
@@ -172,22 +257,22 @@ Block Study::run_block(std::int64_t first_chunk, std::int64_t chunks, int thread
         w.columns = kept.empty() ? nullptr : bench.columns.data();
         state.run(w);
         double* sums = block.sums.data() + i * watches * sums_per_watch;
-        std::int64_t* counts = block.counts.data() + i * (chunk_counts + watches);
+        std::int64_t* counts = block.counts.data() + i * (head + watches);
         for (const Partial& p : bench.partials) {
             for (const double x :
                  {p.sum, p.square_sum, p.cube_sum, p.least, p.greatest, p.least_at, p.greatest_at})
                 *sums++ = x;
-            counts[chunk_counts + static_cast<std::size_t>(&p - bench.partials.data())] = p.passed;
+            counts[head + static_cast<std::size_t>(&p - bench.partials.data())] = p.passed;
         }
         counts[0] = w.count;
         counts[1] = w.valid;
-        counts[2] = w.all_passed;
-        counts[3] = w.fault_sample;
+        counts[2] = w.fault_sample;
+        std::copy_n(w.passed, state.stages, counts + chunk_counts);
         block.fault_codes[i] = w.fault_code;
         for (std::size_t c = 0; c < kept.size(); ++c) {
-            const double* from = bench.columns.data() + kept[c] * chunk;
+            const double* from = bench.columns.data() + kept[c] * size;
             std::copy(from, from + w.count,
-                      block.columns.data() + c * samples + static_cast<std::size_t>(k * chunk));
+                      block.columns.data() + c * samples + static_cast<std::size_t>(k * size));
         }
     });
     for (const Bench& bench : benches)
@@ -200,18 +285,21 @@ void Study::merge(const Block& block) {
     State& state = *state_;
     const std::size_t watches = state.watches.size();
     const auto n = static_cast<std::size_t>(block.chunks);
-    if (block.first_chunk * chunk != state.done || block.bins.size() != state.bins.size() ||
+    const std::size_t head = chunk_counts + state.stages;
+    if (block.first_chunk * state.chunk_size() != state.done ||
+        block.bins.size() != state.bins.size() ||
         block.sums.size() != n * watches * sums_per_watch ||
-        block.counts.size() != n * (chunk_counts + watches) || block.fault_codes.size() != n)
+        block.counts.size() != n * (head + watches) || block.fault_codes.size() != n)
         throw std::invalid_argument("a block of another study, or out of order");
     for (std::size_t i = 0; i < n; ++i) {
         const double* sums = block.sums.data() + i * watches * sums_per_watch;
-        const std::int64_t* counts = block.counts.data() + i * (chunk_counts + watches);
+        const std::int64_t* counts = block.counts.data() + i * (head + watches);
         state.done += counts[0];
         state.valid += counts[1];
-        state.all_passed += counts[2];
-        if (state.fault_sample < 0 && counts[3] >= 0) {
-            state.fault_sample = counts[3];
+        for (std::size_t k = 0; k < state.stages; ++k)
+            state.passed[k] += counts[chunk_counts + k];
+        if (state.fault_sample < 0 && counts[2] >= 0) {
+            state.fault_sample = counts[2];
             state.fault_code = block.fault_codes[i];
         }
         for (std::size_t t = 0; t < watches; ++t, sums += sums_per_watch) {
@@ -219,7 +307,7 @@ void Study::merge(const Block& block) {
             total.sum += sums[0];
             total.square_sum += sums[1];
             total.cube_sum += sums[2];
-            total.passed += counts[chunk_counts + t];
+            total.passed += counts[head + t];
             if (sums[3] < total.least) {
                 total.least = sums[3];
                 total.least_at = sums[5];
@@ -246,7 +334,7 @@ Statistics Study::statistics(std::size_t tracked) const {
         const double second = p.square_sum / n - first * first;
         const double third =
             p.cube_sum / n - 3.0 * first * p.square_sum / n + 2.0 * first * first * first;
-        s.mean = watch.shift + first;
+        s.mean = watch.scale.shift + first;
         s.deviation = std::sqrt(std::max(0.0, second * n / std::max(1.0, n - 1.0)));
         s.skewness = second > 0.0 ? third / (second * std::sqrt(second)) : 0.0;
     }
@@ -255,8 +343,8 @@ Statistics Study::statistics(std::size_t tracked) const {
     s.least_at = static_cast<std::int64_t>(p.least_at);
     s.greatest_at = static_cast<std::int64_t>(p.greatest_at);
     s.passed = p.passed;
-    s.bins_from = watch.bins_from;
-    s.bin_width = 1.0 / watch.bins_per_unit;
+    s.bins_from = watch.scale.bins_from;
+    s.bin_width = 1.0 / watch.scale.bins_per_unit;
     const auto from = state.bins.begin() + static_cast<std::ptrdiff_t>(tracked) * bin_count;
     s.bins.assign(from, from + bin_count);
     return s;
@@ -312,15 +400,40 @@ std::vector<double> contributions(const std::vector<double>& derivatives, std::s
 }
 
 std::vector<double> linear_deviation(const std::vector<double>& contributions,
-                                     std::size_t spread_count) {
+                                     std::size_t spread_count,
+                                     const std::vector<Correlation>& correlations) {
     std::vector<double> result;
     for (std::size_t k = 0; spread_count > 0 && k < contributions.size(); k += spread_count) {
         double sum = 0.0;
         for (std::size_t i = 0; i < spread_count; ++i)
             sum += contributions[k + i] * contributions[k + i];
-        result.push_back(std::sqrt(sum));
+        for (const Correlation& c : correlations)
+            sum += 2.0 * c.value * contributions[k + static_cast<std::size_t>(c.first)] *
+                   contributions[k + static_cast<std::size_t>(c.second)];
+        result.push_back(std::sqrt(std::max(0.0, sum)));
     }
     return result;
+}
+
+std::vector<double> linear_shares(const std::vector<double>& contributions,
+                                  std::size_t spread_count,
+                                  const std::vector<Correlation>& correlations) {
+    const std::vector<double> whole = linear_deviation(contributions, spread_count, correlations);
+    std::vector<double> shares;
+    for (std::size_t o = 0; o < whole.size(); ++o) {
+        const double* parts = contributions.data() + o * spread_count;
+        const std::size_t begin = shares.size();
+        for (std::size_t i = 0; i < spread_count; ++i)
+            shares.push_back(parts[i] * parts[i]);
+        for (const Correlation& c : correlations) {
+            const double product = c.value * parts[c.first] * parts[c.second];
+            shares[begin + static_cast<std::size_t>(c.first)] += product;
+            shares[begin + static_cast<std::size_t>(c.second)] += product;
+        }
+        for (std::size_t i = begin; i < shares.size(); ++i)
+            shares[i] = whole[o] > 0.0 ? shares[i] / (whole[o] * whole[o]) : 0.0;
+    }
+    return shares;
 }
 
 std::vector<double> Study::sample(std::int64_t index) const {

@@ -2,7 +2,10 @@
 #include "detail/draw.hpp"
 #include "detail/uniform.hpp"
 #include "fields/level_file.hpp"
-#include <fitwright/fields/rules.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule in_range;
+} // namespace fitwright::rules
 
 namespace fitwright::study {
 
@@ -17,34 +20,79 @@ void draw(const ChunkWork& work, std::int64_t first, L* values) {
     if (design != Design::plain)
         for (int j = 0; j < work.stream_count; ++j)
             values[j] = uniforms(work.streams[j], work, first, values[j]);
-    // Correlated inputs: their normal scores are mixed, and turned back into uniform numbers.
+    for (int j = 0; j < work.stream_count; ++j)
+        if (!work.streams[j].mixed)
+            values[j] = value_at(work.streams[j], values[j]);
+    // Tied inputs: their normal scores are mixed, each by its row of the triangle.
     L scores[correlation_limit];
     for (int i = 0; i < work.mixed_count; ++i)
         scores[i] = normal_quantile(values[work.mixed[i]]);
     const double* row = work.mixing;
     for (int i = 0; i < work.mixed_count; ++i) {
         L score(0.0);
-        for (int k = 0; k <= i; ++k)
-            score += scores[k] * row[k];
-        row += i + 1;
-        values[work.mixed[i]] = normal_probability(score);
+        for (int k = work.mixing_from[i]; k <= i; ++k)
+            score += scores[k] * *row++;
+        const Stream& s = work.streams[work.mixed[i]];
+        values[work.mixed[i]] =
+            comes_from_score(s) ? value_of_score(s, score) : value_at(s, normal_probability(score));
     }
-    for (int j = 0; j < work.stream_count; ++j)
-        values[j] = value_at(work.streams[j], values[j]);
+}
+
+// Draws the samples from `first` on and evaluates them: what is seen of them.
+template <class Level, class Pack, class L>
+void look(fields::Formulas<Level> formulas, const ChunkWork& work, const fields::Context& context,
+          std::int64_t first, L* drawn, Pack* in, Pack* out, L* seen) {
+    L* held = seen + work.watch_count;
+    L* codes = held + work.hold_count;
+    Faults<L> faults;
+    draw(work, first, drawn);
+    for (int j = 0; j < work.stream_count; ++j) {
+        const Stream& s = work.streams[j];
+        const L& x = drawn[j];
+        faults.place = s.leaf;
+        faults.require((x >= L(work.low[s.leaf])) & (x <= L(work.high[s.leaf])), rules::in_range,
+                       x);
+    }
+    for (int from = 0; from < L::width; from += Pack::width) {
+        const auto part = [from](L& all) { return reinterpret_cast<double*>(&all) + from; };
+        for (int j = 0; j < work.stream_count; ++j) {
+            const Stream& s = work.streams[j];
+            in[s.leaf] = Pack::load(part(drawn[j]));
+            if (s.low_leaf >= 0)
+                in[s.low_leaf] = in[s.high_leaf] = in[s.leaf];
+        }
+        Faults<Pack> of_pack;
+        Pack stages[stage_limit] = {Pack(0.0), Pack(0.0), Pack(0.0)};
+        of_pack.stages = stages;
+        of_pack.code = Pack::load(part(faults.code));
+        formulas.lanes(in, out, context, of_pack);
+        stages[work.stages - 1] = of_pack.code;
+        for (int s = 0; s < work.stages; ++s)
+            stages[s].store(part(codes[s]));
+        for (int t = 0; t < work.watch_count; ++t)
+            out[work.watches[t].hold.output].store(part(seen[t]));
+        for (int t = 0; t < work.hold_count; ++t)
+            out[work.holds[t].output].store(part(held[t]));
+    }
 }
 
 } // namespace
 
 template <class Level>
 void run_chunk(fields::Formulas<Level> formulas, ChunkWork& work, const fields::Context& context) {
-    using L = typename fields::Formulas<Level>::L;
-    L* in = reinterpret_cast<L*>(work.workspace);
-    L* out = in + work.input_count;
-    L* drawn = out + work.output_count;
+    using Pack = typename fields::Formulas<Level>::L;
+    using L = Lanes<lane_count, Level>; // drawn and added up side by side
+    L* drawn = reinterpret_cast<L*>(work.workspace);
     // per watch: sum, squares, cubes, least, greatest, where each was, how many passed
     L* sums = drawn + work.stream_count;
+    // What is looked at of a sample: outputs that are watched or held, codes after each part.
+    const int seen_count = seen_packs(work.watch_count, work.hold_count, work.stages);
+    L* seen = sums + 8 * work.watch_count;
+    Pack* in = reinterpret_cast<Pack*>(seen + seen_count);
+    Pack* out = in + work.input_count;
+    L* kept = reinterpret_cast<L*>(work.kept);
     for (int i = 0; i < work.input_count; ++i)
-        in[i] = L(work.nominal[i]);
+        in[i] = Pack(work.nominal[i]);
     for (int t = 0; t < work.watch_count; ++t) {
         for (int k = 0; k < 8; ++k)
             sums[8 * t + k] = L(0.0);
@@ -55,45 +103,47 @@ void run_chunk(fields::Formulas<Level> formulas, ChunkWork& work, const fields::
     for (int w = 0; w < L::width; ++w)
         lane_number.set_lane(w, double(w));
     L valid_count(0.0);
-    L all_count(0.0);
+    L passed_count[stage_limit] = {L(0.0), L(0.0), L(0.0)};
     work.fault_sample = -1;
     work.fault_code = 0.0;
 
     for (std::int64_t k = 0; k < work.count; k += L::width) {
         const std::int64_t first = work.first + k;
-        Faults<L> faults;
-        draw(work, first, drawn);
-        for (int j = 0; j < work.stream_count; ++j) {
-            const Stream& s = work.streams[j];
-            const L& x = drawn[j];
-            in[s.leaf] = x;
-            if (s.low_leaf >= 0) {
-                in[s.low_leaf] = x;
-                in[s.high_leaf] = x;
-            }
-            faults.place = s.leaf;
-            faults.require((x >= L(work.low[s.leaf])) & (x <= L(work.high[s.leaf])),
-                           rules::in_range, x);
+        if (kept != nullptr) {
+            seen = kept;
+            kept += seen_count;
         }
-        faults.place = 0;
-        formulas.lanes(in, out, context, faults);
+        L* held = seen + work.watch_count;
+        L* codes = held + work.hold_count;
+        if (!work.taken_again)
+            look(formulas, work, context, first, drawn, in, out, seen);
 
-        const auto within = lane_number < L(static_cast<double>(work.count - k));
-        const auto valid = (faults.code == L(0.0)) & within;
+        const L& code = codes[work.stages - 1];
+        auto within = lane_number < L(static_cast<double>(work.count - k));
+        const auto valid = (code == L(0.0)) & within;
         if (work.fault_sample < 0 && any(within & !valid)) {
             for (int w = L::width - 1; w >= 0; --w)
-                if (k + w < work.count && faults.code.lane(w) != 0.0) {
+                if (k + w < work.count && code.lane(w) != 0.0) {
                     work.fault_sample = first + w;
-                    work.fault_code = faults.code.lane(w);
+                    work.fault_code = code.lane(w);
                 }
         }
         const bool all_valid = !any(!valid);
         const L sample = lane_number + static_cast<double>(first);
-        auto all = valid;
+        // Which lanes keep every limit of each part.
+        decltype(within) all[stage_limit] = {within, within, within};
+        for (int s = 0; s < work.stages; ++s)
+            all[s] = within & (codes[s] == L(0.0));
+        const auto keeps = [](const Hold& hold, const L& x) {
+            return (x >= L(hold.at_least)) & (x <= L(hold.at_most));
+        };
+        for (int t = 0; t < work.hold_count; ++t)
+            all[work.holds[t].stage] = all[work.holds[t].stage] & keeps(work.holds[t], held[t]);
         for (int t = 0; t < work.watch_count; ++t) {
             const Watch& watch = work.watches[t];
-            const L x = select(valid, out[watch.output], L(watch.shift));
-            const L d = x - watch.shift;
+            const Scale& scale = watch.scale;
+            const L x = select(valid, seen[t], L(scale.shift));
+            const L d = x - scale.shift;
             L* s = sums + 8 * t;
             s[0] += d;
             s[1] += d * d;
@@ -104,14 +154,14 @@ void run_chunk(fields::Formulas<Level> formulas, ChunkWork& work, const fields::
             s[5] = select(lower, sample, s[5]);
             s[4] = select(higher, x, s[4]);
             s[6] = select(higher, sample, s[6]);
-            const auto good = valid & (x >= L(watch.at_least)) & (x <= L(watch.at_most));
-            s[7] += select(good, L(1.0), L(0.0));
-            all = all & good;
+            const auto good = keeps(watch.hold, seen[t]);
+            s[7] += select(valid & good, L(1.0), L(0.0));
+            all[watch.hold.stage] = all[watch.hold.stage] & good;
             if (work.bins != nullptr) {
-                const L place = (x - watch.bins_from) * watch.bins_per_unit;
-                const L held = smaller(larger(place, L(0.0)), L(bin_count - 0.5));
+                const L place = (x - scale.bins_from) * scale.bins_per_unit;
+                const L within_bins = smaller(larger(place, L(0.0)), L(bin_count - 0.5));
                 double index[L::width];
-                held.store(index);
+                within_bins.store(index);
                 std::uint32_t* bins = work.bins + t * bin_count;
                 if (all_valid)
                     for (int w = 0; w < L::width; ++w)
@@ -123,18 +173,24 @@ void run_chunk(fields::Formulas<Level> formulas, ChunkWork& work, const fields::
             if (work.columns != nullptr) {
                 for (int w = 0; w < L::width; ++w)
                     if (k + w < work.count)
-                        work.columns[t * chunk + k + w] = x.lane(w);
+                        work.columns[t * work.column_length + k + w] = x.lane(w);
             }
         }
         valid_count += select(valid, L(1.0), L(0.0));
-        all_count += select(all, L(1.0), L(0.0));
+        auto so_far = all[0];
+        for (int s = 0; s < work.stages; ++s) {
+            so_far = so_far & all[s];
+            passed_count[s] += select(so_far, L(1.0), L(0.0));
+        }
     }
 
     work.valid = 0;
-    work.all_passed = 0;
+    for (int s = 0; s < stage_limit; ++s)
+        work.passed[s] = 0;
     for (int w = 0; w < L::width; ++w) {
         work.valid += static_cast<std::int64_t>(valid_count.lane(w));
-        work.all_passed += static_cast<std::int64_t>(all_count.lane(w));
+        for (int s = 0; s < work.stages; ++s)
+            work.passed[s] += static_cast<std::int64_t>(passed_count[s].lane(w));
     }
     for (int t = 0; t < work.watch_count; ++t) {
         const L* s = sums + 8 * t;

@@ -63,8 +63,9 @@ FITWRIGHT_DECLARE(bearings, ModifiedLifeInputs, false, "a rated bearing, its loa
 #define FITWRIGHT_MODIFIED_LIFE_OUTPUTS(FIELD, RANGED, PART, CHOICE)                               \
     FIELD(viscosity, viscosity, unlimited(), 1e-6, "of the oil in the bearing")                    \
     FIELD(reference_viscosity, viscosity, unlimited(), 1e-6, "nu1: what the speed asks for")       \
-    FIELD(viscosity_ratio, ratio, at_least(0.1), 0.1,                                              \
-          "kappa; below 0.1 ISO 281 does not speak, above 4 it counts as 4")                       \
+    FIELD(viscosity_ratio, ratio, at_least(1.0), 0.1,                                              \
+          "kappa: from 1 on the film parts the surfaces; below 0.1 ISO 281 does not speak, above " \
+          "4 it counts as 4")                                                                      \
     FIELD(contamination_factor, ratio, unlimited(), 0.1, "eC: 1 clean, 0 ruinous")                 \
     FIELD(fatigue_limit, force, unlimited(), 1e3, "Cu")                                            \
     FIELD(reliability_factor, ratio, unlimited(), 0.1, "a1")                                       \

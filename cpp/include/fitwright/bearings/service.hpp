@@ -55,13 +55,19 @@ FITWRIGHT_DECLARE(bearings, ServiceInputs, false, "a ball bearing in service, in
 // In three lists, since a job may have no pocket of the outer ring, or no oil.
 #define FITWRIGHT_SERVICE_FIGURES(FIELD, RANGED, PART, CHOICE)                                     \
     FIELD(equivalent_static_load, force, unlimited(), 1e3, "P0, equivalent load at rest")          \
-    FIELD(static_safety, ratio, at_least(1.0), 1.0, "s0 = C0/P0; 1e6 stands for no load")          \
+    FIELD(static_safety, ratio, at_least(1.0), 1.0,                                                \
+          "s0 = C0/P0, 1 for normal running (guideline of makers); 1e6 stands for no load")        \
     FIELD(reference_load, force, unlimited(), 1e3, "plain load that costs the same life")          \
     FIELD(load_ratio, ratio, at_most(0.5), 0.1,                                                    \
           "that load over C; above 0.5 the rating does not hold")                                  \
     FIELD(reference_life, revolutions, unlimited(), 1e6, "L10r from the ball loads")               \
-    FIELD(viscosity_ratio, ratio, at_least(0.1), 0.1,                                              \
-          "kappa; 1 and more is good practice; 4 at rest")                                         \
+    FIELD(equivalent_load, force, unlimited(), 1e3, "P = X Fr + Y Fa of the loads told")           \
+    FIELD(least_load_margin, force, at_least(0.0), 100.0,                                          \
+          "P less 0.01 C, the least load of ball bearings that turn (common practice of makers): " \
+          "below 0 the balls may skid; 1e9 N stands for rest")                                     \
+    FIELD(viscosity_ratio, ratio, at_least(1.0), 0.1,                                              \
+          "kappa: from 1 on the film parts the surfaces (common practice of makers); below 0.1 "   \
+          "ISO 281 is silent; 4 at rest")                                                          \
     FIELD(contamination_factor, ratio, unlimited(), 0.1, "eC: 1 clean, 0 ruinous")                 \
     FIELD(modification_factor, ratio, unlimited(), 0.1, "aISO, 0.1 to 50")                         \
     FIELD(modified_life, revolutions, unlimited(), 1e6, "Lnmr, with oil, dirt and reliability")    \

@@ -51,11 +51,12 @@ FITWRIGHT_DECLARE(bearings, ThrustInputs, true,
     FIELD(race_control, ratio, unlimited(), 1.0,                                                   \
           "Jones's criterion: spin moment of the outer over that of the inner contact; above 1 "   \
           "the outer race controls")                                                               \
-    FIELD(gyroscopic_friction, ratio, unlimited(), 0.01,                                           \
+    FIELD(gyroscopic_friction, ratio, at_most(0.07), 0.01,                                         \
           "friction coefficient that keeps the balls from slipping under that moment; oil films "  \
           "give some 0.02 to 0.07 (from memory)")                                                  \
     FIELD(skid_thrust, force, unlimited(), 1e3,                                                    \
-          "least thrust against gross skidding by Hirano: ten times the centrifugal forces")       \
+          "least thrust against gross skidding by Hirano: ten times the centrifugal forces; a "    \
+          "warning, below which fast machines with guided cages run")                              \
     FIELD(arch_gap, fine, at_least(0.0), 1e-6,                                                     \
           "between the balls and the other half of a split inner ring; negative: three-point "     \
           "contact; (fi - 1/2) D when the ring is whole")

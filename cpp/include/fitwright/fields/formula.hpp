@@ -25,7 +25,7 @@ using Formula = void (*)(const T* inputs, T* outputs, const Context&, number::Fa
 // The same formula on the number types of one vector level.
 template <class Level>
 struct Formulas {
-    using L = number::Lanes<number::lane_count, Level>;
+    using L = number::Lanes<number::pack_width<Level>, Level>;
     using D = number::Dual<number::direction_count<Level>, Level>;
     Formula<L> lanes;
     Formula<D> dual;
@@ -36,9 +36,13 @@ Formulas<Level> formulas();
 
 // A value the user left out is worked out by the formula itself (see fields::worked_out).
 template <class T>
+FITWRIGHT_INLINE auto is_given(const T& x) {
+    return x < T(1e300);
+}
+template <class T>
 FITWRIGHT_INLINE T given(const T& x, const T& otherwise) {
     using number::select;
-    return select(x < T(1e300), x, otherwise);
+    return select(is_given(x), x, otherwise);
 }
 
 } // namespace fitwright::fields

@@ -11,9 +11,10 @@
 
 namespace fitwright::fields {
 
-// The formula of a model on all levels. Levels that this build does not have are empty.
+// The formula of a model on the levels it has. The others are empty, and the one below serves for them.
 struct AllFormulas {
     Formula<double> scalar;
+    int levels; // the highest it has
     Formulas<number::Isa<0>> baseline;
     Formulas<number::Isa<2>> v2;
     Formulas<number::Isa<3>> v3;

@@ -53,10 +53,12 @@ struct Plan {
     std::optional<materials::Entry> lock;
     int lock_tabs = 0, lock_slots = 0; // 0: not told
     bool has_torque_window = false;    // both ends of it are given
+    std::string thread_class;          // of nut and shaft, "6H/6g"; empty: the usual one
     bool has_runouts = false;          // something out of square is told
     bool has_ring_loads = false;       // a state tells of a radial load or a tilting moment
     std::optional<BearingPlan> bearing;
-    std::optional<ServicePlan> service; // none: no oil is told, no lives are asked for
+    std::optional<ServicePlan> service;     // none: no oil is told, no lives are asked for
+    std::optional<materials::Entry> pocket; // metal of what the outer ring is fitted in, where told
     std::vector<std::string> seats;
     std::vector<RingPlan> rings;
     std::vector<SealPlan> seals;
@@ -102,6 +104,8 @@ public:
         return std::span(*outputs_).first(static_cast<std::size_t>(output_count()));
     }
     std::span<const Limit> limits() const;
+    // Those that hold where the job says nothing, of all levels.
+    const std::vector<Limit>& usual_limits() const { return *usual_limits_; }
     Level level() const { return level_; }
     // The same job, asked at another level.
     Job at(Level level) const;
@@ -115,7 +119,8 @@ public:
     int output(const std::string& state, const std::string& path) const;
 
     const std::vector<double>& values() const { return values_; }
-    void set(int leaf, double value) { values_[static_cast<std::size_t>(leaf)] = value; }
+    // The size of the thread is its nominal one: limits by class follow it.
+    void set(int leaf, double value);
     // `pattern` may hold * for a whole name ("rings.*.grip_left"); state "*" means all states.
     // Throws DomainError when nothing matches.
     void set_limit(const std::string& pattern, const std::string& state, double at_least,
@@ -155,6 +160,10 @@ public:
 
 private:
     std::vector<Problem> field_problems() const;
+    void add_thread_problems(std::vector<Problem>& problems) const;
+    void add_pocket_problems(std::vector<Problem>& problems) const;
+    bool has_thread_class() const;
+    sizes::ThreadSlack thread_slack(const std::string& classes) const;
     std::vector<Problem> geometry_problems(const std::vector<Problem>& bad_fields) const;
     std::vector<std::string> parts_of(const Fault& fault) const;
 
@@ -164,6 +173,7 @@ private:
     std::shared_ptr<const std::vector<OutputPath>> outputs_;
     std::vector<double> values_;
     std::vector<Limit> limits_; // of all levels, in the order of the outputs
+    std::shared_ptr<const std::vector<Limit>> usual_limits_;
     Level level_ = Level::quick;
 };
 

@@ -4,6 +4,7 @@
 
 #include <fitwright/fields/formula.hpp>
 #include <fitwright/materials/table.hpp>
+#include <fitwright/sizes/thread_slack.hpp>
 
 namespace fitwright::job {
 
@@ -29,17 +30,20 @@ struct LevelCalls {
 };
 
 // A part whose temperature stands above the shaft's by its own lag, in each state.
-// Lags lie in the order: rings, nut, lock, outer ring, balls, seals.
+// Lags lie in the order: rings, nut, lock, outer ring, balls, pocket, seals.
 struct Layout {
     int seats, rings, seals, states;
-    bool has_lock, has_bearing, has_service, has_pocket;
+    bool has_lock, has_bearing, has_service;
+    bool has_pocket;     // it holds the outer ring: asked with a service
+    bool has_pocket_fit; // the outer ring's fit in it counts in the clearance
     int thread_form, thread_face_law;
     int hand, rotation;    // of the thread; of the shaft: 0 not told, 1 clockwise, 2 anticlockwise
     int meetings_per_turn; // of lock tabs and slots; 0: none told
-    bool has_window, has_square;
+    bool has_window, has_torque_window, has_square;
+    sizes::ThreadSlack thread_slack; // of nut and shaft, by class, at the sizes the job stands at
     bool has_combined; // a state tells of a radial load or a tilting moment on the bearing
     bool has_arch;     // the bearing's inner ring is in halves
-    const materials::Material *shaft, *nut, *lock, *balls, *outer_ring;
+    const materials::Material *shaft, *nut, *lock, *balls, *outer_ring, *pocket;
     const materials::Material* ring_materials[ring_limit];
     int ring_seat[ring_limit];
     bool ring_grips[ring_limit];
@@ -61,13 +65,14 @@ struct Layout {
         slices_at, states_at;
     int state_size, lags_in_state;
     int loads_in_state; // where a state's radial load and moment are, from its first number
-    int lag_of_nut, lag_of_lock, lag_of_outer_ring, lag_of_balls, lag_of_seals;
+    int lag_of_nut, lag_of_lock, lag_of_outer_ring, lag_of_balls, lag_of_pocket, lag_of_seals;
     int input_count;
     // outputs: one block per state, then what holds for the assembly
     int shoulder_at, nut_out_at, strength_at, drive_at, stack_at, square_at, bearing_out_at,
-        running_out_at, combined_out_at, service_out_at, pocket_out_at, seals_out_at, slices_out_at,
-        rings_out_at, outputs_per_state;
-    int tightened_at, meetings_at, window_at, duty_at, ovens_at, output_count;
+        running_out_at, combined_out_at, service_out_at, pocket_out_at, pocket_fit_out_at,
+        seals_out_at, slices_out_at, rings_out_at, outputs_per_state;
+    int tightened_at, torque_held_at, meetings_at, window_at, duty_at, assembled_at, ovens_at,
+        output_count;
     // then those of the history level: one block per step
     int steps, steps_at, step_outputs;
     int arches_at; // and one block per state of what the halves of an inner ring need, from the start
@@ -91,8 +96,8 @@ struct Layout {
 
 // A fault speaks of a part in a state.
 struct Place {
-    static constexpr int rotor = 1, nut = 2, lock = 3, bearing = 4, service = 5, seat = 8,
-                         ring = 64, seal = ring + ring_limit,
+    static constexpr int rotor = 1, nut = 2, lock = 3, bearing = 4, service = 5, pocket = 6,
+                         outer_ring = 7, seat = 8, ring = 64, seal = ring + ring_limit,
                          slice = seal + seal_limit; // of a member
     static constexpr int per_state = slice + ring_limit;
     // In the history it speaks of a part in a step.

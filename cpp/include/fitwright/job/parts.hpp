@@ -5,8 +5,10 @@
 #include <fitwright/bearings/service.hpp>
 #include <fitwright/bearings/thrust.hpp>
 #include <fitwright/heat/oven.hpp>
+#include <fitwright/job/assembly_parts.hpp>
 #include <fitwright/job/heating.hpp>
 #include <fitwright/job/nut_parts.hpp>
+#include <fitwright/job/pocket_parts.hpp>
 #include <fitwright/job/square_parts.hpp>
 #include <fitwright/rings/fit.hpp>
 #include <fitwright/rings/seal.hpp>
@@ -18,6 +20,7 @@
     FIELD(shoulder_roughness, fine, from_to(0.0, 1e-4), 2e-6,                                      \
           "mean peak-to-valley height Rz of the shoulder face")                                    \
     FITWRIGHT_SHOULDER_RUNOUT(FIELD)                                                               \
+    FITWRIGHT_SHAFT_WAY(FIELD)                                                                     \
     FIELD(start_time, time, above(0.0, 1e6), 1.0, "time to run up to the speed of a state")        \
     FIELD(trip_time, time, above(0.0, 1e6), 1.0, "time to come down in the hardest stop")          \
     FITWRIGHT_MATERIAL_FACTORS(FIELD)                                                              \
@@ -27,7 +30,8 @@ FITWRIGHT_DECLARE(job, Rotor, true, "the shaft that carries the stack", FITWRIGH
 
 #define FITWRIGHT_SEAT(FIELD, RANGED, PART, CHOICE)                                                \
     FIELD(diameter, size, from_to(1e-5, 3.15), required, "measured diameter at 20 degC")           \
-    FIELD(roughness, fine, from_to(0.0, 1e-3), 0.0, "mean peak-to-valley height Rz")
+    FIELD(roughness, fine, from_to(0.0, 1e-3), 0.0, "mean peak-to-valley height Rz")               \
+    FITWRIGHT_SEAT_WAY(FIELD)
 FITWRIGHT_DECLARE(job, Seat, false, "a seat of the shaft", FITWRIGHT_SEAT)
 
 #define FITWRIGHT_JOB_RING(FIELD, RANGED, PART, CHOICE)                                            \
@@ -36,10 +40,11 @@ FITWRIGHT_DECLARE(job, Seat, false, "a seat of the shaft", FITWRIGHT_SEAT)
         overhang, ratio, from_to(0.0, 1.0), 0.4, 0.0, 1.0,                                         \
         "share of the extra grip of a short ring on a shaft that goes on: 0 among its like, 0.4 "  \
         "with the shaft going on at one side, 1 at both")                                          \
-    FITWRIGHT_FACES(FIELD)                                                                         \
+    FITWRIGHT_FACES(FIELD, RANGED)                                                                 \
     FITWRIGHT_OVEN_PLAN(FIELD)                                                                     \
     FITWRIGHT_HANDLING(FIELD)                                                                      \
     FITWRIGHT_RING_RUNOUT(FIELD)                                                                   \
+    FITWRIGHT_PART_WAY(FIELD)                                                                      \
     FIELD(press, force, from_to(0.0, 1e8), 0.0,                                                    \
           "force that holds it against its neighbour while it cools")                              \
     CHOICE(press_against, "shaft|outside",                                                         \
@@ -81,13 +86,16 @@ FITWRIGHT_DECLARE(job, Seal, true, "a seal between a ring of the stack and a sta
 
 #define FITWRIGHT_JOB_NUT(FIELD, RANGED, PART, CHOICE)                                             \
     FITWRIGHT_NUT(FIELD, RANGED, PART, CHOICE)                                                     \
-    FIELD(torque, torque, above(0.0, 1e7), required, "tightening torque")                          \
+    RANGED(torque, torque, above(0.0, 1e7), required, worked_out, worked_out,                      \
+           "tightening torque; ends left out are the value")                                       \
     FIELD(torque_window_low, torque, above(0.0, 1e7), worked_out,                                  \
           "least torque allowed while turning on to a lock tab; no window when left out")          \
     FIELD(torque_window_high, torque, above(0.0, 1e7), worked_out,                                 \
           "greatest torque allowed while turning on to a lock tab")                                \
     FITWRIGHT_NUT_RUNOUT(FIELD)                                                                    \
-    FITWRIGHT_FACES(FIELD)
+    FITWRIGHT_NUT_WAY(FIELD)                                                                       \
+    FITWRIGHT_THREAD_SIZES(FIELD)                                                                  \
+    FITWRIGHT_FACES(FIELD, RANGED)
 FITWRIGHT_DECLARE(job, Nut, true, "the clamp nut of the stack", FITWRIGHT_JOB_NUT)
 
 #define FITWRIGHT_STATE(FIELD, RANGED, PART, CHOICE)                                               \
@@ -97,7 +105,11 @@ FITWRIGHT_DECLARE(job, Nut, true, "the clamp nut of the stack", FITWRIGHT_JOB_NU
     FIELD(thrust, force, from_to(-1e8, 1e8), 0.0,                                                  \
           "thrust the bearing's inner ring passes to the stack, positive towards the shoulder")    \
     FIELD(drag_torque, torque, from_to(0.0, 1e7), 0.0,                                             \
-          "drag on the rings by bearing, seals and gas that would have to pass through the nut")
+          "drag on the rings by seals and gas, and by the bearing where no [service] tells its "   \
+          "friction, that would have to pass through the nut")                                     \
+    FIELD(trip_speed, speed, from_to(0.0, 2e5), worked_out,                                        \
+          "speed the hardest stop of this state begins at; its own speed when left out, in a "     \
+          "state at rest after the first the greatest of all states")
 FITWRIGHT_DECLARE(job, State, false, "a named set of speed, temperatures and thrust",
                   FITWRIGHT_STATE)
 
@@ -116,10 +128,12 @@ FITWRIGHT_DECLARE(job, StateLoads, false,
           "pressure of a short ring on a shaft that goes on, at its overhang, over the pressure "  \
           "told here; the growth that the fit makes goes with it")                                 \
     FIELD(end_effect_high, ratio, unlimited(), 0.1, "the same at the high end of its overhang")    \
-    FIELD(ring_hoop_high, stress, unlimited(), 1e6,                                                \
-          "hoop stress at the bore of the ring, with the end effect at its high end")              \
+    FIELD(                                                                                         \
+        ring_hoop_high, stress, unlimited(), 1e6,                                                  \
+        "hoop stress at the bore of the ring at its greatest: end effect at its high end, clamp "  \
+        "none or the greatest")                                                                    \
     FIELD(ring_yield_use_high, ratio, at_most(0.9), 1.0,                                           \
-          "von Mises stress over yield, ring, with the end effect at its high end; above 1 it "    \
+          "von Mises stress over yield, ring, at its greatest in the same sense; above 1 it "      \
           "yields, and job.yielding tells what is left")                                           \
     FIELD(end_effect_reach, ratio, at_least(1.0), 1.0,                                             \
           "contact length over an eighth of the seat, the shortest the end effect (overhang) was " \
@@ -211,12 +225,18 @@ FITWRIGHT_DECLARE(job, ServiceOutputs, false, "life, film and creep of the beari
                   FITWRIGHT_SERVICE_FIGURES)
 FITWRIGHT_DECLARE(job, PocketOutputs, false, "the bearing's outer ring in its pocket, in a state",
                   FITWRIGHT_OUTER_HELD)
+FITWRIGHT_DECLARE(job, Pocket, false, "what the bearing's outer ring sits in", FITWRIGHT_POCKET)
+FITWRIGHT_DECLARE(job, PocketFitOutputs, false,
+                  "the fit of the bearing's outer ring in its pocket, in a state",
+                  FITWRIGHT_POCKET_FIT_OUTPUTS)
 
 #define FITWRIGHT_DUTY_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                        \
     FIELD(duty_life, revolutions, unlimited(), 1e6,                                                \
-          "modified life over all states by their shares; 1e18 where none has a share")            \
-    FIELD(duty_time, lifetime, unlimited(), 3600.0,                                                \
-          "the same in running time; 1e12 s stands for longer")
+          "modified life over all states by their shares; the shortest of them where none has a "  \
+          "share; 1e18 stands for no load")                                                        \
+    FIELD(duty_time, lifetime, at_least(9e7), 3600.0,                                              \
+          "the same in running time, 25 000 h for machines that run all day (makers tell 20 000 "  \
+          "to 30 000 h for blowers); 1e12 s stands for longer")
 FITWRIGHT_DECLARE(job, DutyOutputs, false, "life of the bearing over all states",
                   FITWRIGHT_DUTY_OUTPUTS)
 

@@ -33,6 +33,9 @@ const Entry& find(const std::string& name);
 const Table& table_named(const Entry& entry, const std::string& property);
 // Throws DomainError outside the material's range of temperature as well.
 double value_of(const Entry& entry, const std::string& property, double temperature);
+// Standard deviation of its expansion over the table's value: how far one melt of one metal lies from what
+// is printed for its kind. Metals that are not of the library count as steel.
+double expansion_deviation(const Entry& entry);
 // Conductivity and heat capacity are what a transient asks for; throws DomainError naming those that
 // are missing.
 void require_heat_data(const Entry& entry);

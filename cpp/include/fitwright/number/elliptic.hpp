@@ -62,7 +62,7 @@ FITWRIGHT_INLINE CompleteElliptic<T> complete_elliptic(const T& m) {
     return {p.first, p.b + p.complement * p.d};
 }
 template <int N, class L>
-FITWRIGHT_INLINE CompleteElliptic<Dual<N, L>> complete_elliptic(const Dual<N, L>& m) {
+CompleteElliptic<Dual<N, L>> complete_elliptic(const Dual<N, L>& m) {
     const auto p = detail::elliptic_parts(m.value);
     return {m.chain(p.first, p.b / (2.0 * p.complement)),
             m.chain(p.b + p.complement * p.d, -0.5 * p.d)};

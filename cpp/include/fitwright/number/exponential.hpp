@@ -40,6 +40,15 @@ FITWRIGHT_INLINE T polynomial_7(const T& x, const C& c0, const C& c1, const C& c
     return ((x * c1 + c0) + x2 * (x * c3 + c2)) + x2 * x2 * ((x * c5 + c4) + x2 * (x * c7 + c6));
 }
 
+// A function on one number, from its body detail::name_of: inline on double, which has no level in its
+// name, and once for each kind of pack, out of line.
+#define FITWRIGHT_FUNCTION(name)                                                                   \
+    FITWRIGHT_INLINE double name(double x) { return detail::name##_of(x); }                        \
+    template <int W, class L>                                                                      \
+    Lanes<W, L> name(const Lanes<W, L>& x) {                                                       \
+        return detail::name##_of(x);                                                               \
+    }
+
 namespace detail {
 
 // Adding this leaves a number of size up to 2^51 rounded to a whole number in the low bits.
@@ -74,24 +83,28 @@ FITWRIGHT_INLINE ExponentParts<T> exponent_parts(const T& x) {
 
 // e^x. Error <= 1 ulp. The argument is held within [-708.396..., 709.782...], where the result
 // is a normal number: beyond, the result is the smallest or largest such number, not 0 or infinity.
+namespace detail {
 template <Plain T>
-FITWRIGHT_INLINE T exp(const T& x) {
+FITWRIGHT_INLINE T exp_of(const T& x) {
     constexpr double lowest = -708.3964185322641;
     constexpr double highest = 709.782712893384;
     // This way round a NaN stays one.
     const T above = select(x < T(lowest), T(lowest), x);
-    const auto e = detail::exponent_parts(select(T(highest) < above, T(highest), above));
+    const auto e = exponent_parts(select(T(highest) < above, T(highest), above));
     const T y = (e.r + (e.r * e.half_and_more + e.c)) + 1.0;
     return from_bits(add_bits(to_bits(y), shift_left(to_bits(e.shifted), 52)));
 }
+} // namespace detail
+FITWRIGHT_FUNCTION(exp)
 
 // ln x for positive normal numbers (2.3e-308 to 1.8e308). Error <= 0.9 ulp. For anything else the
 // result is finite and meaningless; the formula checks its argument.
+namespace detail {
 template <Plain T>
-FITWRIGHT_INLINE T log(const T& x) {
+FITWRIGHT_INLINE T log_of(const T& x) {
     // x = 2^k m with m in [sqrt(1/2), sqrt(2)): the offset carries into the exponent from there on.
     constexpr std::int64_t root_half_bits = 0x3fe6a09e667f3bcd;
-    const auto moved = add_bits(to_bits(x), detail::one_bits - root_half_bits);
+    const auto moved = add_bits(to_bits(x), one_bits - root_half_bits);
     const T m = from_bits(add_bits(moved & 0x000fffffffffffff, root_half_bits));
     // A whole number below 2^52 put into the fraction of 2^52 is that double plus 2^52.
     const T k =
@@ -104,33 +117,39 @@ FITWRIGHT_INLINE T log(const T& x) {
     const T series = z * polynomial_7(z, 0.6666666666666666, 0.4000000000000478, 0.2857142856937027,
                                       0.22222222623790328, 0.18181776354228174, 0.15387097895890864,
                                       0.1324932725873329, 0.1326286338659812);
-    const T small = s * (half_square + series) + k * detail::ln2_low;
-    return k * detail::ln2_high - ((half_square - small) - f);
+    const T small = s * (half_square + series) + k * ln2_low;
+    return k * ln2_high - ((half_square - small) - f);
 }
+} // namespace detail
+FITWRIGHT_FUNCTION(log)
 
 // (e^x - 1) / x, 1 at x = 0. Error <= 2 ulp for |x| <= 50. The exponential is held within
 // |x| <= 700.
+namespace detail {
 template <Plain T>
-FITWRIGHT_INLINE T expm1_over(const T& x) {
+FITWRIGHT_INLINE T expm1_over_of(const T& x) {
     const T above = select(x < T(-700.0), T(-700.0), x);
-    const auto e = detail::exponent_parts(select(T(700.0) < above, T(700.0), above));
+    const auto e = exponent_parts(select(T(700.0) < above, T(700.0), above));
     const auto near = e.k == T(0.0);
-    const T power = from_bits(add_bits(shift_left(to_bits(e.shifted), 52), detail::one_bits));
+    const T power = from_bits(add_bits(shift_left(to_bits(e.shifted), 52), one_bits));
     const T minus_one = e.r + (e.r * e.half_and_more + e.c);
     // 2^k - 1 loses nothing where it matters: it is exact up to 2^53.
     const T far = (power * minus_one + (power - 1.0)) / select(near, T(1.0), x);
     return select(near, e.half_and_more + 1.0, far);
 }
+} // namespace detail
+FITWRIGHT_FUNCTION(expm1_over)
 
 // The cube root, for any sign. Error <= 0.7 ulp. Below the smallest normal number it is 0.
+namespace detail {
 template <Plain T>
-FITWRIGHT_INLINE T cbrt(const T& x) {
+FITWRIGHT_INLINE T cbrt_of(const T& x) {
     const T size = abs(x);
     const auto nothing = size < T(2.2250738585072014e-308);
     const auto bits = to_bits(select(nothing, T(1.0), size));
     // size = 2^(3q) z with z in [1, 8): q is the nearest whole number to (exponent - 1)/3.
     const T biased = from_bits(shift_right(bits, 52) | 0x4330000000000000) - 4503599627370496.0;
-    const T shifted = (biased - 1024.0) * 0.3333333333333333 + detail::round_shift;
+    const T shifted = (biased - 1024.0) * 0.3333333333333333 + round_shift;
     const auto q = shift_left(to_bits(shifted), 52);
     const T z = from_bits(bits - add_bits(q, add_bits(q, q)));
     T t = polynomial(z, 0.6273023786507737, 0.4491843090709667, -0.08377139414184977,
@@ -144,19 +163,21 @@ FITWRIGHT_INLINE T cbrt(const T& x) {
     t = from_bits(add_bits(to_bits(t), q));
     return select(nothing, T(0.0), select(x < T(0.0), -t, t));
 }
+} // namespace detail
+FITWRIGHT_FUNCTION(cbrt)
 
 template <int N, class L>
-FITWRIGHT_INLINE Dual<N, L> exp(const Dual<N, L>& x) {
+Dual<N, L> exp(const Dual<N, L>& x) {
     const double e = exp(x.value);
     return x.chain(e, e);
 }
 template <int N, class L>
-FITWRIGHT_INLINE Dual<N, L> log(const Dual<N, L>& x) {
+Dual<N, L> log(const Dual<N, L>& x) {
     return x.chain(log(x.value), 1.0 / x.value);
 }
 // The slope is (e^x - g)/x; within |x| < 1, where that cancels, its series sum n x^(n-1) / (n+1)!.
 template <int N, class L>
-FITWRIGHT_INLINE Dual<N, L> expm1_over(const Dual<N, L>& x) {
+Dual<N, L> expm1_over(const Dual<N, L>& x) {
     const double v = x.value;
     const double g = expm1_over(v);
     const bool near = abs(v) < 1.0;
@@ -169,7 +190,7 @@ FITWRIGHT_INLINE Dual<N, L> expm1_over(const Dual<N, L>& x) {
 }
 // Derivative 0 at 0, where the cube root has none.
 template <int N, class L>
-FITWRIGHT_INLINE Dual<N, L> cbrt(const Dual<N, L>& x) {
+Dual<N, L> cbrt(const Dual<N, L>& x) {
     const double c = cbrt(x.value);
     const bool nothing = c == 0.0;
     return x.chain(c, select(nothing, 0.0, 1.0 / (3.0 * select(nothing, 1.0, c * c))));

@@ -13,7 +13,7 @@ using Rule = int;
 inline constexpr Rule no_rule = 0;
 
 // Throws fitwright::Fault, or adds it to `collected` (a std::vector<Fault>*) when that is given.
-// Lives in the baseline (fields/rules.cpp).
+// Lives in the baseline (fields/error.cpp).
 void report_fault(Rule rule, int place, double value, void* collected);
 
 template <class T>
@@ -31,6 +31,7 @@ public:
             report_fault(rule, place, value, collected);
     }
     FITWRIGHT_INLINE void kink(bool) {}
+    FITWRIGHT_INLINE void stage(int) {}
 };
 
 template <int W, class Level>
@@ -40,11 +41,17 @@ class Faults<Lanes<W, Level>> {
 public:
     int place = 0;
     T code = 0.0; // rule + place * 4096 of the first rule broken in each lane, 0 when none
+    T* stages =
+        nullptr; // `code` as it stood after each part of a formula in parts; null: not asked
 
     FITWRIGHT_INLINE void require(const Mask<W, Level>& ok, Rule rule, const T&) {
         code = select(ok | !(code == T(0.0)), code, T(double(rule) + 4096.0 * double(place)));
     }
     FITWRIGHT_INLINE void kink(const Mask<W, Level>&) {}
+    FITWRIGHT_INLINE void stage(int number) {
+        if (stages != nullptr)
+            stages[number] = code;
+    }
 };
 
 template <int N, class Level>
@@ -59,6 +66,7 @@ public:
             code = double(rule) + 4096.0 * double(place);
     }
     FITWRIGHT_INLINE void kink(bool at) { one_sided = one_sided || at; }
+    FITWRIGHT_INLINE void stage(int) {}
 };
 
 FITWRIGHT_INLINE constexpr Rule rule_of(double code) {

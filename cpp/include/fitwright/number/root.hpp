@@ -29,8 +29,10 @@ inline constexpr double root_tolerance = 1e-12;
 
 // The residual must grow with x and change sign between lower and upper; start lies between.
 // `scale` is the size of x below which a step counts as nothing.
-template <class E, class T>
-FITWRIGHT_INLINE Root<T> root_of_values(const E& equation, T lower, T upper, T start, T scale) {
+// Out of line, once for each equation. Tag: the number type the root is for; a level file that solves for
+// duals in doubles has its own code, and the gate sees whose it is.
+template <class Tag, class E, class T>
+Root<T> root_of_values(const E& equation, T lower, T upper, T start, T scale) {
     T x = start;
     Truth<T> done = !(T(0.0) == T(0.0));
     T last_step = upper - lower;
@@ -60,18 +62,17 @@ FITWRIGHT_INLINE Root<T> root_of_values(const E& equation, T lower, T upper, T s
 }
 
 template <class E, class T>
-FITWRIGHT_INLINE Root<T> root(const E& equation, const T& lower, const T& upper, const T& start,
-                              const T& scale) {
+Root<T> root(const E& equation, const T& lower, const T& upper, const T& start, const T& scale) {
     if constexpr (has_derivatives<T>) {
-        const auto r = root_of_values(equation.values(), value_of(lower), value_of(upper),
-                                      value_of(start), value_of(scale));
+        const auto r = root_of_values<T>(equation.values(), value_of(lower), value_of(upper),
+                                         value_of(start), value_of(scale));
         const Residual<T> f = equation(T(r.x));
         const double slope = f.slope.value;
         // Where the slope vanishes the root has no derivative; the value stands.
         const double inverse = slope > 0.0 ? 1.0 / slope : 0.0;
         return {T(r.x, f.value.d * -inverse), r.converged};
     } else {
-        return root_of_values(equation, lower, upper, start, scale);
+        return root_of_values<T>(equation, lower, upper, start, scale);
     }
 }
 

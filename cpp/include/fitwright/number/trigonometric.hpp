@@ -79,40 +79,48 @@ FITWRIGHT_INLINE ArcParts<T> arc_parts(const T& x) {
 } // namespace detail
 
 // Error of sin and cos <= 0.9 ulp for |x| <= 1000, also beside their zeros.
+namespace detail {
 template <Plain T>
-FITWRIGHT_INLINE T sin(const T& x) {
-    const auto q = detail::quarter_turn(x);
-    const auto odd = detail::turn_sign<0>(q.shifted) < T(0.0);
-    return select(odd, q.cosine, q.sine) * detail::turn_sign<1>(q.shifted);
+FITWRIGHT_INLINE T sin_of(const T& x) {
+    const auto q = quarter_turn(x);
+    const auto odd = turn_sign<0>(q.shifted) < T(0.0);
+    return select(odd, q.cosine, q.sine) * turn_sign<1>(q.shifted);
 }
+} // namespace detail
+FITWRIGHT_FUNCTION(sin)
+namespace detail {
 template <Plain T>
-FITWRIGHT_INLINE T cos(const T& x) {
-    const auto q = detail::quarter_turn(x);
-    const T sign = detail::turn_sign<0>(q.shifted);
+FITWRIGHT_INLINE T cos_of(const T& x) {
+    const auto q = quarter_turn(x);
+    const T sign = turn_sign<0>(q.shifted);
     const auto odd = sign < T(0.0);
-    return select(odd, q.sine, q.cosine) * (sign * detail::turn_sign<1>(q.shifted));
+    return select(odd, q.sine, q.cosine) * (sign * turn_sign<1>(q.shifted));
 }
+} // namespace detail
+FITWRIGHT_FUNCTION(cos)
 // Error <= 2.5 ulp for |x| <= 1000. No double is a pole, so the result is finite.
+namespace detail {
 template <Plain T>
-FITWRIGHT_INLINE T tan(const T& x) {
-    const auto q = detail::quarter_turn(x);
-    const auto odd = detail::turn_sign<0>(q.shifted) < T(0.0);
+FITWRIGHT_INLINE T tan_of(const T& x) {
+    const auto q = quarter_turn(x);
+    const auto odd = turn_sign<0>(q.shifted) < T(0.0);
     return select(odd, -q.cosine, q.sine) / select(odd, q.sine, q.cosine);
 }
+} // namespace detail
+FITWRIGHT_FUNCTION(tan)
 
 // Any argument, also infinite. Error <= 1.5 ulp.
+namespace detail {
 template <Plain T>
-FITWRIGHT_INLINE T atan(const T& x) {
+FITWRIGHT_INLINE T atan_of(const T& x) {
     const T a = abs(x);
     // Turned back by 0, pi/4 or pi/2 the tangent is at most 1/2.
     const auto large = a > T(3.0);
     const auto middle = a > T(0.5);
     const T z = select(large, T(-1.0), select(middle, a - 1.0, a)) /
                 select(large, a, select(middle, a + 1.0, T(1.0)));
-    const T high =
-        select(large, T(detail::half_pi_high), select(middle, T(detail::quarter_pi), T(0.0)));
-    const T low =
-        select(large, T(detail::half_pi_low), select(middle, T(detail::half_pi_low * 0.5), T(0.0)));
+    const T high = select(large, T(half_pi_high), select(middle, T(quarter_pi), T(0.0)));
+    const T low = select(large, T(half_pi_low), select(middle, T(half_pi_low * 0.5), T(0.0)));
     const T w = z * z;
     const T series =
         w * polynomial(w, -0.3333333333333333, 0.19999999999999737, -0.14285714285673054,
@@ -123,44 +131,50 @@ FITWRIGHT_INLINE T atan(const T& x) {
     const T r = high + (z + (z * series + low));
     return select(x < T(0.0), -r, r);
 }
+} // namespace detail
+FITWRIGHT_FUNCTION(atan)
 
 // Range [-1, 1]; beyond, the value at the end. Error <= 0.9 ulp.
+namespace detail {
 template <Plain T>
-FITWRIGHT_INLINE T asin(const T& x) {
-    const auto p = detail::arc_parts(x);
-    const T beyond = detail::quarter_pi - ((p.more + p.c) * 2.0 - detail::half_pi_low -
-                                           (detail::quarter_pi - p.s * 2.0));
+FITWRIGHT_INLINE T asin_of(const T& x) {
+    const auto p = arc_parts(x);
+    const T beyond = quarter_pi - ((p.more + p.c) * 2.0 - half_pi_low - (quarter_pi - p.s * 2.0));
     const T r = select(p.large, beyond, p.s + p.more);
     return select(x < T(0.0), -r, r);
 }
+} // namespace detail
+FITWRIGHT_FUNCTION(asin)
+namespace detail {
 template <Plain T>
-FITWRIGHT_INLINE T acos(const T& x) {
-    const auto p = detail::arc_parts(x);
+FITWRIGHT_INLINE T acos_of(const T& x) {
+    const auto p = arc_parts(x);
     const auto negative = x < T(0.0);
     const T near = p.more + p.c;
     const T right = (p.s + near) * 2.0;
-    const T left = (detail::half_pi_high - (p.s + (near - detail::half_pi_low))) * 2.0;
+    const T left = (half_pi_high - (p.s + (near - half_pi_low))) * 2.0;
     const T signed_more = select(negative, -p.more, p.more);
-    const T middle =
-        detail::half_pi_high - (select(negative, -p.s, p.s) - (detail::half_pi_low - signed_more));
+    const T middle = half_pi_high - (select(negative, -p.s, p.s) - (half_pi_low - signed_more));
     return select(p.large, select(negative, left, right), middle);
 }
+} // namespace detail
+FITWRIGHT_FUNCTION(acos)
 
 template <int N, class L>
-FITWRIGHT_INLINE Dual<N, L> sin(const Dual<N, L>& x) {
+Dual<N, L> sin(const Dual<N, L>& x) {
     return x.chain(sin(x.value), cos(x.value));
 }
 template <int N, class L>
-FITWRIGHT_INLINE Dual<N, L> cos(const Dual<N, L>& x) {
+Dual<N, L> cos(const Dual<N, L>& x) {
     return x.chain(cos(x.value), -sin(x.value));
 }
 template <int N, class L>
-FITWRIGHT_INLINE Dual<N, L> tan(const Dual<N, L>& x) {
+Dual<N, L> tan(const Dual<N, L>& x) {
     const double t = tan(x.value);
     return x.chain(t, 1.0 + t * t);
 }
 template <int N, class L>
-FITWRIGHT_INLINE Dual<N, L> atan(const Dual<N, L>& x) {
+Dual<N, L> atan(const Dual<N, L>& x) {
     return x.chain(atan(x.value), 1.0 / (1.0 + x.value * x.value));
 }
 
@@ -174,11 +188,11 @@ FITWRIGHT_INLINE double arc_slope(double x) {
 } // namespace detail
 
 template <int N, class L>
-FITWRIGHT_INLINE Dual<N, L> asin(const Dual<N, L>& x) {
+Dual<N, L> asin(const Dual<N, L>& x) {
     return x.chain(asin(x.value), detail::arc_slope(x.value));
 }
 template <int N, class L>
-FITWRIGHT_INLINE Dual<N, L> acos(const Dual<N, L>& x) {
+Dual<N, L> acos(const Dual<N, L>& x) {
     return x.chain(acos(x.value), -detail::arc_slope(x.value));
 }
 

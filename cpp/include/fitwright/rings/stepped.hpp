@@ -11,7 +11,7 @@
     FIELD(roughness, fine, from_to(0.0, 1e-3), 0.0, "mean peak-to-valley height Rz of the bore")   \
     FIELD(smoothing, ratio, from_to(0.0, 1.0), 1.0,                                                \
           "share of the roughness that is lost by pressing flat")                                  \
-    RANGED(friction, ratio, from_to(0.0, 1.0), 0.15, 0.12, 0.18, "friction between bore and seat") \
+    RANGED(friction, ratio, from_to(0.0, 1.0), 0.15, 0.12, 0.20, "friction between bore and seat") \
     FITWRIGHT_MATERIAL_FACTORS(FIELD)
 FITWRIGHT_DECLARE(rings, SteppedRing, true, "a ring whose outside has steps",
                   FITWRIGHT_STEPPED_RING)

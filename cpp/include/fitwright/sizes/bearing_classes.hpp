@@ -16,7 +16,7 @@ struct Clearance {
     double least; // radial, before mounting, without load [m]
     double greatest;
 };
-// Group "C2", "CN", "C3" or "C4", by the nominal bore.
+// Group "C2" to "C4" to 800 mm, "C5" to 250 mm, by the nominal bore.
 Clearance bearing_clearance(double bore, const std::string& group);
 
 } // namespace fitwright::sizes

@@ -4,6 +4,7 @@
 #pragma once
 
 #include <fitwright/sizes/iso286.hpp>
+#include <fitwright/sizes/thread_slack.hpp>
 
 namespace fitwright::sizes {
 
@@ -49,6 +50,13 @@ ThreadLimits metric_thread(double nominal, double pitch, const std::string& clas
 // Series "UNC", "UNF", "UNEF", "UN" (the constant-pitch series) or "UNS"; class "2A".
 ThreadLimits unified_thread(double nominal, double threads_per_inch, const std::string& series,
                             const std::string& class_text, const std::string& path = "thread");
+
+ThreadSlack thread_slack(const ThreadFit& fit);
+enum class ThreadSystem : int { iso_metric, unified };
+// By the classes of nut and screw, "6H/6g" or "2B/2A"; empty: those. Empty, a size that the tables do
+// not have goes by the formulas of ISO 965-1 (from memory), which the tables round.
+ThreadSlack thread_slack(ThreadSystem system, double nominal, double pitch,
+                         const std::string& classes, const std::string& path = "thread_class");
 
 // ISO 261: pitches of a nominal diameter, the coarse one first [m]; empty when it is not listed.
 struct MetricPitches {

@@ -9,6 +9,7 @@
 
 #include <fitwright/bodies/strip.hpp>
 #include <fitwright/number/faults.hpp>
+#include <fitwright/stack/step_kind.hpp>
 #include <memory>
 #include <string>
 #include <vector>
@@ -27,6 +28,7 @@ struct HistoryPart {
     T face_softness; // u0 of its face towards the shoulder; 0: flat
     T settling;      // embedding of that face
     T yield_force;   // axial force at which its section yields; 0: not checked
+    bool hot = true; // put on hot; else it grips at once where it has interference
 };
 
 template <class T>
@@ -45,21 +47,6 @@ struct HistoryState {
     T thrust;   // towards the shoulder
     T settled;  // share of the settling that has happened, 0 to 1; never goes back
 };
-
-enum class StepKind {
-    slip_on, // parts first..last go on, hot, each against the part before it
-    press,   // push on the free end of the last part with `force`
-    release, // take the press away
-    nut_on,  // run the nut up by hand
-    tighten, // turn the nut until its force is `force`
-    lock,    // the nut turns no more
-    state,   // go to `state`: warm, spin, thrust, reverse, stop, cool
-    loosen,  // turn the nut back until it is free, and take it off
-    pull,    // draw the last part off
-    repeat   // steps first..last over again, `times` times
-};
-// Where a press is held against: on the far side of the shoulder, or by the shaft's own nut end.
-enum class Reaction { outside, shaft };
 
 template <class T>
 struct HistoryStep {
@@ -84,6 +71,9 @@ struct History {
     std::vector<HistoryStep<T>> steps;
     int elements = 12;  // of each part with a seat
     int refinement = 1; // sub-steps times this
+    // A part whose seat touches in no state is one bar: the same forces with fewer points, of which its
+    // seat then tells two.
+    bool whole_open_parts = false;
 };
 
 // -- what comes out -------------------------------------------------------------------------------

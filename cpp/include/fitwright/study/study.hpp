@@ -5,6 +5,7 @@
 
 #include <cstdint>
 #include <fitwright/fields/model.hpp>
+#include <limits>
 #include <memory>
 #include <string>
 #include <vector>
@@ -12,11 +13,25 @@
 namespace fitwright::study {
 
 inline constexpr std::int64_t chunk = 4096; // samples
+// Of what takes milliseconds a sample: few samples, too, are to fill the cores.
+inline constexpr std::int64_t small_chunk = 16;
 inline constexpr int bin_count = 1024;
+inline constexpr int stage_limit = 3;
 
 // lognormal: middle and deviation are those of the quantity. beta: between low and high with that mean
-// and deviation. measured: a list of readings, each with the gauge's standard uncertainty (deviation).
+// and deviation. measured: a list of readings, which share the gauge's standard uncertainty (deviation).
 enum class Shape : int { normal, truncated_normal, uniform, triangular, lognormal, beta, measured };
+
+// What a list of readings tells.
+// these_parts: one reading of each of the parts at hand, of which one goes in: each equally likely.
+// one_part: repeated readings of the part that goes in. What is known of it is their mean, with
+//   Student's t of n - 1 degrees of freedom and scale s/sqrt(n) (JCGM 101:2008, 6.4.9.2, from memory);
+//   normal with repeatability/sqrt(n) where the deviation of one reading is known from before.
+// process: one reading each of parts that a process made, for one it has yet to make: Student's t of
+//   n - 1 degrees of freedom and scale s sqrt(1 + 1/n) about their mean, the prediction of one more
+//   from a normal process (textbook, from memory).
+// The gauge's uncertainty, which all readings share, is added to each.
+enum class Readings : int { these_parts, one_part, process };
 
 // How the samples are laid out over the whole study. A Latin hypercube and a scrambled Sobol'
 // sequence are for the number of samples they were made for; a plain study can be carried on.
@@ -34,6 +49,9 @@ struct Spread {
     double deviation; // standard deviation; for beta and lognormal of the quantity itself
     double low, high;
     std::vector<double> measured = {};
+    Readings of = Readings::these_parts;
+    double repeatability =
+        std::numeric_limits<double>::quiet_NaN(); // of one reading; NaN: not known
 };
 // Fills in what follows from the rest where it is NaN: the middle (mean of the readings, or half-way
 // between low and high), and a truncated normal's deviation (a sixth of the way from low to high).
@@ -64,12 +82,28 @@ struct Tracked {
     double at_most;
 };
 
+// A formula in parts (the levels of a job), each of which adds outputs to those of the parts before,
+// tells the study where each part ends: a sample is then known to pass up to a part.
 struct Subject {
     const fields::AllFormulas* formulas;
     fields::Context context;
     std::vector<double> nominal;
     std::vector<double> low, high; // allowed range of each input
     int output_count;
+    std::vector<int> stage_ends = {};  // outputs up to the end of each part but the last
+    std::int64_t chunk = study::chunk; // samples summed at a time
+};
+
+// Where the bins of a tracked output lie, and what its sums are counted from.
+struct Scale {
+    double bins_from, bins_per_unit, shift;
+};
+// What a study can be told beside its inputs and outputs.
+struct Extras {
+    std::vector<Tracked> held = {}; // limits that count without statistics of their own
+    std::vector<Scale> scales =
+        {};          // those of another run of the same study: spares the first samples
+    int threads = 1; // for the first samples
 };
 
 struct Statistics {
@@ -98,9 +132,16 @@ Interval interval_of_share(std::int64_t passed, std::int64_t count);
 // (derivatives: outputs x inputs). An input with ends moves with them.
 std::vector<double> contributions(const std::vector<double>& derivatives, std::size_t input_count,
                                   const std::vector<Spread>& spreads);
-// Root of the sum of squares of the contributions to each output: the linear budget.
+// Root of the sum of squares of the contributions to each output, with twice the product of what is
+// tied times its correlation: the linear budget.
 std::vector<double> linear_deviation(const std::vector<double>& contributions,
-                                     std::size_t spread_count);
+                                     std::size_t spread_count,
+                                     const std::vector<Correlation>& correlations = {});
+// The share of that budget's square that each makes; what is tied shares its products evenly. They
+// sum to 1, or are 0 where nothing contributes.
+std::vector<double> linear_shares(const std::vector<double>& contributions,
+                                  std::size_t spread_count,
+                                  const std::vector<Correlation>& correlations = {});
 
 // What a run of whole chunks found: plain numbers that can be kept on disk or sent from elsewhere.
 struct Block {
@@ -116,7 +157,7 @@ class Study {
 public:
     Study(Subject subject, const std::vector<Spread>& spreads, const std::vector<Tracked>& tracked,
           std::uint64_t seed, std::int64_t count, Design design = Design::plain,
-          const std::vector<Correlation>& correlations = {});
+          const std::vector<Correlation>& correlations = {}, const Extras& extras = {});
     ~Study();
     Study(Study&&) noexcept;
 
@@ -131,7 +172,14 @@ public:
     void merge(const Block& block);
 
     Statistics statistics(std::size_t tracked) const;
-    std::int64_t all_passed() const; // samples in which every tracked limit holds
+    std::int64_t all_passed() const; // samples in which every limit holds
+    // Samples in which every limit of the parts up to this one holds, the first part being 0.
+    std::int64_t passed_to(int stage) const;
+    int stages() const;
+    std::int64_t chunk_samples() const;
+    // How many samples were looked at to find the scales.
+    std::int64_t first_samples() const;
+    std::vector<Scale> scales() const;
     std::int64_t out_of_domain() const;
     // The first sample out of domain, its rule and place (see number/faults); -1 when there is none.
     std::int64_t first_fault() const;

@@ -30,7 +30,9 @@ FITWRIGHT_DECLARE(threads, LockTabsInputs, false, "a washer with tabs, a nut wit
     FIELD(meetings_in_window, ratio, unlimited(), 1.0, "window over step: meetings to expect")     \
     FIELD(chance, ratio, unlimited(), 1.0,                                                         \
           "chance that a meeting falls inside, for tabs and slots that stand anyhow")              \
-    FIELD(chance_low, ratio, unlimited(), 1.0, "the same at the high end of both frictions")       \
+    FIELD(chance_low, ratio, at_least(0.9), 1.0,                                                   \
+          "the same at the high end of both frictions; nine of ten by default (own choice, no "    \
+          "standard): below it a tab meets a slot by luck")                                        \
     FIELD(chance_high, ratio, unlimited(), 1.0, "the same at the low end of both frictions")       \
     FIELD(preload_mean, force, unlimited(), 1e3,                                                   \
           "mean force at the first meeting, when it falls inside")                                 \
@@ -68,6 +70,8 @@ FITWRIGHT_DECLARE(threads, LockTabsOutputs, false, "where tabs and slots meet",
     FIELD(speed, speed, from_to(0.0, 2e5), 0.0, "speed the machine runs up to")                    \
     FIELD(start_time, time, above(0.0, 1e6), 1.0, "time to run up")                                \
     FIELD(trip_time, time, above(0.0, 1e6), 1.0, "time to come down in the hardest stop")          \
+    FIELD(trip_speed, speed, from_to(0.0, 2e5), worked_out,                                        \
+          "speed that stop begins at; `speed` when left out")                                      \
     FIELD(shaft_bore, size, from_to(0.0, 3.0), 0.0, "bore of the shaft under the thread")
 FITWRIGHT_DECLARE(threads, HandInputs, false, "a nut on a turning shaft", FITWRIGHT_HAND_INPUTS)
 

@@ -49,6 +49,9 @@ FITWRIGHT_DECLARE(threads, TorqueInputs, true, "a nut, the shaft it runs on, and
     FIELD(pitch_diameter, size, unlimited(), 1e-3, "pitch diameter d2")                            \
     FIELD(root_diameter, size, unlimited(), 1e-3, "root diameter d3 of the external thread")       \
     FIELD(stress_area, area, unlimited(), 1e-6, "stress area of the shaft end")                    \
+    FIELD(root_area, area, unlimited(), 1e-6,                                                      \
+          "area at the root of the shaft's thread; of unified threads the one that tables print, " \
+          "at d - 1.299 P")                                                                        \
     FIELD(tension, stress, unlimited(), 1e6, "tension at the stress area")                         \
     FIELD(torsion, stress, unlimited(), 1e6, "shear by the thread torque while tightening")        \
     FIELD(von_mises, stress, unlimited(), 1e6, "von Mises stress of the shaft end")                \

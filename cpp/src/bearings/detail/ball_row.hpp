@@ -7,6 +7,11 @@
 #include "interpolated.hpp"
 #include <fitwright/bearings/rating.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule balls_fit_circle, opposed_angle, opposed_rows, radial_bearing_angle,
+    thrust_bearing_angle, thrust_bearing_rows, whole_rows;
+} // namespace fitwright::rules
+
 namespace fitwright::bearings {
 
 struct RowChoices {

@@ -6,6 +6,10 @@
 #include "viscosity.hpp"
 #include <fitwright/bearings/running.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule load_factor_known;
+} // namespace fitwright::rules
+
 namespace fitwright::bearings {
 
 // f1 = z (P0/C0)^y

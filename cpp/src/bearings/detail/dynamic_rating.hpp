@@ -5,6 +5,10 @@
 #include "life_figures.hpp"
 #include "static_rating.hpp"
 
+namespace fitwright::rules {
+extern const number::Rule thrust_bearing_radial_load;
+} // namespace fitwright::rules
+
 namespace fitwright::bearings {
 
 template <class T>
@@ -82,17 +86,25 @@ FITWRIGHT_INLINE void tell_life(const LoadedLife<T>& l, const T& rating, double 
     out.running_time = running_time(out.life, speed);
 }
 
+// X = 1.25 tan (1 - 2/3 sin), Y = 1, e = 1.25 tan: the table of thrust ball bearings, which has nothing
+// within e.
+template <class T>
+DynamicFactors<T> thrust_factors(const RatedRow<T>& row) {
+    const T e = row.tangent * 1.25;
+    const T x = e * (1.0 - row.sine * (2.0 / 3.0));
+    return {e, x, T(1.0), x, T(1.0)};
+}
+
 template <class T>
 LoadedLife<T> equivalent_ball_load(const RatedRow<T>& row, const RowChoices& c,
                                    const T& radial_load, const T& axial_load, Faults<T>& faults) {
     if (c.kind == BearingKind::radial)
         return equivalent(radial_factors(row, axial_load, c.arrangement), radial_load, axial_load,
                           faults);
-    // X = 1.25 tan (1 - 2/3 sin), Y = 1, e = 1.25 tan: the table of thrust ball bearings.
-    const T e = row.tangent * 1.25;
-    faults.require(axial_load >= e * radial_load, rules::thrust_bearing_radial_load, radial_load);
-    const T x = e * (1.0 - row.sine * (2.0 / 3.0));
-    return {e, x, T(1.0), x * radial_load + axial_load};
+    const DynamicFactors<T> f = thrust_factors(row);
+    faults.require(axial_load >= f.limit_ratio * radial_load, rules::thrust_bearing_radial_load,
+                   radial_load);
+    return {f.limit_ratio, f.radial, f.axial, f.radial * radial_load + f.axial * axial_load};
 }
 
 template <class T>

@@ -7,6 +7,11 @@
 #include <fitwright/number/per_lane.hpp>
 #include <fitwright/number/power.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule balls_flung_out, clearance_below_groove, contact_shallow,
+    no_loaded_balance, temperature_in_material_range, thrust_on_arch;
+} // namespace fitwright::rules
+
 namespace fitwright::bearings {
 
 // Columns of the table of balls, as `run` fills it for double when the context asks for it.

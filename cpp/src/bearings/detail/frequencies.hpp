@@ -11,8 +11,11 @@
 #pragma once
 
 #include <fitwright/bearings/running.hpp>
-#include <fitwright/fields/rules.hpp>
 #include <fitwright/number/number.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule balls_fit_circle;
+} // namespace fitwright::rules
 
 namespace fitwright::bearings {
 

@@ -8,10 +8,13 @@
 #pragma once
 
 #include <fitwright/bearings/hertz.hpp>
-#include <fitwright/fields/rules.hpp>
 #include <fitwright/number/elliptic.hpp>
 #include <fitwright/number/root.hpp>
 #include <fitwright/number/trigonometric.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule no_convergence;
+} // namespace fitwright::rules
 
 namespace fitwright::bearings {
 

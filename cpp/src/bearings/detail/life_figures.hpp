@@ -2,7 +2,6 @@
 #pragma once
 
 #include <fitwright/bearings/life.hpp>
-#include <fitwright/fields/rules.hpp>
 #include <fitwright/number/number.hpp>
 
 namespace fitwright::bearings {
@@ -13,6 +12,7 @@ inline constexpr double million = 1e6;
 // A life grows without bound as the load goes; below this share of the rating it is held.
 inline constexpr double least_load_ratio = 1e-4;
 inline constexpr double longest_time = 1e12; // s
+inline constexpr double longest_life = 1e18; // revolutions
 
 template <class T>
 FITWRIGHT_INLINE T load_ratio_for_life(const T& equivalent_load, const T& rating) {
@@ -49,7 +49,8 @@ FITWRIGHT_INLINE T reliability_at(const T& lives, const Weibull& w) {
 }
 
 // Palmgren and Miner: every state uses up its share. Feed the states one by one; a state at rest or
-// without load uses nothing. The life is that of the whole cycle.
+// without load uses nothing. The life is that of the whole cycle; where no state has a share, that of
+// the state with the shortest.
 template <class T>
 class DutyCycle {
 public:
@@ -59,22 +60,29 @@ public:
         time_ += share;
         turned_ += turned;
         used_ += turned / life;
+        shortest_life_ = select(speed > T(0.0), smaller(shortest_life_, life), shortest_life_);
+        shortest_time_ = smaller(shortest_time_, running_time(life, speed));
     }
     // Used up per second, and the life in revolutions and in running time.
     T life() const {
         const auto any_used = used_ > T(0.0);
-        return select(any_used, turned_ / select(any_used, used_, T(1.0)), T(1e18));
+        const T cycle =
+            select(any_used, turned_ / select(any_used, used_, T(1.0)), T(longest_life));
+        return select(time_ > T(0.0), cycle, shortest_life_);
     }
     T time() const {
         const auto wears = used_ * longest_time > time_ * (2.0 * fields::pi);
-        return select(wears, time_ * (2.0 * fields::pi) / select(wears, used_, T(1.0)),
-                      T(longest_time));
+        const T cycle = select(wears, time_ * (2.0 * fields::pi) / select(wears, used_, T(1.0)),
+                               T(longest_time));
+        return select(time_ > T(0.0), cycle, shortest_time_);
     }
 
 private:
     T time_ = 0.0;
     T turned_ = 0.0;
     T used_ = 0.0;
+    T shortest_life_ = longest_life;
+    T shortest_time_ = longest_time;
 };
 
 } // namespace fitwright::bearings

@@ -6,6 +6,10 @@
 #include "roller_rating.hpp"
 #include "viscosity.hpp"
 
+namespace fitwright::rules {
+extern const number::Rule contamination_class_known, fatigue_limit_known;
+} // namespace fitwright::rules
+
 namespace fitwright::bearings {
 
 // eC = a (1 - c/cbrt(dm)), a = factor kappa^0.68 dm^0.55 but at most 1, dm in mm.

@@ -13,6 +13,11 @@
 #include "hertz.hpp"
 #include <fitwright/bearings/mounted.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule balls_fit_circle, clearance_below_groove, inner_groove_open,
+    no_convergence, outer_groove_open, shim_below_arch, temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::bearings {
 
 // What does not change from one state to the next.

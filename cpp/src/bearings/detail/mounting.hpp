@@ -14,6 +14,11 @@
 #include "rings/detail/thick_ring.hpp"
 #include <fitwright/bearings/mounting.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule clearance_below_groove, interference_sensible, no_convergence,
+    outside_above_bore, shoulder_in_raceway, temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::bearings {
 
 template <class T>
@@ -24,26 +29,26 @@ FITWRIGHT_INLINE T squeezed(const rings::Section<T>& s, const T& pressure, const
            s.modulus;
 }
 
+// `ring_place` and `house_place` are the places that faults speak of.
 template <class T>
-void HousingFit::run(const T* inputs, T* outputs, const fields::Context& context,
-                     Faults<T>& faults) {
-    const auto& in = *reinterpret_cast<const HousingFitInputs<T>*>(inputs);
-    auto& out = *reinterpret_cast<HousingFitOutputs<T>*>(outputs);
-    const materials::Material& ring = *context.materials[0];
-    const materials::Material& house = *context.materials[1];
+HousingFitOutputs<T> housed(const HousingFitInputs<T>& in, const materials::Material& ring,
+                            const materials::Material& house, int ring_place, int house_place,
+                            Faults<T>& faults) {
+    HousingFitOutputs<T> out;
+    faults.place = ring_place;
     const T shoulder = fields::given(in.shoulder, in.raceway);
     faults.require(in.outside > in.raceway, rules::outside_above_bore, in.outside);
     faults.require((in.temperature >= T(ring.lowest)) & (in.temperature <= T(ring.highest)),
                    rules::temperature_in_material_range, in.temperature);
     const auto inward = shoulder <= in.raceway;
     faults.require(inward, rules::shoulder_in_raceway, shoulder);
-    faults.place = 1;
+    faults.place = house_place;
     faults.require(in.housing.outside > in.housing.bore, rules::outside_above_bore,
                    in.housing.outside);
     faults.require((in.housing.temperature >= T(house.lowest)) &
                        (in.housing.temperature <= T(house.highest)),
                    rules::temperature_in_material_range, in.housing.temperature);
-    faults.place = 0;
+    faults.place = ring_place;
     const T warm = materials::free_growth(ring, in.expansion_factor, in.temperature);
     out.interference = in.outside - in.housing.bore + in.outside * warm -
                        in.housing.bore * materials::free_growth(house, in.housing.expansion_factor,
@@ -75,6 +80,15 @@ void HousingFit::run(const T* inputs, T* outputs, const fields::Context& context
     out.pressure = (thin_pressure + thick_pressure) * 0.5;
     out.outer_growth = (by_thin + by_thick) * 0.5 + in.raceway * warm;
     out.growth_spread = by_thick - by_thin;
+    return out;
+}
+
+template <class T>
+void HousingFit::run(const T* inputs, T* outputs, const fields::Context& context,
+                     Faults<T>& faults) {
+    *reinterpret_cast<HousingFitOutputs<T>*>(outputs) =
+        housed(*reinterpret_cast<const HousingFitInputs<T>*>(inputs), *context.materials[0],
+               *context.materials[1], 0, 1, faults);
 }
 
 // Force of a row at a displacement, less what is wanted.
@@ -86,8 +100,7 @@ FITWRIGHT_INLINE Residual<T> row_force(const ThrustEquation<T>& row, const T& z)
 }
 // Displacement of a row under a force over Z K.
 template <class T>
-FITWRIGHT_INLINE T row_displacement(ThrustEquation<T> row, const T& load, const T& distance,
-                                    Faults<T>& faults) {
+T row_displacement(ThrustEquation<T> row, const T& load, const T& distance, Faults<T>& faults) {
     row.load = load;
     const auto bracket = displacement_bracket(row.values());
     const auto r =

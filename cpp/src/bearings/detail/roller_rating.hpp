@@ -5,6 +5,11 @@
 #include "dynamic_rating.hpp"
 #include <fitwright/bearings/roller_rating.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule rollers_fit_circle, straight_roller_axial_load,
+    thrust_bearing_radial_load;
+} // namespace fitwright::rules
+
 namespace fitwright::bearings {
 
 inline constexpr double least_roller_angle = 1.0 * degree_of_angle;

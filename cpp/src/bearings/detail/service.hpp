@@ -4,6 +4,7 @@
 #pragma once
 
 #include "creep.hpp"
+#include "dynamic_rating.hpp"
 #include "frequencies.hpp"
 #include "modified_life.hpp"
 #include "reference_life.hpp"
@@ -51,8 +52,11 @@ ServiceBearing<T> service_bearing(const BallRow<T>& given_row, const Service<T>&
     return b;
 }
 
-// A bearing that stands asks for no film.
+// A bearing that stands asks for no film and no load.
 inline constexpr double film_at_rest = 4.0;
+inline constexpr double nothing_asked = 1e9; // N
+// Least load of a ball bearing that turns, over C: a maker's public page on requisite minimum loads.
+inline constexpr double least_share_of_rating = 0.01;
 
 // One state. Loads are those of the balls, `count` entries; all balls alike need one. Angles and
 // loads are sizes, without the sign of the thrust.
@@ -87,6 +91,15 @@ void write_figures(ServiceOutputs<T>& out, const ServiceBearing<T>& b, const Ser
     out.reference_life = lives.both;
     out.reference_load = reference_load(b.dynamic_rating, lives.both);
     out.load_ratio = out.reference_load / b.dynamic_rating;
+
+    // Past e or not; a thrust bearing that its thrust does not hold together is told so elsewhere.
+    const auto factors_of_load = c.row.kind == BearingKind::radial
+                                     ? radial_factors(b.row, s.axial_load, c.row.arrangement)
+                                     : thrust_factors(b.row);
+    out.equivalent_load = equivalent(factors_of_load, s.radial_load, s.axial_load, faults).load;
+    out.least_load_margin =
+        select(s.speed > T(0.0), out.equivalent_load - b.dynamic_rating * least_share_of_rating,
+               T(nothing_asked));
 
     const auto bearing =
         c.row.kind == BearingKind::radial ? RatedBearing::radial_ball : RatedBearing::thrust_ball;

@@ -18,15 +18,20 @@
 
 #include "hertz.hpp"
 
+namespace fitwright::rules {
+extern const number::Rule line_contact, no_convergence, point_contact;
+} // namespace fitwright::rules
+
 namespace fitwright::bearings {
 
+// Tag: see root_of_values.
 template <class T>
 struct PartElliptic {
     T first, d;
 };
 // Carlson, Numer. Algorithms 10 (1995) 13-26, from memory; x, y > 0 up to 1, the third argument 1.
-template <class T>
-FITWRIGHT_INLINE PartElliptic<T> part_elliptic(const T& x0, const T& y0) {
+template <class T, class Tag>
+PartElliptic<T> part_elliptic(const T& x0, const T& y0) {
     T x = x0;
     T y = y0;
     T z(1.0);
@@ -78,15 +83,15 @@ template <class T>
 struct ShearAt {
     T shear, slope;
 };
-template <class T>
-FITWRIGHT_INLINE ShearAt<T> shear_at(const T& depth, const T& k, double poisson) {
+template <class T, class Tag = T>
+ShearAt<T> shear_at(const T& depth, const T& k, double poisson) {
     const T w = depth * k;
     const T w2 = w * w;
     const T s2 = 1.0 / (1.0 + w2);
     const T s = sqrt(s2);
     const T t2 = (k * k + w2) * s2;
     const T t = sqrt(t2);
-    const auto part = part_elliptic(T(w2 * s2), t2);
+    const auto part = part_elliptic<T, Tag>(T(w2 * s2), t2);
     const T first = s * part.first;
     const T d = s * s2 * part.d * (1.0 / 3.0);
     const T over = s2 / (1.0 + t);
@@ -105,18 +110,20 @@ FITWRIGHT_INLINE ShearAt<T> shear_at(const T& depth, const T& k, double poisson)
 }
 
 // The top: slope 0. How the slope changes is told by differences, of fourth order.
-template <class T>
+template <class T, class Tag = T>
 struct ShearTop {
     T k;
     double poisson;
-    FITWRIGHT_INLINE T fall(const T& depth) const { return -shear_at(depth, k, poisson).slope; }
+    FITWRIGHT_INLINE T fall(const T& depth) const {
+        return -shear_at<T, Tag>(depth, k, poisson).slope;
+    }
     FITWRIGHT_INLINE Residual<T> operator()(const T& depth) const {
         constexpr double e = 4e-3;
         const T near = fall(T(depth + e)) - fall(T(depth - e));
         const T far = fall(T(depth + 2.0 * e)) - fall(T(depth - 2.0 * e));
         return {fall(depth), (near * 8.0 - far) * (1.0 / (12.0 * e))};
     }
-    FITWRIGHT_INLINE ShearTop<Value<T>> values() const { return {value_of(k), poisson}; }
+    FITWRIGHT_INLINE ShearTop<Value<T>, Tag> values() const { return {value_of(k), poisson}; }
 };
 
 // (t^2 - 1)(2 t - 1) = k^2

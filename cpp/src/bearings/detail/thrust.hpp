@@ -4,6 +4,11 @@
 #include "arch.hpp"
 #include <fitwright/bearings/thrust.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule balls_flung_out, clearance_below_groove, contact_shallow,
+    no_running_balance, temperature_in_material_range, thrust_on_arch;
+} // namespace fitwright::rules
+
 namespace fitwright::bearings {
 
 template <class T>

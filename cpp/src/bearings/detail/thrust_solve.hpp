@@ -77,7 +77,7 @@ FITWRIGHT_INLINE Balance<T> balance_under(const T& thrust, const T& lift, const 
     for (int i = 0; i < balance_iterations; ++i) {
         const RadialEquation<T> equation{b, x, lift};
         flung = flung | ((!done) & (equation(T(thrust * 1e-6)).value >= T(0.0)));
-        const auto r = root_of_values(equation, lower, upper, x.radial, T(thrust * 1e-6));
+        const auto r = root_of_values<Tag>(equation, lower, upper, x.radial, T(thrust * 1e-6));
         BallForces<T> at = x;
         at.radial = r.x;
         const auto state = ball_state<T, Tag>(at, b);

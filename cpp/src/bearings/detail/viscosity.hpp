@@ -3,17 +3,16 @@
 
 #include <fitwright/bearings/rows.hpp>
 #include <fitwright/fields/formula.hpp>
-#include <fitwright/fields/rules.hpp>
 #include <fitwright/number/number.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule viscosity_falls, viscosity_known;
+} // namespace fitwright::rules
 
 namespace fitwright::bearings {
 
 using namespace number;
-
-template <class T>
-FITWRIGHT_INLINE Truth<T> is_given(const T& x) {
-    return x < T(1e300);
-}
+using fields::is_given;
 
 // ASTM D341 (ISO 3448 leans on it): ln ln (nu + 0.7), nu in mm^2/s, falls straight with ln of the
 // absolute temperature. The simple form holds from 2 mm^2/s upwards.

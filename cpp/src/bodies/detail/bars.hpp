@@ -79,14 +79,19 @@ public:
         points_.reach = 3;
         end_ = T(0.0);
     }
-    void add(const T& length, const T& contact_length, const T& diameter, int elements) {
+    // `apart`: its seat is not expected to touch, so that it is one bar; see `astray`.
+    void add(const T& length, const T& contact_length, const T& diameter, int elements,
+             bool apart = false) {
         const bool seated = contact_length > T(0.0);
-        const int n = seated ? elements : 1;
-        if (seated && static_cast<int>(shares_.size()) != n)
+        const int n = seated && !apart ? elements : 1;
+        if (n > 1 && static_cast<int>(shares_.size()) != n)
             share_out(n);
         Part p{points_.count, n, length, 1.0 / length, contact_length / length};
         p.half_area = contact_length * diameter * (0.5 * fields::pi);
-        p.shares = seated ? shares_.data() : &undivided;
+        p.shares = n > 1 ? shares_.data() : &undivided;
+        p.per_share = n > 1 ? per_share_.data() : &undivided;
+        p.scale = seated ? elements : 1;
+        p.apart = seated && apart;
         const int i = static_cast<int>(parts_.size());
         Ends e{p.first,
                p.first + 2 * n - 1,
@@ -126,6 +131,10 @@ public:
                 loaded_parts_ = i + 1;
             Part& p = parts_[i];
             p.on = on[i] != 0;
+            if constexpr (!has_derivatives<T>)
+                if (p.has_law && same(p.strip, load[i]))
+                    continue; // most parts stand still in most steps
+            p.has_law = true;
             p.strip = load[i];
             p.open = open_law(p.strip);
             if (p.contact > T(0.0))
@@ -157,86 +166,24 @@ public:
     }
 
     // Forces, seats and slopes at u; what has opened is chosen here.
-    void respond(const double* u, double* force, double* normal, Band& k, Rows& normal_k) {
+    template <class Friction>
+    void respond(const double* u, double* force, double* normal, Band& k, Friction& on_seats) {
+        Friction friction = on_seats;
         std::size_t seat = 0;
         for (std::size_t i = 0; i < loaded_parts_; ++i) {
             const Part& p = parts_[i];
-            const ElementLaw<double>& open = law(p.open, p.open_values);
-            const ElementLaw<double>& closed = law(p.closed, p.closed_values);
-            const double per_length = value_of(p.per_length);
-            const double half_area = value_of(p.half_area);
-            const bool seated = p.contact > T(0.0);
-            const double left0 = value_of(p.strip.interference);
-            const double loss_r = value_of(p.strip.ring_loss);
-            const double loss_s = value_of(p.strip.shaft_loss);
-            for (int e = 0; e < p.elements; ++e, seat += seated ? 2 : 0) {
-                const int r0 = part_point(p, e);
-                const int s0 = shaft_point(p, e);
-                const int r1 = part_point(p, e + 1);
-                const int s1 = shaft_point(p, e + 1);
-                const double per = per_length / p.shares[e];
-                const double er = (u[r1] - u[r0]) * per;
-                const double es = (u[s1] - u[s0]) * per;
-                bool touching = false;
-                if (p.on && seated) {
-                    const double left = left0 - loss_r * (open.ring_free + open.ring_by_ring * er) -
-                                        loss_s * (open.shaft_free + open.shaft_by_shaft * es);
-                    touching = left > 0.0;
-                    touching_[static_cast<std::size_t>(r0)] = touching ? 1 : 0;
-                }
-                const ElementLaw<double>& c = touching ? closed : open;
-                const double ns = c.shaft_free + c.shaft_by_ring * er + c.shaft_by_shaft * es;
-                force[s0] -= ns;
-                force[s1] += ns;
-                const double kss = c.shaft_by_shaft * per;
-                k.add(s0, s0, kss);
-                k.add(s0, s1, -kss);
-                k.add(s1, s0, -kss);
-                k.add(s1, s1, kss);
-                if (!p.on) {
-                    if (seated)
-                        normal[seat] = normal[seat + 1] = 0.0;
-                    continue;
-                }
-                const double nr = c.ring_free + c.ring_by_ring * er + c.ring_by_shaft * es;
-                force[r0] += nr;
-                force[r1] -= nr;
-                const double krr = -c.ring_by_ring * per;
-                k.add(r0, r0, krr);
-                k.add(r0, r1, -krr);
-                k.add(r1, r0, -krr);
-                k.add(r1, r1, krr);
-                if (!touching) {
-                    if (seated)
-                        normal[seat] = normal[seat + 1] = 0.0;
-                    continue;
-                }
-                const double krs = c.ring_by_shaft * per;
-                k.add(r0, s1, krs);
-                k.add(r0, s0, -krs);
-                k.add(r1, s1, -krs);
-                k.add(r1, s0, krs);
-                k.add(s1, r0, krs);
-                k.add(s0, r0, -krs);
-                k.add(s1, r1, -krs);
-                k.add(s0, r1, krs);
-                const double half = half_area * p.shares[e];
-                const double on_half =
-                    half * (c.pressure_free + c.pressure_by_ring * er + c.pressure_by_shaft * es);
-                normal[seat] = normal[seat + 1] = on_half;
-                const double pr = half * c.pressure_by_ring * per;
-                const double ps = half * c.pressure_by_shaft * per;
-                const int window = e == 0 ? s0 : r0;
-                for (const std::size_t j : {seat, seat + 1}) {
-                    normal_k.first[j] = window;
-                    double* row = normal_k.row(j);
-                    row[r0 - window] = -pr;
-                    row[s0 - window] = -ps;
-                    row[r1 - window] = pr;
-                    row[s1 - window] = ps;
-                }
+            const Now now = now_of(p);
+            char* touching = touching_.data() + p.first;
+            Window w{u + p.first - 1, force + p.first - 1, k.row(p.first - 1), normal + seat, seat};
+            element<1>(now, p.shares[0], p.per_share[0], w, touching[0], friction);
+            for (int e = 1; e < p.elements; ++e) {
+                w.next(now.seated);
+                element<0>(now, p.shares[e], p.per_share[e], w, touching[2 * e - 1], friction);
             }
+            w.next(now.seated);
+            seat = w.seat;
         }
+        on_seats = friction;
     }
 
     // The same on T with what the last call on doubles has chosen.
@@ -290,11 +237,17 @@ public:
                 along += p.shares[e];
         }
     }
-    int normal_width() const { return 4; }
     // Force per movement of an element of the part or shaft, for scales.
     double stiffness(int part) const {
         const Part& p = parts_[static_cast<std::size_t>(part)];
-        return p.elements * value_of(p.per_length) / value_of(p.strip.ring_softness);
+        return p.scale * value_of(p.per_length) / value_of(p.strip.ring_softness);
+    }
+    // Whether a part touches that was taken to stay apart: then one element does not do.
+    bool astray() const {
+        for (const Part& p : parts_)
+            if (p.apart && p.on && touching_[static_cast<std::size_t>(p.first)] != 0)
+                return true;
+        return false;
     }
     double length(int part) const {
         const Part& p = parts_[static_cast<std::size_t>(part)];
@@ -310,10 +263,153 @@ private:
         ElementLaw<double> open_values{}, closed_values{}; // of duals
         const double* shares = nullptr;                    // of the length, element by element
         T half_area = T(0.0);                              // half of the seat
+        const double* per_share = nullptr;                 // their reciprocals
+        bool has_law = false;                              // of this strip
+        int scale = 1;                                     // elements it would have
+        bool apart = false;
         Strip<T> strip{};
         bool on = false;
     };
+    // What the elements of a part have in common, in values.
+    struct Now {
+        ElementLaw<double> open, closed;
+        bool on, seated;
+        double per_length, half_area;
+        double left, left_by_ring, left_by_shaft; // of the interference, while open
+        double push_by_ring, push_by_shaft;       // slopes of the normal force on half an element
+    };
+    static Now now_of(const Part& p) {
+        Now n{law(p.open, p.open_values),
+              law(p.closed, p.closed_values),
+              p.on,
+              p.contact > T(0.0),
+              value_of(p.per_length),
+              value_of(p.half_area),
+              value_of(p.strip.interference),
+              value_of(p.strip.ring_loss),
+              value_of(p.strip.shaft_loss),
+              0.0,
+              0.0};
+        n.left -= n.left_by_ring * n.open.ring_free + n.left_by_shaft * n.open.shaft_free;
+        n.left_by_ring *= n.open.ring_by_ring;
+        n.left_by_shaft *= n.open.shaft_by_shaft;
+        n.push_by_ring = n.half_area * n.per_length * n.closed.pressure_by_ring;
+        n.push_by_shaft = n.half_area * n.per_length * n.closed.pressure_by_shaft;
+        return n;
+    }
+    // The four points of an element, which follow each other: part and shaft at its near end (in the
+    // first element of a part the other way round), part and shaft at its far end.
+    struct Window {
+        const double* u;
+        double* force;
+        double* k;
+        double* normal;
+        std::size_t seat;
+        void next(bool seated) {
+            u += 2;
+            force += 2;
+            k += 2 * 7;
+            normal += seated ? 2 : 0;
+            seat += seated ? 2 : 0;
+        }
+        // Of a band that reaches three points: a row further is a column back.
+        double& slope(int i, int j) const { return k[6 * i + j]; }
+        void join(int i, int j, double x) const {
+            slope(i, i) += x;
+            slope(i, j) -= x;
+            slope(j, i) -= x;
+            slope(j, j) += x;
+        }
+    };
+    template <int R0, class Friction>
+    FITWRIGHT_INLINE static void element(const Now& p, double share, double per_share,
+                                         const Window& w, char& touches, Friction& friction) {
+        constexpr int S0 = 1 - R0;
+        constexpr int R1 = 2;
+        constexpr int S1 = 3;
+        const double per = p.per_length * per_share;
+        const double er = (w.u[R1] - w.u[R0]) * per;
+        const double es = (w.u[S1] - w.u[S0]) * per;
+        const bool touching =
+            p.on && p.seated && p.left - p.left_by_ring * er - p.left_by_shaft * es > 0.0;
+        touches = touching ? 1 : 0;
+        if (!touching) {
+            const double ns = p.open.shaft_free + p.open.shaft_by_shaft * es;
+            w.force[S0] -= ns;
+            w.force[S1] += ns;
+            w.join(S0, S1, p.open.shaft_by_shaft * per);
+            if (p.on) {
+                const double nr = p.open.ring_free + p.open.ring_by_ring * er;
+                w.force[R0] += nr;
+                w.force[R1] -= nr;
+                w.join(R0, R1, -p.open.ring_by_ring * per);
+            }
+            if (p.seated) {
+                w.normal[0] = w.normal[1] = 0.0;
+                friction(w.seat, 0.0, 0.0);
+                friction(w.seat + 1, 0.0, 0.0);
+            }
+            return;
+        }
+        const ElementLaw<double>& c = p.closed;
+        const double ns = c.shaft_free + c.shaft_by_ring * er + c.shaft_by_shaft * es;
+        const double nr = c.ring_free + c.ring_by_ring * er + c.ring_by_shaft * es;
+        const double kss = c.shaft_by_shaft * per;
+        const double krr = -c.ring_by_ring * per;
+        const double krs = c.ring_by_shaft * per;
+        const double on_half =
+            p.half_area * share *
+            (c.pressure_free + c.pressure_by_ring * er + c.pressure_by_shaft * es);
+        w.normal[0] = w.normal[1] = on_half;
+        // Friction at the two places, x and y from the near end; what it does at a point of the part
+        // it does to the shaft beside it the other way.
+        constexpr double x = gauss;
+        constexpr double y = 1.0 - gauss;
+        const FrictionAt near =
+            friction(w.seat, on_half, (w.u[R0] * y - w.u[S0] * y) + (w.u[R1] * x - w.u[S1] * x));
+        const FrictionAt far = friction(w.seat + 1, on_half,
+                                        (w.u[R0] * x - w.u[S0] * x) + (w.u[R1] * y - w.u[S1] * y));
+        const double from = near.force * y + far.force * x;
+        const double to = near.force * x + far.force * y;
+        const double across_from = near.by_normal * y + far.by_normal * x;
+        const double across_to = near.by_normal * x + far.by_normal * y;
+        const double ends = near.by_movement * (y * y) + far.by_movement * (x * x);
+        const double mixed = (near.by_movement + far.by_movement) * (x * y);
+        const double other = near.by_movement * (x * x) + far.by_movement * (y * y);
+        w.force[R0] += nr + from;
+        w.force[S0] -= ns + from;
+        w.force[R1] += to - nr;
+        w.force[S1] += ns - to;
+        const double from_r = across_from * p.push_by_ring;
+        const double from_s = across_from * p.push_by_shaft;
+        const double to_r = across_to * p.push_by_ring;
+        const double to_s = across_to * p.push_by_shaft;
+        w.slope(R0, R0) += krr + ends - from_r;
+        w.slope(R0, S0) -= krs + ends + from_s;
+        w.slope(R0, R1) += mixed - krr + from_r;
+        w.slope(R0, S1) += krs - mixed + from_s;
+        w.slope(S0, R0) -= krs + ends - from_r;
+        w.slope(S0, S0) += kss + ends + from_s;
+        w.slope(S0, R1) += krs - mixed - from_r;
+        w.slope(S0, S1) -= kss - mixed + from_s;
+        w.slope(R1, R0) += mixed - krr - to_r;
+        w.slope(R1, S0) += krs - mixed - to_s;
+        w.slope(R1, R1) += krr + other + to_r;
+        w.slope(R1, S1) -= krs + other - to_s;
+        w.slope(S1, R0) += krs - mixed + to_r;
+        w.slope(S1, S0) -= kss - mixed - to_s;
+        w.slope(S1, R1) -= krs + other + to_r;
+        w.slope(S1, S1) += kss + other - to_s;
+    }
+
     static constexpr double undivided = 1.0;
+    static bool same(const Strip<double>& x, const Strip<double>& y) {
+        return x.ring_softness == y.ring_softness && x.shaft_softness == y.shaft_softness &&
+               x.ring_free == y.ring_free && x.shaft_free == y.shaft_free &&
+               x.diameter == y.diameter && x.interference == y.interference &&
+               x.flexibility == y.flexibility && x.ring_loss == y.ring_loss &&
+               x.shaft_loss == y.shaft_loss;
+    }
     static constexpr double gauss = 0.21132486540518712; // (1 - 1/sqrt(3))/2
     // Friction and force change most at the ends of a part: elements are shortest there.
     void share_out(int n) {
@@ -322,8 +418,11 @@ private:
             const double x = static_cast<double>(k) / n;
             return x * (1.0 - grading + grading * x * (3.0 - 2.0 * x));
         };
-        for (int k = 0; k < n; ++k)
+        per_share_.clear();
+        for (int k = 0; k < n; ++k) {
             shares_[static_cast<std::size_t>(k)] = at(k + 1) - at(k);
+            per_share_.push_back(1.0 / (at(k + 1) - at(k)));
+        }
     }
     static constexpr double grading = 0.4;
     // The part's first point, then part and shaft in turn.
@@ -337,7 +436,7 @@ private:
     }
 
     std::vector<Part> parts_;
-    std::vector<double> shares_;
+    std::vector<double> shares_, per_share_;
     Points<T> points_;
     std::vector<char> touching_;
     std::size_t loaded_parts_ = 0;

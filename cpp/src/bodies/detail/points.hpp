@@ -33,6 +33,12 @@ struct Ends {
     int seat_begin, seat_end;    // its seats
 };
 
+// Friction at a place of a seat: the force on the part towards the shoulder, and its slopes by the
+// part's movement and by the normal force there.
+struct FrictionAt {
+    double force, by_movement, by_normal;
+};
+
 template <class T>
 struct Points {
     int count = 0, reach = 0;
@@ -45,16 +51,19 @@ struct Points {
 // What a solver asks of bodies (a condensed finite-element body answers the same):
 //   const Points<T>& points()
 //   using Load:             what heat, speed and the like do to them; a vector space (blend)
+//   void add(length, contact length, diameter, elements, apart)  the next part; `apart`: its seat is taken
+//        to touch nowhere (it may then have fewer points)
+//   bool astray()           whether a part that was taken so touches after all
 //   void at(const Load&, const std::vector<char>& on, bool whole)  go to that load; parts not on are
 //        left out; unless `whole`, nothing acts on the shaft beyond the last part that is on
 //   int loaded()            the points before this one carry all forces; those from there on follow
 //   void follow(S* u)       their movements, on doubles and on T
-//   void respond(const double* u, double* force, double* normal, Band& k, Rows& normal_k)
-//        forces at the loaded points that hold the movements u, the normal force on each seat, and both
-//        slopes; it chooses what has opened
+//   void respond(const double* u, double* force, double* normal, Band& k, Friction& friction)
+//        forces at the loaded points that hold the movements u, with the slopes of them all, and the normal
+//        force on each seat; it chooses what has opened, and asks friction(seat, normal force, movement
+//        of the part on the shaft) at every seat of a part that is on
 //   void respond(const T* u, T* force, T* normal)          the same on T, with the same choice
 //   void place(int part, const Load&, const T& movement, T* u)  a part without force, first end there
-//   int normal_width()      how many points in a row the pressure of a seat depends on
 //   double stiffness(int part), length(int part)           scales
 
 } // namespace fitwright::bodies

@@ -4,6 +4,11 @@
 #include "warming.hpp"
 #include <fitwright/heat/body.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule ambient_in_material_range, outer_above_inner, place_in_body,
+    start_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::heat {
 
 template <class T>

@@ -5,6 +5,11 @@
 #include "oven.hpp"
 #include <fitwright/heat/chill.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule chill_in_material_range, chill_opens, interference_told_twice,
+    temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::heat {
 
 inline constexpr double dry_ice = -78.5;   // degC, sublimes (from memory)

@@ -3,7 +3,6 @@
 #pragma once
 
 #include <fitwright/fields/formula.hpp>
-#include <fitwright/fields/rules.hpp>
 #include <fitwright/number/number.hpp>
 
 namespace fitwright::heat {

@@ -6,6 +6,10 @@
 #include "warming.hpp"
 #include <fitwright/heat/loosen.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule bath_in_material_range, grip_to_free, heat_frees, interference_told_twice;
+} // namespace fitwright::rules
+
 namespace fitwright::heat {
 
 inline constexpr double patience = 36000.0; // s of heating

@@ -5,6 +5,11 @@
 #include "rings/detail/fit.hpp"
 #include <fitwright/heat/oven.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule interference_told_twice, oven_in_material_range,
+    temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::heat {
 
 using namespace number;

@@ -7,6 +7,10 @@
 #include "rings/detail/fit.hpp"
 #include "watch.hpp"
 
+namespace fitwright::rules {
+extern const number::Rule heat_data_told;
+} // namespace fitwright::rules
+
 namespace fitwright::heat {
 
 // The end of a range of which a run is made: how fast heat is taken.

@@ -21,6 +21,10 @@
 #include <fitwright/heat/seating.hpp>
 #include <fitwright/number/number.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule contact_within_length, grip_to_seat, interference_told_twice;
+} // namespace fitwright::rules
+
 namespace fitwright::heat {
 
 using namespace number;
@@ -107,10 +111,16 @@ void Seating::run(const T* inputs, T* outputs, const fields::Context& context, F
         return on_shaft ? select(press > k.capacity, T(0.0), k_gap.released) : k_gap.released;
     };
     out.gap = with(c, in.press_force, usual);
-    out.gap_low = with(cooling(in.ring.friction_low), in.press_force,
-                       corrected(in.wall_shear_low, in.springback_low, in.end_effect_high));
-    out.gap_high = with(cooling(in.ring.friction_high), in.press_force,
-                        corrected(in.wall_shear_high, in.springback_high, in.end_effect_low));
+    // Against a press more friction leaves more gap; without one its drag stretches what it holds, and
+    // less friction leaves more.
+    const Shrinking<T> slippery = cooling(in.ring.friction_low);
+    const Shrinking<T> rough = cooling(in.ring.friction_high);
+    const auto low = corrected(in.wall_shear_low, in.springback_low, in.end_effect_high);
+    const auto high = corrected(in.wall_shear_high, in.springback_high, in.end_effect_low);
+    const T& press = in.press_force;
+    out.gap_low = smaller(with(slippery, press, low), with(rough, press, low));
+    out.gap_high =
+        larger(with(c, press, high), larger(with(slippery, press, high), with(rough, press, high)));
     out.gap_margin = in.allowed_gap - out.gap_high;
     out.gap_nut_side_first = positive(c.parting * length - c.drag * 4.0);
     out.gap_least = on_shaft ? T(0.0) : gap_of(c, c.capacity, usual).released;

@@ -7,6 +7,11 @@
 #include "ring_on_shaft.hpp"
 #include <fitwright/heat/slip_on.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule grips_at_room, interference_told_twice, no_convergence, oven_above_room,
+    temperature_in_material_range, window_opens;
+} // namespace fitwright::rules
+
 namespace fitwright::heat {
 
 template <class T>

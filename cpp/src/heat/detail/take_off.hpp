@@ -5,6 +5,10 @@
 #include "oven.hpp"
 #include <fitwright/heat/take_off.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule contact_within_length, interference_told_twice;
+} // namespace fitwright::rules
+
 namespace fitwright::heat {
 
 template <class T>

@@ -5,6 +5,11 @@
 #include "ring_on_shaft.hpp"
 #include <fitwright/heat/warming.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule no_convergence, outside_above_bore, oven_in_material_range,
+    skin_in_material_range, soaked_already, start_in_material_range, target_between, target_reached;
+} // namespace fitwright::rules
+
 namespace fitwright::heat {
 
 // Largest difference between two cells, on the way.

@@ -10,7 +10,10 @@
 
 namespace fitwright::job {
 
+// What steps through time does so once for as many directions as there are; a short formula takes two
+// registers of them, which is sooner compiled.
 using Slope = number::Dual<FITWRIGHT_DIRECTIONS, number::Isa<0>>;
+using ShortSlope = number::Dual<number::direction_count<number::Isa<0>>, number::Isa<0>>;
 
 // How many numbers go in and come out: those of a job and its level.
 template <Level Adding>
@@ -41,24 +44,24 @@ void baseline_values(const double* inputs, double* outputs, int stride,
         outputs[i * step] = out[i];
 }
 
-template <class Adds>
+template <class Adds, class S>
 void baseline_slopes(const double* inputs, double* outputs, int stride, int slope_at,
                      int directions, const fields::Context& context, double& code,
                      bool& one_sided) {
     const Layout& at = *static_cast<const Layout*>(context.layout);
     const auto step = static_cast<std::size_t>(stride);
-    std::vector<Slope> in(static_cast<std::size_t>(Adds::inputs(at)));
-    std::vector<Slope> out(static_cast<std::size_t>(Adds::outputs(at)));
-    for (int first = 0; first < directions; first += Slope::directions) {
-        const int count = std::min(Slope::directions, directions - first);
+    std::vector<S> in(static_cast<std::size_t>(Adds::inputs(at)));
+    std::vector<S> out(static_cast<std::size_t>(Adds::outputs(at)));
+    for (int first = 0; first < directions; first += S::directions) {
+        const int count = std::min(S::directions, directions - first);
         const auto from = static_cast<std::size_t>(slope_at + first);
         for (std::size_t i = 0; i < in.size(); ++i) {
-            in[i] = Slope(inputs[i * step]);
+            in[i] = S(inputs[i * step]);
             for (int k = 0; k < count; ++k)
                 in[i].d.set_lane(k, inputs[i * step + from + static_cast<std::size_t>(k)]);
         }
-        number::Faults<Slope> faults;
-        Adds::template run<Slope>(in.data(), out.data(), context, faults);
+        number::Faults<S> faults;
+        Adds::template run<S>(in.data(), out.data(), context, faults);
         one_sided = one_sided || faults.one_sided;
         if (faults.code != 0.0) {
             code = faults.code;
@@ -72,9 +75,9 @@ void baseline_slopes(const double* inputs, double* outputs, int stride, int slop
     }
 }
 
-template <class Adds>
+template <class Adds, class S = Slope>
 LevelCalls baseline_calls() {
-    return {&baseline_values<Adds>, &baseline_slopes<Adds>};
+    return {&baseline_values<Adds>, &baseline_slopes<Adds, S>};
 }
 
 } // namespace fitwright::job

@@ -2,10 +2,55 @@
 #pragma once
 
 #include "bearings/detail/equilibrium.hpp"
+#include "bearings/detail/mounting.hpp"
 #include "in_baseline.hpp"
 #include "views.hpp"
 
+namespace fitwright::rules {
+extern const number::Rule raceway_in_ring, temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::job {
+
+// The outer raceway's growth with the ring in its pocket, by fit and heat. Its shoulders are those of
+// the bearing's groove.
+template <class T>
+T housed_growth(T* outputs, const Inputs<T>& job, int s, const T& outer_raceway,
+                Faults<T>& faults) {
+    const Layout& at = job.at;
+    const Pocket<T>& pocket = job.pocket();
+    const T& shaft = job.state(s).shaft_temperature;
+    bearings::HousingFitInputs<T> in;
+    in.outside = pocket.ring_outside;
+    in.raceway = outer_raceway;
+    in.shoulder = outer_raceway - job.bearing().outer_shoulder * job.bearing().ball_diameter * 2.0;
+    in.temperature = shaft + job.lag(s, at.lag_of_outer_ring);
+    in.modulus_factor = in.expansion_factor = T(1.0);
+    in.housing.bore = pocket.seat_diameter;
+    in.housing.outside = pocket.housing_outside;
+    in.housing.temperature = shaft + job.lag(s, at.lag_of_pocket);
+    in.housing.modulus_factor = pocket.housing_modulus_factor;
+    in.housing.expansion_factor = pocket.housing_expansion_factor;
+    const int here = s * Place::per_state;
+    const auto found = bearings::housed(in, *at.outer_ring, *at.pocket, here + Place::outer_ring,
+                                        here + Place::pocket, faults);
+    *reinterpret_cast<PocketFitOutputs<T>*>(outputs + at.pocket_fit_out_at) = {
+        found.interference, found.pressure, found.growth_spread};
+    return found.outer_growth;
+}
+
+// What holds the outer ring: as told, or under the pressure of its fit.
+template <class T>
+T pocket_holding(const T* outputs, const Inputs<T>& job) {
+    const Layout& at = job.at;
+    if (!at.has_pocket)
+        return T(0.0);
+    bearings::HeldRing<T> held = reinterpret_cast<const bearings::HeldRing<T>&>(job.pocket());
+    if (at.has_pocket_fit)
+        held.pressure = reinterpret_cast<const PocketFitOutputs<T>*>(outputs + at.pocket_fit_out_at)
+                            ->pocket_pressure;
+    return bearings::holding_torque(held);
+}
 
 // What the inner ring's fit, the heat and the speed leave of the clearance, and the thrust on it.
 template <class T>
@@ -39,7 +84,11 @@ void write_bearing(T* outputs, const Scene<T>& scene, const Inputs<T>& job, int 
     within(*at.outer_ring, outer);
     within(*at.balls, balls);
     const T outer_raceway = raceway + bearing.ball_diameter * 2.0 + bearing.clearance;
-    const T outer_growth = outer_raceway * materials::free_growth(*at.outer_ring, T(1.0), outer);
+    const T outer_growth =
+        at.has_pocket_fit
+            ? housed_growth(outputs, job, s, outer_raceway, faults)
+            : T(outer_raceway * materials::free_growth(*at.outer_ring, T(1.0), outer));
+    faults.place = s * Place::per_state + Place::bearing;
     const T ball_growth =
         bearing.ball_diameter * materials::free_growth(*at.balls, bearing.expansion_factor, balls);
     reinterpret_cast<bearings::MountedOutputs<T>&>(out) = bearings::mounted_state(
@@ -156,8 +205,7 @@ void write_service(T* outputs, const bearings::RunningOutputs<T>& running,
                                             abs(running.inner_angle),
                                             abs(running.outer_angle),
                                             held,
-                                            at.has_pocket ? bearings::holding_torque(job.pocket())
-                                                          : T(0.0)};
+                                            pocket_holding(outputs, job)};
     bearings::ServiceOutputs<T> out;
     bearings::write_figures(out, assembly.rated, job.ratings(), job.oil(), service,
                             service_choices(at), Place::service,

@@ -24,17 +24,6 @@ number::Enclosure von_mises(const Stresses<number::Enclosure>& s);
 
 } // namespace fitwright::rings
 
-#include "stack/detail/locked.hpp"
-
-namespace fitwright::stack {
-
-// In the force N itself: in y = ln(N/N0) every effect of N0 comes in twice and cancels, which
-// bounds cannot see.
-number::Enclosure locked_force(const LoopEquation<number::Enclosure>& e,
-                               number::Faults<number::Enclosure>& faults);
-
-} // namespace fitwright::stack
-
 #include "job/detail/quick.hpp"
 
 namespace fitwright::job {

@@ -15,12 +15,14 @@ struct Beyond {
                     Faults<T>& faults) {
         Quick::run<T>(inputs, outputs, context, faults);
         const Layout& at = *static_cast<const Layout*>(context.layout);
-        for (int level = 1; level <= static_cast<int>(Last); ++level)
+        for (int level = 1; level <= static_cast<int>(Last); ++level) {
+            faults.stage(level - 1);
             in_baseline(at.calls[level], inputs,
                         outputs + at.outputs_at(static_cast<Level>(level - 1)),
                         at.level_counts[level], context, 0, faults);
-        if (at.has_arch)
-            write_arches(inputs, outputs, at, faults);
+            if (level == static_cast<int>(Level::history) && at.has_arch)
+                write_arches(inputs, outputs, at, faults);
+        }
     }
 };
 

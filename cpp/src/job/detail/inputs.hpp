@@ -3,6 +3,7 @@
 
 #include <fitwright/job/layout.hpp>
 #include <fitwright/job/parts.hpp>
+#include <fitwright/job/step_parts.hpp>
 #include <fitwright/number/number.hpp>
 
 namespace fitwright::job {
@@ -32,7 +33,7 @@ struct Inputs {
     const bearings::Lubricant<T>& oil() const {
         return part<bearings::Lubricant>(at.service_at + size<bearings::Service>());
     }
-    const bearings::HeldRing<T>& pocket() const { return part<bearings::HeldRing>(at.pocket_at); }
+    const Pocket<T>& pocket() const { return part<Pocket>(at.pocket_at); }
     const Seat<T>& seat(int i) const { return part<Seat>(at.seats_at + i * size<Seat>()); }
     const Ring<T>& ring(int i) const { return part<Ring>(at.rings_at + i * size<Ring>()); }
     const rings::Ring<T>& fit_ring(int i) const {

@@ -4,10 +4,16 @@
 
 #include "bearing.hpp"
 #include "heat/detail/oven.hpp"
+#include "job/detail/assembly.hpp"
 #include "job/detail/nut_parts.hpp"
 #include "job/detail/square.hpp"
 #include "rings/detail/seal.hpp"
 #include "slices.hpp"
+
+namespace fitwright::rules {
+extern const number::Rule outside_above_bore, seal_needs_hollow_shaft, seal_surface_at_face,
+    temperature_in_material_range;
+} // namespace fitwright::rules
 
 namespace fitwright::job {
 
@@ -61,7 +67,9 @@ void set_scene(Scene<T>& scene, const Inputs<T>& job, int s, const Assembly<T>& 
         m.overhang = ring.overhang;
         m.overhang_low = ring.overhang_low;
         m.overhang_high = ring.overhang_high;
-        if (k > at.first_member[i]) { // the same piece of metal goes on
+        m.press = k + 1 == at.first_member[i + 1] ? assembly.press[i] : T(0.0);
+        m.has_face = k == at.first_member[i];
+        if (!m.has_face) { // the same piece of metal goes on
             m.face_softness = m.settling = T(0.0);
             continue;
         }
@@ -108,7 +116,7 @@ void set_scene(Scene<T>& scene, const Inputs<T>& job, int s, const Assembly<T>& 
 
 template <class T>
 void write_rings(T* outputs, const Scene<T>& scene, const Inputs<T>& job, int s, const T& force,
-                 Assembly<T>& assembly, Faults<T>& faults) {
+                 const T& most, Assembly<T>& assembly, Faults<T>& faults) {
     const Layout& at = job.at;
     const State<T>& state = job.state(s);
     for (int i = 0; i < at.rings; ++i) {
@@ -121,13 +129,13 @@ void write_rings(T* outputs, const Scene<T>& scene, const Inputs<T>& job, int s,
         auto& fit = reinterpret_cast<rings::FitOutputs<T>&>(out);
         rings::Raised<T> high;
         if (at.has_slices(i)) {
-            fit =
-                sliced_fit(outputs, scene.members, job, s, i, force + thrust, force, high, faults);
+            fit = sliced_fit(outputs, scene.members, job, s, i, force + thrust, force, most, high,
+                             faults);
         } else {
             fit = rings::fit_outputs(m.joint, job.fit_ring(i), force + thrust, force, state.speed,
                                      *at.shaft, *at.ring_materials[i], state.shaft_temperature,
                                      temperature, faults);
-            high = raised_most(m, fit, force + thrust, *at.ring_materials[i], temperature);
+            high = raised_most(m, fit, most, *at.ring_materials[i], temperature);
         }
         if (s == 0)
             assembly.built_pressure[i] = out.pressure;
@@ -185,6 +193,52 @@ inline threads::NutKind nut_kind(const Layout& at) {
     return {threads::right, at.thread_form, at.thread_face_law};
 }
 
+// What the rings are pressed and the nut is tightened with, over the ends of friction and torque, and over
+// the steps that tell a force or a torque of their own.
+template <class T>
+void tightened_by(Assembly<T>& assembly, const Inputs<T>& job) {
+    const Layout& at = job.at;
+    threads::Tightening<T>& tightened = assembly.tightened;
+    for (int i = 0; i < at.rings; ++i)
+        assembly.press[i] = T(0.0);
+    const T& torque = job.nut().torque;
+    T last = torque;
+    T most = torque;
+    int on = -1; // last ring that went on
+    for (int k = 0; k < at.steps; ++k) {
+        const Step<T>& step =
+            job.template part<Step>(at.steps_at + k * Inputs<T>::template size<Step>());
+        const auto kind = static_cast<stack::StepKind>(at.step_kind[k]);
+        if (kind == stack::StepKind::slip_on && at.step_last[k] < at.rings)
+            on = at.step_last[k];
+        if (kind == stack::StepKind::press && on >= 0)
+            assembly.press[on] =
+                larger(assembly.press[on], fields::given(step.force, job.ring(on).press));
+        if (kind == stack::StepKind::tighten) {
+            last = fields::given(step.torque, torque);
+            most = larger(most, last);
+        }
+    }
+    const T low =
+        smaller(last, torque) * (fields::given(job.nut().torque_low, torque) / square(torque));
+    const T high = most * (fields::given(job.nut().torque_high, torque) / square(torque));
+    tightened.preload_low *= low;
+    tightened.preload_high *= high;
+    tightened.yield_use_high *= high;
+    stack::TightenedBy<T>& by = assembly.by;
+    by = {tightened.preload, tightened.preload_low, tightened.preload_high, T(0.0), T(0.0), T(0.0)};
+    const auto settles = [&by](const auto& part) {
+        by.settling += part.settling;
+        by.settling_low += fields::given(part.settling_low, part.settling);
+        by.settling_high += fields::given(part.settling_high, part.settling);
+    };
+    settles(job.nut());
+    for (int i = 0; i < at.rings; ++i)
+        settles(job.ring(i));
+    if (at.has_lock)
+        settles(job.lock());
+}
+
 // What holds for every state.
 template <class T>
 Assembly<T> assemble(const Inputs<T>& job, Faults<T>& faults) {
@@ -197,11 +251,7 @@ Assembly<T> assemble(const Inputs<T>& job, Faults<T>& faults) {
     assembly.tightened =
         threads::tightening(job.thread(), rotor.bore, job.nut().torque, true, *at.shaft,
                             job.state(0).shaft_temperature, faults, kind);
-    assembly.settling = job.nut().settling;
-    for (int i = 0; i < at.rings; ++i)
-        assembly.settling += job.ring(i).settling;
-    if (at.has_lock)
-        assembly.settling += job.lock().settling;
+    tightened_by(assembly, job);
     if (at.has_bearing) {
         faults.place = Place::bearing;
         assembly.contacts = bearings::contact_constants(
@@ -226,30 +276,28 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
         const State<T>& state = job.state(s);
         T* out = outputs + s * at.outputs_per_state;
         set_scene(scene, job, s, assembly, faults);
-        stack::LoopEquation<T>& loop = scene.loop.equation;
         const T opening =
             stack::nut_opening(scene.body, state.speed, scene.nut_warm, scene.shaft_warm);
         faults.place = s * Place::per_state + Place::nut;
-        T force = assembly.tightened.preload;
-        T force_low = force;
+        T force = assembly.by.nominal;
+        T force_low = assembly.by.low;
+        T force_high = assembly.by.high;
         auto& shoulder = *reinterpret_cast<stack::ShoulderOutputs<T>*>(out + at.shoulder_at);
         if (s == 0) {
-            assembly.locked_in = stack::locked_in(scene.loop) + opening;
-            const auto first =
-                stack::first_tightening(scene.loop, scene.members, at.members, force);
-            shoulder = first.shoulder;
-            assembly.shortfall = first.shortfall;
+            assembly.first = stack::first_tightening(scene.loop, scene.members, assembly.by);
+            assembly.built_opening = opening;
+            shoulder = assembly.first.shoulder;
         } else {
-            loop.wanted = assembly.locked_in + scene.loop.gained - opening - assembly.settling;
-            force = hub(stack::locked_force(loop, faults));
-            loop.wanted -= assembly.shortfall;
-            force_low = hub(stack::locked_force(loop, faults));
+            const auto later = stack::later_state(
+                scene.loop, assembly.first, assembly.by,
+                scene.loop.gained - opening + assembly.built_opening, state.thrust,
+                at.has_bearing ? at.first_member[at.inner_last] : 0, faults);
+            shoulder = later.shoulder;
+            force = later.nut;
+            force_low = later.nut_low;
+            force_high = later.nut_high;
         }
-        const auto capacity = stack::grip_capacity(scene.loop, scene.members, at.members, force);
-        if (s > 0) {
-            shoulder = stack::later_state(force, force_low, state.thrust, capacity.high);
-            force_low = positive(force_low - capacity.at_nut);
-        }
+        const auto capacity = stack::grip_capacity(scene.loop, scene.members, force);
 
         auto& nut = *reinterpret_cast<stack::NutOutputs<T>*>(out + at.nut_out_at);
         nut.force = force;
@@ -257,17 +305,14 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
         nut.force_lost = 1.0 - force / assembly.tightened.preload;
         // The twist of tightening is taken to stay: the greater stress.
         T tension, torsion;
-        nut.von_mises = threads::thread_von_mises(
-            assembly.thread, rotor.bore, force, assembly.tightened.thread_torque, tension, torsion);
+        nut.von_mises =
+            threads::thread_von_mises(assembly.thread, rotor.bore, force_high,
+                                      assembly.tightened.thread_torque, tension, torsion);
         nut.yield_use = nut.von_mises / materials::at(at.shaft->yield, state.shaft_temperature);
         nut.face_pressure = assembly.tightened.face_pressure * (force / assembly.tightened.preload);
 
-        write_strength(
-            *reinterpret_cast<NutStrength<T>*>(out + at.strength_at), job, s, assembly.thread,
-            force + (assembly.tightened.preload_high - assembly.tightened.preload), faults);
-        if (at.rotation > 0)
-            write_drive(*reinterpret_cast<NutDrive<T>*>(out + at.drive_at), job, s, assembly.thread,
-                        force_low, faults);
+        write_strength(*reinterpret_cast<NutStrength<T>*>(out + at.strength_at), job, s,
+                       assembly.thread, force_high, faults);
         if (at.has_square)
             write_square(out + at.square_at, scene.members, at.has_lock ? &scene.washer : nullptr,
                          job, force_low);
@@ -276,16 +321,20 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
         stacked.grip_capacity = capacity.nominal;
         stacked.grip_capacity_high = capacity.high;
         stacked.grip_over_nut = capacity.nominal / force;
-        stacked.compliance = stack::joint_compliance(loop, force);
+        stacked.compliance = stack::joint_compliance(scene.loop, force);
         if (s == 0)
             assembly.built_compliance = stacked.compliance;
 
-        write_rings(out, scene, job, s, force, assembly, faults);
+        write_rings(out, scene, job, s, force,
+                    larger(force_high + positive(state.thrust), shoulder.clamp_high), assembly,
+                    faults);
         write_seals(out, job, s, assembly, faults);
         if (at.has_bearing) {
             write_bearing(out, scene, job, s, force, assembly, faults);
             write_running(out, job, s, assembly, faults);
         }
+        if (at.rotation > 0)
+            write_drive(out, job, s, assembly.thread, force_low, faults);
     }
 
     auto& tightened = *reinterpret_cast<Tightened<T>*>(outputs + at.tightened_at);
@@ -296,6 +345,8 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
     tightened.stress_area = assembly.tightened.stress_area;
     tightened.tightening_yield_use = assembly.tightened.yield_use_high;
     faults.place = Place::nut;
+    if (at.has_torque_window)
+        write_torque_held(outputs, job);
     if (at.meetings_per_turn > 0)
         write_lock(outputs, job, assembly.thread, assembly.built_compliance, faults);
     if (at.has_service)
@@ -314,6 +365,7 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
                                                  ring.heating_limit},
                                *at.ring_materials[i], faults);
     }
+    write_assembly(outputs, job, assembly.thread, faults);
 }
 
 } // namespace fitwright::job

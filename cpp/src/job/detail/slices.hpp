@@ -78,14 +78,21 @@ T end_effect_of(const stack::Member<T>* members, int first, int end) {
     return most;
 }
 
-// The ring with the end effect at the high end of its overhang.
+// The ring at its greatest: with the end effect at the high end of its overhang, before the nut presses on it
+// (the clamp loosens the fit) or under the greatest force.
 template <class T>
 rings::Raised<T> raised_most(const stack::Member<T>& m, const rings::FitOutputs<T>& plain,
-                             const T& ring_force, const materials::Material& metal,
+                             const T& most, const materials::Material& metal,
                              const T& temperature) {
-    return rings::raised(m.joint, plain,
-                         m.overhang_high * rings::overhang_excess(m.joint, m.overhang_length),
-                         ring_force, metal, temperature);
+    const T factor = m.overhang_high * rings::overhang_excess(m.joint, m.overhang_length) + 1.0;
+    const auto under = [&](const T& force) {
+        return rings::raised(m.joint, plain, rings::pressure_under(m.joint, force, force) * factor,
+                             force, metal, temperature);
+    };
+    const rings::Raised<T> free = under(T(0.0));
+    const rings::Raised<T> pressed = under(most);
+    return {larger(free.hoop, pressed.hoop), larger(free.von_mises, pressed.von_mises),
+            larger(free.yield_use, pressed.yield_use)};
 }
 
 // Forces and torques add; pressure is the mean over the contact, interference the least; stresses are
@@ -94,7 +101,7 @@ rings::Raised<T> raised_most(const stack::Member<T>& m, const rings::FitOutputs<
 template <class T>
 rings::FitOutputs<T> sliced_fit(T* outputs, const stack::Member<T>* members, const Inputs<T>& job,
                                 int s, int ring, const T& ring_force, const T& shaft_force,
-                                rings::Raised<T>& high, Faults<T>& faults) {
+                                const T& most, rings::Raised<T>& high, Faults<T>& faults) {
     const Layout& at = job.at;
     const State<T>& state = job.state(s);
     const T temperature = state.shaft_temperature + job.lag(s, ring);
@@ -118,7 +125,7 @@ rings::FitOutputs<T> sliced_fit(T* outputs, const stack::Member<T>* members, con
         slice_out += Inputs<T>::template size<SliceOutputs>();
         const T here = slice_contact(job.slice(m));
         const rings::Raised<T> raised =
-            raised_most(members[m], fit, ring_force, *at.ring_materials[ring], temperature);
+            raised_most(members[m], fit, most, *at.ring_materials[ring], temperature);
         if (m == first) {
             all = fit;
             high = raised;

@@ -102,10 +102,12 @@ stack::History<T> history_of(const Inputs<T>& job, End end, Faults<T>& faults) {
         const auto ending = history_end(scene, job, assembly);
         if (s == 0) {
             stack::history_parts(h, scene.members, at.rings, ending, at.inner_first, at.inner_last);
-            for (int i = 0; i < at.rings; ++i)
-                h.parts[static_cast<std::size_t>(i)].yield_force =
-                    least_area[i] *
-                    materials::at(at.ring_materials[i]->yield, state.shaft_temperature);
+            for (int i = 0; i < at.rings; ++i) {
+                auto& part = h.parts[static_cast<std::size_t>(i)];
+                part.yield_force = least_area[i] * materials::at(at.ring_materials[i]->yield,
+                                                                 state.shaft_temperature);
+                part.hot = at.ring_grips[i];
+            }
         }
         const T opening =
             stack::nut_opening(scene.body, state.speed, scene.nut_warm, scene.shaft_warm);
@@ -114,6 +116,7 @@ stack::History<T> history_of(const Inputs<T>& job, End end, Faults<T>& faults) {
                                                 opening, state.speed, state.thrust,
                                                 T(s == 0 ? 0.0 : 1.0)));
     }
+    h.whole_open_parts = true;
     faults.place = Place::nut;
     add_steps(h, job, faults);
     return h;

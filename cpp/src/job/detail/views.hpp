@@ -4,7 +4,7 @@
 #include "bearings/detail/service.hpp"
 #include "bearings/detail/thrust.hpp"
 #include "inputs.hpp"
-#include "stack/detail/quick.hpp"
+#include "stack/detail/bounds.hpp"
 
 namespace fitwright::job {
 
@@ -14,8 +14,10 @@ struct Assembly {
     threads::ThreadGeometry<T> thread;
     threads::Tightening<T> tightened;
     bearings::BearingContacts<T> contacts;
-    T locked_in, shortfall;
-    T settling, built_compliance;
+    stack::TightenedBy<T> by;
+    T press[ring_limit];             // greatest force of a press while this ring was the last
+    stack::FirstTightening<T> first; // without the nut's opening
+    T built_opening, built_compliance;
     T built_pressure[ring_limit];
     T built_clearance[seal_limit];
     bearings::ServiceBearing<T> rated; // where there is a service

@@ -11,6 +11,11 @@
 #include "yielding.hpp"
 #include <fitwright/rings/elastic_plastic.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule contact_within_length, interference_told_twice, ring_tangent_modulus_low,
+    ring_yields_through, shaft_tangent_modulus_low, shaft_yields_through, surface_speed;
+} // namespace fitwright::rules
+
 namespace fitwright::rings {
 
 template <class T, class Tag = T>

@@ -11,6 +11,11 @@
 #include "thick_ring.hpp"
 #include <fitwright/rings/fit.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule contact_within_length, interference_sensible, interference_told_twice,
+    ring_outside_above_seat, shaft_bore_below_seat, surface_speed, temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::rings {
 
 // Everything of one ring in one state that does not depend on the axial force.
@@ -109,8 +114,26 @@ FITWRIGHT_INLINE T pressure_under(const Joint<T>& j, const T& ring_force, const 
     return positive(interference_under(j, ring_force, shaft_force)) / j.flexibility;
 }
 
+// The same joint with the ring taken as if it ended at the radius r.
+template <class T>
+Joint<T> ending_at(const Joint<T>& whole, const T& r, const T& speed) {
+    Joint<T> j = whole;
+    j.ring.outer = r;
+    j.ring_span = per_span(j.ring);
+    const T w2 = speed * speed * j.ring_compliance;
+    j.speed_loss += own_face_growth(j.ring, w2, j.ring.inner, j.ring.outer) -
+                    own_face_growth(j.ring, w2, j.ring.inner, whole.ring.outer);
+    j.interference += whole.speed_loss - j.speed_loss;
+    const T more = square(j.ring.inner) * (j.ring_span - whole.ring_span); // of kr
+    j.flexibility += j.diameter * more * 2.0 * j.ring_compliance;
+    j.ring_force_loss *= j.ring_span / whole.ring_span;
+    j.length_coupling += more * 2.0 * j.ring.poisson * j.ring_compliance;
+    return j;
+}
+
 // Growth of a raceway's diameter ground into the ring: the ring taken with its full outside (at the
-// groove's radius) and taken as if it ended at the groove. Their mean, and their difference as the
+// groove's radius) and taken as if it ended at the groove. Each view has its own pressure, speed loss
+// and section: a ring that ends at the groove gives way more. Their mean, and their difference as the
 // error of the model.
 template <class T>
 struct RacewayGrowth {
@@ -119,16 +142,15 @@ struct RacewayGrowth {
 template <class T>
 RacewayGrowth<T> raceway_growth(const Joint<T>& j, const T& ring_force, const T& shaft_force,
                                 const T& raceway, const T& speed) {
-    const T p = hub(pressure_under(j, ring_force, shaft_force));
     const T r = raceway * 0.5;
-    const auto of = [&](const Section<T>& s) {
-        return growth_by_pressure(s, p, r) + face_growth_by_speed(s, speed, r) +
-               r * 2.0 * (ring_force / section_area(s) * s.poisson / s.modulus);
+    const auto of = [&](const Joint<T>& view, const T& p) {
+        return growth_by_pressure(view.ring, p, r) + face_growth_by_speed(view.ring, speed, r) +
+               r * 2.0 * (ring_force / section_area(view.ring) * view.ring.poisson) *
+                   view.ring_compliance;
     };
-    Section<T> groove = j.ring;
-    groove.outer = r;
-    const T full = of(j.ring);
-    const T thin = of(groove);
+    const Joint<T> ending = ending_at(j, r, speed);
+    const T full = of(j, T(hub(pressure_under(j, ring_force, shaft_force))));
+    const T thin = of(ending, pressure_under(ending, ring_force, shaft_force));
     return {(full + thin) * 0.5 + raceway * j.ring_warm, thin - full};
 }
 

@@ -12,6 +12,11 @@
 #include <fitwright/number/number.hpp>
 #include <fitwright/rings/hot_ring.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule bore_temperature_in_range, log_profile_hollow, outside_above_bore,
+    outside_temperature_in_range, radius_in_ring;
+} // namespace fitwright::rules
+
 namespace fitwright::rings {
 
 // Mean over the section by area: Gauss and Legendre, ten points (Abramowitz & Stegun, table 25.4).

@@ -12,6 +12,12 @@
 #include "thick_ring.hpp"
 #include <fitwright/rings/nest.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule bore_temperature_in_range, interference_sensible, layer_can_be_opened,
+    layer_interference_told_twice, layer_outside_given, outside_above_bore,
+    outside_temperature_in_range, surface_speed, temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::rings {
 
 // A layer in its state, before any joint pushes.

@@ -4,6 +4,10 @@
 #include "fit.hpp"
 #include <fitwright/rings/overhang.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule overhang_range;
+} // namespace fitwright::rules
+
 namespace fitwright::rings {
 
 // Shortest ring, over the seat diameter, that the end effect was measured on.
@@ -24,18 +28,18 @@ T overhang_excess(const Joint<T>& j, const T& contact_length) {
             smaller(shaft_share, T(0.55)) * 0.1464);
 }
 
-// Hoop stress and use of yield at the bore, with so much more pressure than in the plain fit; speed,
-// heat and clamp stay. On the evidence of one length (docs/theory-rings.md).
+// Hoop stress and use of yield at the bore under another pressure and axial force than in the plain fit;
+// speed and heat stay. With the end effect: on the evidence of one length (docs/theory-rings.md).
 template <class T>
 struct Raised {
     T hoop, von_mises, yield_use;
 };
 template <class T>
-Raised<T> raised(const Joint<T>& j, const FitOutputs<T>& plain, const T& excess,
+Raised<T> raised(const Joint<T>& j, const FitOutputs<T>& plain, const T& pressure,
                  const T& ring_force, const materials::Material& mr, const T& temperature) {
-    const T more = plain.pressure * excess;
+    const T more = pressure - plain.pressure;
     const T per_pressure = (square(j.ring.outer) + square(j.ring.inner)) * j.ring_span;
-    const Stresses<T> s{-(plain.pressure + more), plain.ring_hoop + more * per_pressure,
+    const Stresses<T> s{-pressure, plain.ring_hoop + more * per_pressure,
                         -ring_force * j.ring_span * (1.0 / fields::pi)};
     const T mises = von_mises(s);
     return {s.hoop, mises, mises / materials::at(mr.yield, temperature)};
@@ -64,7 +68,7 @@ void Overhang::run(const T* inputs, T* outputs, const fields::Context& context, 
     out.torque_capacity = plain.torque_capacity * out.factor;
     // What the pressure does, grows with it; speed, heat and clamp stay.
     const Raised<T> high =
-        raised(j, plain, excess, in.axial_force, *context.materials[1], fit.ring_temperature);
+        raised(j, plain, out.pressure, in.axial_force, *context.materials[1], fit.ring_temperature);
     out.ring_hoop = high.hoop;
     out.ring_von_mises = high.von_mises;
     out.ring_yield_use = high.yield_use;

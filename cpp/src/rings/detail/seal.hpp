@@ -11,6 +11,11 @@
 #include "thick_ring.hpp"
 #include <fitwright/rings/seal.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule outside_above_bore, seal_bore_open, seal_surface_at_face, surface_speed,
+    temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::rings {
 
 // The sealing face of a ring: its strain by what loads it, at one temperature.

@@ -13,6 +13,11 @@
 #include "thick_ring.hpp"
 #include <fitwright/rings/slip.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule contact_within_length, friction_above_zero, ring_outside_above_seat,
+    shaft_bore_below_seat;
+} // namespace fitwright::rules
+
 namespace fitwright::rings {
 
 template <class T>

@@ -7,6 +7,11 @@
 #include "wall.hpp"
 #include <fitwright/rings/stepped.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule contact_within_length, slice_interference_told_twice, slice_length_given,
+    slice_outside_given, slices_in_contact, slices_overlap;
+} // namespace fitwright::rules
+
 namespace fitwright::rings {
 
 // A fit as a slice of the wall.

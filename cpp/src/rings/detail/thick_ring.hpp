@@ -2,9 +2,13 @@
 // Timoshenko & Goodier, Theory of Elasticity: thick cylinder, rotating disc and long cylinder.
 #pragma once
 
-#include <fitwright/fields/rules.hpp>
 #include <fitwright/materials/table.hpp>
 #include <fitwright/rings/thick_ring.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule outside_above_bore, radius_in_ring, surface_speed,
+    temperature_in_material_range;
+} // namespace fitwright::rules
 
 namespace fitwright::rings {
 

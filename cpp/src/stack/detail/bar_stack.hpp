@@ -23,12 +23,12 @@ public:
         return true;
     }
 
-    void begin(const History<T>& h, Happened<T>& was) {
+    void begin(const History<T>& h, Happened<T>& was, bool whole) {
         history_ = &h;
         body_.begin();
         for (std::size_t i = 0; i < h.parts.size(); ++i)
             body_.add(h.parts[i].length, h.parts[i].contact_length, h.states[0].strips[i].diameter,
-                      h.elements);
+                      h.elements, whole && stays_apart(static_cast<int>(i)));
         const bodies::Points<T>& at = body_.points();
         was.on.assign(h.parts.size(), 0);
         was.movement.assign(static_cast<std::size_t>(at.count), T(0.0));
@@ -43,17 +43,20 @@ public:
         return history_->states[static_cast<std::size_t>(state)].strips;
     }
 
-    bool put_on(int i, Acting<T, Load>& now, Happened<T>& was) {
+    bool astray() const { return body_.astray(); }
+    bool put_on(int i, Acting<T, Load>& now, Acting<T, Load>& target, Happened<T>& was) {
         const History<T>& h = *history_;
         const bodies::Points<T>& at = body_.points();
         const auto p = static_cast<std::size_t>(i);
         bool heated = false;
         if (h.parts[p].contact_length > T(0.0)) {
             bodies::Strip<T>& s = now.body[p];
-            const T hot = positive(s.interference) / s.diameter;
-            s.ring_free += hot;
-            s.interference -= hot * s.diameter;
-            heated = hot > T(0.0);
+            const T opened = positive(s.interference) / s.diameter;
+            s.ring_free += opened;
+            s.interference -= opened * s.diameter;
+            heated = opened > T(0.0);
+            if (h.parts[p].hot)
+                target.body[p] = s;
         }
         const int against = i == 0 ? at.fixed : at.ends[p - 1].last;
         body_.at(now.body, was.on, true);
@@ -117,6 +120,18 @@ public:
     void report(int, const Acting<T, Load>&, const Held&, const Happened<T>&) {}
 
 private:
+    // A seat that is loose in every state touches in none, but for what forces do to it: then the history
+    // is taken again.
+    bool stays_apart(int part) const {
+        const History<T>& h = *history_;
+        if (part == h.thrust_inner || part == h.thrust_outer)
+            return false; // its middle is a point
+        for (const HistoryState<T>& s : h.states)
+            if (s.strips[static_cast<std::size_t>(part)].interference > T(0.0))
+                return false;
+        return true;
+    }
+
     const bodies::SeatAt<T>& seat(int j) const {
         return body_.points().seats[static_cast<std::size_t>(j)];
     }

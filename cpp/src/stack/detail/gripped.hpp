@@ -1,11 +1,16 @@
-// First tightening of a stack whose rings slide: how much of the force on the nut side of a ring
-// reaches its shoulder side.
+// What a seat can do to the axial force along it. S is the tension of the shaft; friction passes
+// force between ring and shaft, so that S changes by no more than
 //
-//   dN/dz = mu p(N) pi d,  p(N) = p0 - beta N   (clamp fattens the ring and thins the shaft)
-//   N_in = N_out e^x - CAP (e^x - 1)/x,  CAP = mu p0 pi d Le,  x = mu pi d Le beta
+//   dS/dz = mu p(S) pi d,  p(S) = p0 - beta S    clamp fattens the ring and thins the shaft
 //
-// Holds while the ring grips all along (p0 > beta N_out); a ring that has let go passes the force
-// on whole, and friction takes no more than there is.
+// from a place where it is S0, over the contact length Le, to at most
+//
+//   S0 + (CAP - x S0) (1 - e^-x)/x               CAP = mu p0 pi d Le,  x = mu pi d Le beta
+//   S0 + (CAP - x S0) (x - 1 + e^-x)/x^2         mean along the seat
+//
+// as long as the ring grips all along (CAP > x S0); a ring that has let go leaves S as it is. On first
+// tightening every ring slides towards the shoulder and the law is met: of the force on its nut side
+// so much reaches its shoulder side that the first line leads back to it.
 #pragma once
 
 #include "rings/detail/overhang.hpp"
@@ -16,19 +21,48 @@ namespace fitwright::stack {
 using namespace number;
 
 template <class T>
-T force_passed(const rings::Joint<T>& joint, const T& contact_length, const T& friction,
-               const T& overhang, const T& overhang_length, const T& force_in) {
-    const T mu_area = friction * joint.diameter * contact_length * fields::pi *
-                      (overhang * rings::overhang_excess(joint, overhang_length) + 1.0);
-    const T p0 = positive(joint.interference) / joint.flexibility;
-    const T beta = (joint.ring_force_loss + joint.shaft_force_loss) / joint.flexibility;
-    const T x = mu_area * beta;
-    const T capacity = mu_area * p0;
-    const T through = force_in * exp(x) - capacity * expm1_over(x);
+struct SeatFriction {
+    T capacity; // force it holds where the shaft is not pulled
+    T x;        // part of the shaft's tension that is taken off that
+    T rise;     // (1 - e^-x)/x
+    T mean;     // (x - 1 + e^-x)/x^2
+
+    // The most it can add to S0, at its far end and on average.
+    FITWRIGHT_INLINE T room(const T& s) const { return positive(capacity - x * s); }
+};
+
+// `left`: interference where the shaft is not pulled. `friction` with the end effect in it.
+template <class T>
+SeatFriction<T> seat_friction(const rings::Joint<T>& joint, const T& left, const T& contact_length,
+                              const T& friction) {
+    const T area = friction * joint.diameter * contact_length * fields::pi;
+    SeatFriction<T> f;
+    f.capacity = area * (positive(left) / joint.flexibility);
+    f.x = area * ((joint.ring_force_loss + joint.shaft_force_loss) / joint.flexibility);
+    f.rise = expm1_over(-f.x);
+    const auto small = f.x < T(1e-3);
+    f.mean = select(small, 0.5 - f.x * (1.0 / 6.0 - f.x * (1.0 / 24.0 - f.x * (1.0 / 120.0))),
+                    (1.0 - f.rise) / select(small, T(1.0), f.x));
+    return f;
+}
+
+// What is left of a force on the one side of a seat that slides, on the other side; friction takes no
+// more than there is.
+template <class T>
+FITWRIGHT_INLINE T force_passed(const SeatFriction<T>& f, const T& force_in) {
+    const T through = (force_in - f.capacity * f.rise) / (1.0 - f.x * f.rise);
     // In this order the derivative at no friction is the one towards more friction.
     return positive(smaller(force_in, through));
 }
-// A ring of one section.
+// A ring without thrust.
+template <class T>
+T force_passed(const rings::Joint<T>& joint, const T& contact_length, const T& friction,
+               const T& overhang, const T& overhang_length, const T& force_in) {
+    const T with_overhang =
+        friction * (overhang * rings::overhang_excess(joint, overhang_length) + 1.0);
+    return force_passed(seat_friction(joint, joint.interference, contact_length, with_overhang),
+                        force_in);
+}
 template <class T>
 T force_passed(const rings::Joint<T>& joint, const T& contact_length, const T& friction,
                const T& overhang, const T& force_in) {

@@ -75,7 +75,7 @@ bool Equilibrium<T, Body>::differentiate(Body& body) {
         }
     }
     t_rest_[static_cast<std::size_t>(at.fixed)] = T(0.0);
-    culprit = k_.factor();
+    culprit = k_.factor(way_.data());
     if (culprit >= 0)
         return false;
     k_.solve(t_rest_.data());
@@ -93,7 +93,7 @@ T Equilibrium<T, Body>::friction(const bodies::SeatAt<T>& seat, std::size_t j,
     const auto part = static_cast<std::size_t>(seat.part);
     switch (grip_[j]) {
     case Grip::holds:
-        return (seat.moved(u.data()) - was_->slip[j]) * stiffness_on(seat, part);
+        return (seat.moved(u.data()) - was_->slip[j]) * stiffness_[j];
     case Grip::slides_out:
         return history_->parts[part].friction * normal[j];
     case Grip::slides_in:
@@ -102,11 +102,6 @@ T Equilibrium<T, Body>::friction(const bodies::SeatAt<T>& seat, std::size_t j,
         break;
     }
     return T(0.0);
-}
-
-template <class T, class Body>
-T Equilibrium<T, Body>::stiffness_on(const bodies::SeatAt<T>& seat, std::size_t part) const {
-    return seat.area / larger(history_->parts[part].preslip, T(1e-24));
 }
 
 template <class T, class Body>
@@ -133,7 +128,7 @@ void Equilibrium<T, Body>::commit(const bodies::Points<T>& at, const std::vector
             continue;
         const T t = friction(seat, j, u, normal);
         if (grip_[j] != Grip::holds) {
-            const T moved = seat.moved(u.data()) - t / stiffness_on(seat, part);
+            const T moved = seat.moved(u.data()) - t / stiffness_[j];
             dissipated += t * (moved - was.slip[j]);
             was.slip[j] = moved;
         }

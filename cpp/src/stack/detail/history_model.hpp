@@ -43,8 +43,7 @@ struct Held {
 };
 
 // The closing of a face under force, and its inverse slope: two rough faces close as
-// u0 ln(1 + force/touch) (quick.hpp has the same law from a thousandth of the tightening force up),
-// beside what is linear.
+// u0 ln(1 + force/touch), the law of the quick level (locked.hpp), beside what is linear.
 template <class T>
 FITWRIGHT_INLINE T face_closing(const T& force, const T& linear, const T& softness,
                                 const T& touch) {

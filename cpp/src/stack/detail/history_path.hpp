@@ -3,12 +3,29 @@
 
 #include "history_steps.hpp"
 
+namespace fitwright::rules {
+extern const number::Rule history_incomplete, history_no_equilibrium, history_nut_in_the_way,
+    history_press_in_the_way, history_repeat_range, history_ring_needed;
+} // namespace fitwright::rules
+
 namespace fitwright::stack {
 
 template <class T, class Stack>
 bool Steps<T, Stack>::run(const History<T>& history, HistoryResult<T>& result) {
     history_ = &history;
     result_ = &result;
+    whole_ = history.whole_open_parts;
+    astray_ = false;
+    if (walk(history, result))
+        return true;
+    if (!astray_)
+        return false;
+    whole_ = false;
+    return walk(history, result);
+}
+
+template <class T, class Stack>
+bool Steps<T, Stack>::walk(const History<T>& history, HistoryResult<T>& result) {
     result.rule = number::no_rule;
     result.step = result.part = -1;
     result.cycle_nut_force.clear();
@@ -49,7 +66,7 @@ bool Steps<T, Stack>::run(const History<T>& history, HistoryResult<T>& result) {
 template <class T, class Stack>
 void Steps<T, Stack>::begin() {
     const History<T>& h = *history_;
-    stack_.begin(h, was_);
+    stack_.begin(h, was_, whole_);
     was_.travel = T(0.0);
     held_ = Held{};
     hot_ = false;
@@ -137,6 +154,10 @@ bool Steps<T, Stack>::go(const Acting<T, Load>& target, int n, bool early) {
         const bool good = stack_.advance(next_, held_, was_, out_->dissipated, as_before);
         out_->iterations += stack_.iterations() - before;
         if (good) {
+            if (whole_ && stack_.astray()) {
+                astray_ = true;
+                return false;
+            }
             ++out_->substeps;
             out_->imbalance = stack_.imbalance();
             done = share;

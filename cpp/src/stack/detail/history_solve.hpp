@@ -21,12 +21,21 @@ public:
         const bodies::Points<T>& at = body.points();
         const auto n = static_cast<std::size_t>(at.count);
         k_.size(at.count, at.reach);
-        normal_k_.size(static_cast<int>(at.seats.size()), body.normal_width());
+        places_.clear();
+        stiffness_.clear();
+        for (const bodies::SeatAt<T>& seat : at.seats) {
+            const auto part = static_cast<std::size_t>(seat.part);
+            stiffness_.push_back(seat.area / larger(history.parts[part].preslip, T(1e-24)));
+            places_.push_back(
+                {value_of(history.parts[part].friction), value_of(stiffness_.back()), 0.0});
+        }
         u_.assign(n, 0.0);
         last_way_.assign(n, 0.0);
         rest_.assign(n, 0.0);
+        way_.assign(n, 0.0);
         normal_.assign(at.seats.size(), 0.0);
         force_.assign(at.ends.size() + 1, 0.0);
+        closing_.assign(at.ends.size() + 1, 0.0);
         grip_.assign(at.seats.size(), Grip::apart);
         if constexpr (has_derivatives<T>) {
             t_u_.assign(n, T(0.0));
@@ -45,12 +54,16 @@ public:
         acting_ = &acting;
         held_ = held;
         was_ = &was;
+        for (std::size_t j = 0; j < places_.size(); ++j)
+            places_[j].slip = value_of(was.slip[j]);
         stiffest_ = 0.0;
         for (std::size_t i = 0; i < was.on.size(); ++i)
             stiffest_ = larger(stiffest_, body.stiffness(static_cast<int>(i)));
         symmetric_ = false;
         restart(as_before);
+        elastic_ = as_before == 0.0;
         evaluate(body, false);
+        elastic_ = false;
         for (std::size_t i = 0; i < loaded_; ++i)
             if (!(rest_[i] == rest_[i])) { // not a number: it came in with what acts
                 culprit = static_cast<int>(i);
@@ -62,28 +75,34 @@ public:
                 restart(0.0);
                 evaluate(body, true);
             }
-            const int failed = k_.factor();
+            if (pass < free_passes)
+                std::swap(way_, rest_); // nobody asks for what was left over
+            else
+                std::copy_n(rest_.begin(), static_cast<std::ptrdiff_t>(loaded_), way_.begin());
+            const int failed = k_.factor(way_.data());
             if (failed >= 0) {
                 culprit = failed;
                 return false;
             }
-            way_ = rest_;
-            k_.solve(way_.data());
-            shorten();
-            if (pass >= free_passes && !symmetric_ && !(work() > 0.0)) {
-                symmetric_ = true;
-                evaluate(body, true);
-                continue;
-            }
+            k_.back(way_.data());
             if (pass < free_passes) {
-                move(1.0);
+                for (std::size_t i = 0; i < loaded_; ++i)
+                    u_[i] -= shortened(way_[i]);
                 evaluate(body, false);
             } else {
+                for (std::size_t i = 0; i < loaded_; ++i)
+                    way_[i] = shortened(way_[i]);
+                if (!symmetric_ && !(work() > 0.0)) {
+                    symmetric_ = true;
+                    evaluate(body, true);
+                    continue;
+                }
                 search(body);
             }
             if (settled(pass < patient))
                 return finish(body, was, dissipated);
         }
+        culprit = worst_point();
         return false;
     }
 
@@ -95,7 +114,7 @@ public:
     int iterations = 0;
 
 private:
-    static constexpr int free_passes = 6;
+    static constexpr int free_passes = 8;
     static constexpr int passes = 80;
     static constexpr int patient =
         30; // passes after which a hundred-thousandth of the forces is enough
@@ -108,7 +127,7 @@ private:
     static constexpr double longest = 20e-6;
     // Contact between flat faces is this many times stiffer than an element; a part that nothing
     // holds stays where it is by this share of one.
-    static constexpr double flat = 1e3;
+    static constexpr double flat = 1e5;
     static constexpr double still = 1e-11;
 
     // The face under the nut also has nut and thread in series, the first one the shoulder.
@@ -153,8 +172,14 @@ private:
     void restart(double as_before) {
         for (std::size_t i = 0; i < u_.size(); ++i)
             u_[i] = value_of(was_->movement[i]) + as_before * last_way_[i];
-        for (std::size_t i = 0; i < force_.size(); ++i)
-            force_[i] = value_of(was_->face_force[i]);
+        for (std::size_t f = 0; f < force_.size(); ++f) {
+            force_[f] = value_of(was_->face_force[f]);
+            closing_[f] = closing(f);
+        }
+    }
+    double closing(std::size_t f) const {
+        return face_closing(force_[f], value_of(linear(f)) + hard(), value_of(softness(f)),
+                            value_of(history_->touch_force));
     }
     double work() const {
         double sum = 0.0;
@@ -163,14 +188,7 @@ private:
         return sum;
     }
     // Each point for itself: a part that slides as a whole must not hold the others back.
-    void shorten() {
-        for (std::size_t i = 0; i < loaded_; ++i)
-            way_[i] = smaller(larger(way_[i], -longest), longest);
-    }
-    void move(double share) {
-        for (std::size_t i = 0; i < loaded_; ++i)
-            u_[i] -= share * way_[i];
-    }
+    static double shortened(double way) { return smaller(larger(way, -longest), longest); }
 
     // Along the way to where it stops going downhill. For given seat pressures the energy is convex,
     // so that this ends wherever it starts; pressures move little with the forces.
@@ -203,9 +221,13 @@ private:
         const bodies::Points<T>& at = body.points();
         std::fill_n(rest_.begin(), static_cast<std::ptrdiff_t>(loaded_), 0.0);
         k_.clear(static_cast<int>(loaded_));
-        body.respond(u_.data(), rest_.data(), normal_.data(), k_, normal_k_);
-        largest_ = 0.0;
-        seats(at);
+        Friction friction{places_.data(), grip_.data(),
+                          elastic_     ? 1.0
+                          : symmetric_ ? held_back
+                                       : 0.0,
+                          !symmetric_ && !elastic_};
+        body.respond(u_.data(), rest_.data(), normal_.data(), k_, friction);
+        largest_ = friction.largest;
         closing_error_ = 0.0;
         for (std::size_t f = 0; f < force_.size(); ++f)
             face(at, f);
@@ -213,48 +235,36 @@ private:
         hold(at);
     }
 
-    void seats(const bodies::Points<T>& at) {
-        for (std::size_t j = 0; j < at.seats.size(); ++j) {
-            const bodies::SeatAt<T>& seat = at.seats[j];
-            const auto part = static_cast<std::size_t>(seat.part);
-            if (!was_->on[part])
-                continue;
-            const double mu = value_of(history_->parts[part].friction);
-            const double k = seat_stiffness(value_of(seat.area), part);
-            const double limit = mu * normal_[j];
-            const double trial = k * (seat.moved(u_.data()) - value_of(was_->slip[j]));
-            grip_[j] = limit <= 0.0     ? Grip::apart
-                       : trial > limit  ? Grip::slides_out
-                       : trial < -limit ? Grip::slides_in
-                                        : Grip::holds;
-            double t = 0.0;
-            if (grip_[j] == Grip::holds) {
-                t = trial;
-                stiffen(seat, k);
-            } else if (grip_[j] != Grip::apart) {
-                const double sign = grip_[j] == Grip::slides_out ? mu : -mu;
-                t = grip_[j] == Grip::slides_out ? limit : -limit;
-                if (symmetric_)
-                    stiffen(seat, k * held_back);
-                else
-                    for (int i = 0; i < 4; ++i)
-                        k_.add_row(seat.point[i], normal_k_.row(j), normal_k_.first[j],
-                                   normal_k_.width, sign * seat.weight[i]);
+    // A place of a seat: what does not change during a run, and how far it has slipped.
+    struct Place {
+        double friction, stiffness, slip;
+    };
+    // Friction there: elastic from where it has slipped to, or at its limit.
+    struct Friction {
+        const Place* places;
+        Grip* grip;
+        double left;  // share of the stiffness that a place keeps while it slides
+        bool follows; // whether its limit follows the normal force
+        double largest = 0.0;
+        bodies::FrictionAt operator()(std::size_t j, double normal, double moved) {
+            const Place& p = places[j];
+            const double limit = p.friction * normal;
+            if (!(limit > 0.0)) {
+                grip[j] = Grip::apart;
+                return {0.0, 0.0, 0.0};
             }
-            seat.push(rest_.data(), t);
-            largest_ = larger(largest_, abs(t));
+            const double trial = p.stiffness * (moved - p.slip);
+            if (abs(trial) <= limit) {
+                grip[j] = Grip::holds;
+                largest = larger(largest, abs(trial));
+                return {trial, p.stiffness, 0.0};
+            }
+            const double sign = trial > 0.0 ? 1.0 : -1.0;
+            grip[j] = trial > 0.0 ? Grip::slides_out : Grip::slides_in;
+            largest = larger(largest, limit);
+            return {sign * limit, p.stiffness * left, follows ? sign * p.friction : 0.0};
         }
-    }
-
-    void stiffen(const bodies::SeatAt<T>& seat, double k) {
-        for (int i = 0; i < 4; ++i)
-            for (int j = 0; j < 4; ++j)
-                k_.add(seat.point[i], seat.point[j], k * seat.weight[i] * seat.weight[j]);
-    }
-    double seat_stiffness(double area, std::size_t part) const {
-        return area / larger(value_of(history_->parts[part].preslip), 1e-24);
-    }
-
+    };
     // How far the two sides of a face have come together, less what they have settled.
     template <class S>
     S closed(const std::vector<S>& u, std::size_t f, int left, int right) const {
@@ -300,22 +310,20 @@ private:
         } else {
             // The force of the last step, moved along the slope it had.
             const double k = face_stiffness(n, flat_closing, u0, touch);
-            const double next = n + k * (c - face_closing(n, flat_closing, u0, touch));
+            const double next = n + k * (c - closing_[f]);
             n = next > 0.0 ? next : 0.1 * n;
         }
         force_[f] = n;
+        closing_[f] = n > 0.0 ? face_closing(n, flat_closing, u0, touch) : 0.0;
         if (c > 0.0) {
             const double k = face_stiffness(n, flat_closing, u0, touch);
-            const double error = c - face_closing(n, flat_closing, u0, touch);
+            const double error = c - closing_[f];
             closing_error_ = larger(closing_error_, abs(error) * k);
             // Against the closing that n has: what is missing is added along the slope.
             const double with = n + k * error;
             rest_[l] += with;
             rest_[r] -= with;
-            k_.add(left, left, k);
-            k_.add(left, right, -k);
-            k_.add(right, right, k);
-            k_.add(right, left, -k);
+            k_.join(left, right, k);
             largest_ = larger(largest_, n);
         }
     }
@@ -364,13 +372,14 @@ private:
             const bodies::Ends& e = at.ends[i];
             if (static_cast<std::size_t>(e.first) >= loaded_)
                 break;
+            const bool on = was_->on[i] != 0;
+            const T* stood = was_->movement.data();
             for (int p = e.first; p <= e.last; p = p == e.first ? p + 1 : p + 2) {
-                const auto q = static_cast<std::size_t>(p);
-                if (was_->on[i]) {
-                    rest_[q] += k * (u_[q] - value_of(was_->movement[q]));
-                    k_.add(p, p, k);
+                if (on) {
+                    rest_.data()[p] += k * (u_.data()[p] - value_of(stood[p]));
+                    k_.row(p)[0] += k;
                 } else {
-                    rest_[q] = 0.0;
+                    rest_.data()[p] = 0.0;
                     k_.hold(p);
                 }
             }
@@ -380,14 +389,34 @@ private:
     }
 
     bool settled(bool strictly) {
-        imbalance = 0.0;
-        for (std::size_t i = 0; i < loaded_; ++i)
-            if (!(abs(rest_[i]) <= imbalance)) {
-                imbalance = abs(rest_[i]);
-                culprit = static_cast<int>(i);
+        // Four at a time do not wait for each other; a sum is no number where one of it is none.
+        double most[4] = {0.0, 0.0, 0.0, 0.0};
+        double sum[4] = {0.0, 0.0, 0.0, 0.0};
+        std::size_t i = 0;
+        for (; i + 4 <= loaded_; i += 4)
+            for (std::size_t q = 0; q < 4; ++q) {
+                most[q] = larger(most[q], abs(rest_[i + q]));
+                sum[q] += rest_[i + q];
             }
+        for (; i < loaded_; ++i) {
+            most[0] = larger(most[0], abs(rest_[i]));
+            sum[0] += rest_[i];
+        }
+        imbalance = larger(larger(most[0], most[1]), larger(most[2], most[3]));
+        const double whole = (sum[0] + sum[1]) + (sum[2] + sum[3]);
         const double small = strictly ? 1e-8 * largest_ + 1e-4 : 1e-5 * largest_ + 2e-2;
-        return imbalance <= small && closing_error_ <= small;
+        return imbalance <= small && closing_error_ <= small && whole - whole == 0.0;
+    }
+    // The point with the largest force left over.
+    int worst_point() const {
+        double most = 0.0;
+        std::size_t worst = 0;
+        for (std::size_t i = 0; i < loaded_; ++i)
+            if (!(abs(rest_[i]) <= most)) {
+                most = abs(rest_[i]);
+                worst = i;
+            }
+        return static_cast<int>(worst);
     }
 
     // The state of every contact is known: forces, slips and gaps, with their derivatives.
@@ -398,7 +427,6 @@ private:
 
     T friction(const bodies::SeatAt<T>& seat, std::size_t j, const std::vector<T>& u,
                const std::vector<T>& normal) const;
-    T stiffness_on(const bodies::SeatAt<T>& seat, std::size_t part) const;
     T face_force(const std::vector<T>& u, std::size_t f, int left, int right) const;
 
     void commit(const bodies::Points<T>& at, const std::vector<T>& u, const std::vector<T>& normal,
@@ -409,13 +437,14 @@ private:
     const Happened<T>* was_ = nullptr;
     Held held_;
     bodies::Band k_;
-    bodies::Rows normal_k_;
-    std::vector<double> u_, rest_, normal_, force_, way_, from_, last_way_;
+    std::vector<Place> places_;
+    std::vector<T> stiffness_; // of each place
+    std::vector<double> u_, rest_, normal_, force_, closing_, way_, from_, last_way_;
     std::vector<T> t_u_, t_rest_, t_normal_;
     std::vector<Grip> grip_;
     std::size_t loaded_ = 0; // points that carry something; the others follow
     double stiffest_ = 0.0, largest_ = 0.0, closing_error_ = 0.0;
-    bool exact_ = false, symmetric_ = false;
+    bool exact_ = false, symmetric_ = false, elastic_ = false;
 };
 
 } // namespace fitwright::stack

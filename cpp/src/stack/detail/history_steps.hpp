@@ -2,16 +2,24 @@
 #pragma once
 
 #include "history_model.hpp"
-#include <fitwright/fields/rules.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule history_lock_loose, history_nut_in_the_way, history_nut_needed,
+    history_press_direction, history_press_in_the_way, history_press_needed, history_press_yields,
+    history_ring_missing, history_ring_needed, history_ring_order, history_state_unknown,
+    history_thread_carries, history_thrust_acts, history_thrust_nowhere;
+} // namespace fitwright::rules
 
 namespace fitwright::stack {
 
 // What the steps ask of a stack (bars: bar_stack.hpp; sections: section_stack.hpp):
 //   using Load:                  what heat, speed and the like do to it; a vector space (blend)
 //   bool complete(history)       whether all is told of it
-//   void begin(history, was)     nothing is on; `was` gets its sizes
+//   void begin(history, was, whole)   nothing is on; `was` gets its sizes; whole: parts that touch nowhere
+//                                may be one piece; bool astray() answers whether one did
 //   Load load(state)
-//   bool put_on(part, acting, was)   hot, where it first touches; answers whether it was heated
+//   bool put_on(part, acting, target, was)   hot, where it first touches; answers whether it was heated;
+//                                a part that goes on hot stays so in `target`
 //   void take_off(part, was)
 //   T free_end(part, was)        movement of its end towards the nut
 //   T nut_room(was)              how far the shaft's thread is beyond that end of the last part
@@ -31,6 +39,7 @@ public:
 private:
     using Load = typename Stack::Load;
 
+    bool walk(const History<T>& history, HistoryResult<T>& result);
     void begin();
 
     bool take(const HistoryStep<T>& s) {
@@ -85,9 +94,13 @@ private:
             !demand(first == parts_on() && first <= last && last < static_cast<int>(h.parts.size()),
                     rules::history_ring_order, first))
             return false;
-        for (int i = first; i <= last; ++i)
-            hot_ = stack_.put_on(i, now_, was_) || hot_;
-        return go(now_, 1);
+        target_ = now_; // with what goes on cold
+        bool grips_at_once = false;
+        for (int i = first; i <= last; ++i) {
+            const bool hot = h.parts[static_cast<std::size_t>(i)].hot;
+            (hot ? hot_ : grips_at_once) |= stack_.put_on(i, now_, target_, was_);
+        }
+        return go(now_, 1) && (!grips_at_once || go(target_, Stack::cool_substeps, true));
     }
 
     bool press(const T& force, Reaction reaction) {
@@ -226,6 +239,7 @@ private:
     T travel_start_{0.0};
     int step_ = 0;
     bool hot_ = false;
+    bool whole_ = false, astray_ = false; // open parts are one bar; one of them touched
 };
 
 } // namespace fitwright::stack

@@ -24,9 +24,10 @@ public:
     }
 
     bool complete(const History<T>& h) const;
-    void begin(const History<T>& h, Happened<T>& was);
+    void begin(const History<T>& h, Happened<T>& was, bool whole);
+    bool astray() const { return false; }
     const Load& load(int state) const { return loads_[static_cast<std::size_t>(state)]; }
-    bool put_on(int ring, Acting<T, Load>& now, Happened<T>& was);
+    bool put_on(int ring, Acting<T, Load>& now, Acting<T, Load>& target, Happened<T>& was);
     void take_off(int ring, Happened<T>&) { solver_.drop(static_cast<std::size_t>(ring)); }
     T free_end(int ring, const Happened<T>&) const {
         return -end_moved_[static_cast<std::size_t>(ring)];

@@ -21,7 +21,7 @@ bool SectionStack<T>::complete(const History<T>& h) const {
 }
 
 template <class T>
-void SectionStack<T>::begin(const History<T>& h, Happened<T>& was) {
+void SectionStack<T>::begin(const History<T>& h, Happened<T>& was, bool) {
     history_ = &h;
     const std::size_t rings = points_->rings;
     loads_.clear();
@@ -126,7 +126,8 @@ void SectionStack<T>::fill(const Acting<T, Load>& acting, const Held& held,
 
 // A hot ring goes on: as hot as it must be to touch nowhere, against the part before it.
 template <class T>
-bool SectionStack<T>::put_on(int ring, Acting<T, Load>& now, Happened<T>& was) {
+bool SectionStack<T>::put_on(int ring, Acting<T, Load>& now, Acting<T, Load>& target,
+                             Happened<T>& was) {
     const auto k = static_cast<std::size_t>(ring);
     was.on[k] = 1;
     held_.end = ring;
@@ -145,6 +146,8 @@ bool SectionStack<T>::put_on(int ring, Acting<T, Load>& now, Happened<T>& was) {
             hot = wants;
     }
     now.body[3 * (k + 1)] += hot;
+    if (history_->parts[k].hot)
+        target.body[3 * (k + 1)] = now.body[3 * (k + 1)];
     look();
     // Its own shift is 0 still.
     T least(0.0);

@@ -12,10 +12,14 @@
 // shared between the planes by the centre of mass, each from 0.3 to 0.7 of the whole.
 #pragma once
 
-#include <fitwright/fields/rules.hpp>
 #include <fitwright/materials/table.hpp>
 #include <fitwright/number/number.hpp>
 #include <fitwright/stack/squareness.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule outside_above_bore, planes_apart, second_journal_beyond,
+    shaft_bore_below_seat, temperature_in_material_range;
+} // namespace fitwright::rules
 
 namespace fitwright::stack {
 

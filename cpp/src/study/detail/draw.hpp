@@ -32,21 +32,35 @@ FITWRIGHT_INLINE Reading reading_at(const Stream& s, double u) {
     return {s.table[k], rest < 1e-12 ? 1e-12 : rest > 1.0 - 1e-12 ? 1.0 - 1e-12 : rest};
 }
 
+// Whether the value comes from the normal score of the uniform number and from nothing else of it.
+FITWRIGHT_INLINE bool comes_from_score(const Stream& s) {
+    const auto shape = static_cast<Shape>(s.shape);
+    return shape == Shape::normal || shape == Shape::lognormal || shape == Shape::beta;
+}
+// What a normal score stands for; beta is any quantile told as a table.
+template <class T>
+T value_of_score(const Stream& s, const T& score) {
+    switch (static_cast<Shape>(s.shape)) {
+    case Shape::lognormal: // low: mean of the logarithm, high: its deviation
+        return exp(score * s.high + s.low);
+    case Shape::beta:
+        return each_lane(score, [&](double z) { return table_value(s, z); });
+    default:
+        return score * s.deviation + s.middle;
+    }
+}
+
 template <class T>
 T value_at(const Stream& s, const T& u) {
+    if (comes_from_score(s))
+        return value_of_score(s, normal_quantile(u));
     switch (static_cast<Shape>(s.shape)) {
-    case Shape::normal:
-        return normal_quantile(u) * s.deviation + s.middle;
     case Shape::truncated_normal:
         return normal_quantile(u * (s.probability_high - s.probability_low) + s.probability_low) *
                    s.deviation +
                s.middle;
     case Shape::uniform:
         return u * (s.high - s.low) + s.low;
-    case Shape::lognormal: // low: mean of the logarithm, high: its deviation
-        return exp(normal_quantile(u) * s.high + s.low);
-    case Shape::beta:
-        return each_lane(normal_quantile(u), [&](double z) { return table_value(s, z); });
     case Shape::measured: {
         const T value = each_lane(u, [&](double x) { return reading_at(s, x).value; });
         if (s.deviation == 0.0)
@@ -55,7 +69,7 @@ T value_at(const Stream& s, const T& u) {
                normal_quantile(each_lane(u, [&](double x) { return reading_at(s, x).rest; })) *
                    s.deviation;
     }
-    case Shape::triangular:
+    default: // triangular
         break;
     }
     const double width = s.high - s.low;

@@ -8,6 +8,10 @@
 #include <fitwright/number/root.hpp>
 #include <fitwright/threads/friction.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule loosening_torque_told, no_convergence, torque_below_pitch;
+} // namespace fitwright::rules
+
 namespace fitwright::threads {
 
 // What a nut's torque is made of, per force, against the friction.

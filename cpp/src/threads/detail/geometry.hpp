@@ -10,9 +10,13 @@
 #pragma once
 
 #include <fitwright/fields/formula.hpp>
-#include <fitwright/fields/rules.hpp>
 #include <fitwright/number/number.hpp>
 #include <fitwright/threads/parts.hpp>
+
+namespace fitwright::rules {
+extern const number::Rule ends_in_order, face_diameters, nut_outside, thread_hollow, thread_lead,
+    thread_not_self_consistent, thread_pitch;
+} // namespace fitwright::rules
 
 namespace fitwright::threads {
 
@@ -88,6 +92,15 @@ void thread_profile(ThreadGeometry<T>& g, const T& d, const T& pitch, int form) 
     }
     }
     g.stress_diameter = (g.pitch_diameter + g.root_diameter) * 0.5;
+}
+
+// Tables of unified threads print the area at d - 3 sqrt(3)/4 P, the flat root of the older form
+// (Mechanical Engineer's Data Handbook, sect. 0.2.7); the rounded root of UNR leaves 2 to 6 % more.
+template <class T>
+T printed_root_area(const ThreadGeometry<T>& g, const T& d, const T& pitch, const T& bore,
+                    int form) {
+    const T root = form == unified ? T(d - pitch * 1.29903810567665797) : g.root_diameter;
+    return (square(root) - square(bore)) * (fields::pi / 4.0);
 }
 
 template <class T>

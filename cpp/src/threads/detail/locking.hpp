@@ -13,6 +13,10 @@
 #include "preload.hpp"
 #include <fitwright/threads/locking.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule surface_speed, torque_limit, torque_window, whole_slots, whole_tabs;
+} // namespace fitwright::rules
+
 namespace fitwright::threads {
 
 // Greatest common divisor of whole numbers up to 360, by Euclid, lane by lane. The longest run is
@@ -96,8 +100,10 @@ template <class T>
 void hand_of(HandOutputs<T>& out, const HandInputs<T>& in, const ThreadGeometry<T>& g, int hand,
              bool anticlockwise, const materials::Material& metal, Faults<T>& faults) {
     require_frictions(in.nut, faults);
-    faults.require(in.speed * in.nut.outside <= T(rings::surface_speed_limit), rules::surface_speed,
-                   in.speed);
+    const T trip_speed = fields::given(in.trip_speed, in.speed);
+    const T fastest = larger(in.speed, trip_speed);
+    faults.require(fastest * in.nut.outside <= T(rings::surface_speed_limit), rules::surface_speed,
+                   fastest);
     const double sense = (hand == right) == anticlockwise ? 1.0 : -1.0;
     out.sense = T(sense);
     out.thread_hold = in.preload * thread_part(g, in.nut.thread_friction_low, false, faults);
@@ -111,7 +117,7 @@ void hand_of(HandOutputs<T>& out, const HandInputs<T>& in, const ThreadGeometry<
     const T inertia = (square(square(in.nut.outside)) - square(square(g.pitch_diameter))) *
                       in.nut.height * (metal.density * fields::pi / 32.0);
     out.start_torque = inertia * in.speed / in.start_time * sense;
-    out.trip_torque = inertia * in.speed / in.trip_time * -sense;
+    out.trip_torque = inertia * trip_speed / in.trip_time * -sense;
     out.drag_margin = out.thread_hold + out.drag_torque;
     out.creep_margin = out.thread_hold + out.creep_torque;
     out.start_margin = out.loosening_torque + out.start_torque;

@@ -8,6 +8,10 @@
 #include "rings/detail/thick_ring.hpp"
 #include <fitwright/threads/nut_growth.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule surface_speed, temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::threads {
 
 template <class T>

@@ -7,13 +7,16 @@
 #include "tightening.hpp"
 #include <fitwright/threads/preload.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule angle_or_preload, body_hollow, preload_above_snug, stretch_or_preload,
+    temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::threads {
 
+using fields::is_given;
+
 // Exactly one of two is given; the other is left to be worked out.
-template <class T>
-FITWRIGHT_INLINE Truth<T> is_given(const T& x) {
-    return x < T(1e300);
-}
 template <class T>
 FITWRIGHT_INLINE Truth<T> one_of(const T& x, const T& y) {
     return (is_given(x) | is_given(y)) & !(is_given(x) & is_given(y));

@@ -8,6 +8,10 @@
 #include "tightening.hpp"
 #include <fitwright/threads/stripping.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule thread_overlap;
+} // namespace fitwright::rules
+
 namespace fitwright::threads {
 
 template <class T>

@@ -7,6 +7,10 @@
 #include <fitwright/materials/table.hpp>
 #include <fitwright/threads/tightening.hpp>
 
+namespace fitwright::rules {
+extern const number::Rule temperature_in_material_range;
+} // namespace fitwright::rules
+
 namespace fitwright::threads {
 
 // `force` under the nut while `thread_torque` twists the shaft end.
@@ -72,6 +76,7 @@ Tightening<T> tightening(const Nut<T>& nut, const T& bore, const T& leading, boo
     out.pitch_diameter = g.pitch_diameter;
     out.root_diameter = g.root_diameter;
     out.stress_area = g.stress_area;
+    out.root_area = printed_root_area(g, nut.diameter, nut.pitch, bore, kind.form);
     out.von_mises =
         thread_von_mises(g, bore, out.preload, out.thread_torque, out.tension, out.torsion);
     const T yield = yield_at(shaft, temperature, faults);
