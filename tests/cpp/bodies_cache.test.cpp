@@ -38,7 +38,7 @@ struct Folder {
 
 } // namespace
 
-TEST_CASE("the second stack with a part finds it in memory, another metal too", "[bodies]") {
+TEST_CASE("the second stack with a part finds it in memory, another metal too", "[once][bodies]") {
     bodies::Cache cache;
     StackSection s = two_alike();
     const Sections first(s, {}, &cache);
@@ -57,7 +57,7 @@ TEST_CASE("the second stack with a part finds it in memory, another metal too", 
     CHECK(second.contacts().compliance == fresh.contacts().compliance);
 }
 
-TEST_CASE("a cache on disk serves the next run with the same bits", "[bodies]") {
+TEST_CASE("a cache on disk serves the next run with the same bits", "[once][bodies]") {
     const Folder folder;
     const StackSection s = two_alike();
     std::vector<double> made;
@@ -73,7 +73,7 @@ TEST_CASE("a cache on disk serves the next run with the same bits", "[bodies]") 
     CHECK(cache.refused().empty());
 }
 
-TEST_CASE("damaged, cut and foreign files are refused and made anew", "[bodies]") {
+TEST_CASE("damaged, cut and foreign files are refused and made anew", "[once][bodies]") {
     const Folder folder;
     const StackSection s = two_alike();
     std::vector<double> made;
@@ -121,7 +121,7 @@ TEST_CASE("damaged, cut and foreign files are refused and made anew", "[bodies]"
         CHECK(file.extension() == ".body"); // nothing half written is left behind
 }
 
-TEST_CASE("a cache that cannot be written to says so", "[bodies]") {
+TEST_CASE("a cache that cannot be written to says so", "[once][bodies]") {
     const Folder folder;
     std::ofstream(folder.path) << "a file where a folder should be";
     bodies::Cache cache((folder.path / "inside").string());
@@ -129,7 +129,7 @@ TEST_CASE("a cache that cannot be written to says so", "[bodies]") {
                       ContainsSubstring("cache: cannot write to"));
 }
 
-TEST_CASE("threads share a cache", "[bodies]") {
+TEST_CASE("threads share a cache", "[once][bodies]") {
     bodies::Cache cache;
     const StackSection s = two_alike();
     const Sections alone(s);

@@ -47,7 +47,7 @@ Surface bore(const StackMesh& m) { return surface_of(m.bodies[1], m.seats[0].rig
 
 } // namespace
 
-TEST_CASE("an even stress passes through distorted elements unchanged", "[bodies]") {
+TEST_CASE("an even stress passes through distorted elements unchanged", "[once][bodies]") {
     const StackMesh mesh = mesh_of(shaped(), {});
     for (const BodyMesh& m : mesh.bodies) {
         // u_r = r, u_z = -2 z + 3: even strain, so even stress, at every node of every element.
@@ -64,7 +64,7 @@ TEST_CASE("an even stress passes through distorted elements unchanged", "[bodies
     }
 }
 
-TEST_CASE("a shift along the shaft costs no energy, and nothing else is free", "[bodies]") {
+TEST_CASE("a shift along the shaft costs no energy, and nothing else is free", "[once][bodies]") {
     const StackMesh mesh = mesh_of(shaped(), {});
     for (const BodyMesh& m : mesh.bodies) {
         const auto zero = [](double, double) { return 0.0; };
@@ -74,7 +74,7 @@ TEST_CASE("a shift along the shaft costs no energy, and nothing else is free", "
     }
 }
 
-TEST_CASE("what is meshed has the volume of the drawing", "[bodies]") {
+TEST_CASE("what is meshed has the volume of the drawing", "[once][bodies]") {
     const StackMesh mesh = mesh_of(shaped(), {});
     const auto volume = [](const BodyMesh& m) {
         const auto u =
@@ -100,7 +100,7 @@ TEST_CASE("what is meshed has the volume of the drawing", "[bodies]") {
     CHECK(volume(mesh.bodies[0]) == Approx(shaft).epsilon(1e-6));
 }
 
-TEST_CASE("pressure in a bore moves it as Lame says, and the work is the energy", "[bodies]") {
+TEST_CASE("pressure in a bore moves it as Lame says, and the work is the energy", "[once][bodies]") {
     const StackMesh mesh = plain();
     const BodyMesh& m = mesh.bodies[1];
     const Surface s = bore(mesh);
@@ -135,7 +135,7 @@ TEST_CASE("pressure in a bore moves it as Lame says, and the work is the energy"
 
 // Reciprocity with Lame's state, which is exact in a free ring of any length: the mean movement of a
 // face under heat or speed is that of the thin ring.
-TEST_CASE("the mean growth of a spinning ring is the thin disc's at any length", "[bodies]") {
+TEST_CASE("the mean growth of a spinning ring is the thin disc's at any length", "[once][bodies]") {
     const StackMesh mesh = plain();
     const BodyMesh& m = mesh.bodies[1];
     const ElasticBody body(m, nu, {along(mesh.outsides[1].node[1])}, {});
@@ -151,7 +151,7 @@ TEST_CASE("the mean growth of a spinning ring is the thin disc's at any length",
     CHECK(mean_growth(mesh.outsides[1], u) == Approx(disc(b)).epsilon(1e-5));
 }
 
-TEST_CASE("any radial profile of heat moves both faces by its area mean", "[bodies]") {
+TEST_CASE("any radial profile of heat moves both faces by its area mean", "[once][bodies]") {
     const StackMesh mesh = plain();
     const BodyMesh& m = mesh.bodies[1];
     const ElasticBody body(m, nu, {along(mesh.outsides[1].node[1])}, {});
@@ -168,7 +168,7 @@ TEST_CASE("any radial profile of heat moves both faces by its area mean", "[bodi
         CHECK(s.von_mises() < 206e9 * 1e-8);
 }
 
-TEST_CASE("condensing loses nothing", "[bodies]") {
+TEST_CASE("condensing loses nothing", "[once][bodies]") {
     const StackMesh mesh = mesh_of(shaped(), {});
     for (std::size_t part : {std::size_t{0}, std::size_t{1}}) {
         const BodyMesh& m = mesh.bodies[part];
@@ -204,7 +204,7 @@ TEST_CASE("condensing loses nothing", "[bodies]") {
     }
 }
 
-TEST_CASE("a free far end is held evenly and moves by nothing on the mean", "[bodies]") {
+TEST_CASE("a free far end is held evenly and moves by nothing on the mean", "[once][bodies]") {
     StackSection s = shaped();
     s.shaft.far_end = FarEnd::free;
     const StackMesh mesh = mesh_of(s, {});

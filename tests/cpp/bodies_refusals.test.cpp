@@ -39,11 +39,11 @@ void expect(const std::function<void(StackSection&)>& change, const std::string&
 
 } // namespace
 
-TEST_CASE("a sound stack has no problems", "[bodies]") {
+TEST_CASE("a sound stack has no problems", "[once][bodies]") {
     CHECK(refusal([](StackSection&) {}).empty());
 }
 
-TEST_CASE("lengths and walls that are none", "[bodies]") {
+TEST_CASE("lengths and walls that are none", "[once][bodies]") {
     expect([](auto& s) { s.rings[0].slices[0].length = 0.0; },
            "rings[0].slices[0].length: 0 mm must be above 0");
     expect([](auto& s) { s.rings[0].slices[0].length = std::numeric_limits<double>::quiet_NaN(); },
@@ -62,7 +62,7 @@ TEST_CASE("lengths and walls that are none", "[bodies]") {
     expect([](auto& s) { s.shaft.slices.clear(); }, "shaft.slices: one at least");
 }
 
-TEST_CASE("metals", "[bodies]") {
+TEST_CASE("metals", "[once][bodies]") {
     expect([](auto& s) { s.rings[0].modulus = 0.0; },
            "rings[0].modulus: 0 GPa must lie from 0.001 GPa to 10000 GPa");
     expect([](auto& s) { s.shaft.poisson = 0.5; }, "shaft.poisson: 0.5 must lie from 0 to 0.49");
@@ -71,7 +71,7 @@ TEST_CASE("metals", "[bodies]") {
            "stiff as the softest");
 }
 
-TEST_CASE("chamfers larger than the ring", "[bodies]") {
+TEST_CASE("chamfers larger than the ring", "[once][bodies]") {
     expect([](auto& s) { s.rings[0].chamfers.shoulder_bore = 0.025; },
            "rings[0].chamfers.shoulder_bore: 25 mm is larger than the ring bears: with the other "
            "chamfer of this end it must leave some of the wall of 20 mm");
@@ -83,7 +83,7 @@ TEST_CASE("chamfers larger than the ring", "[bodies]") {
     expect([](auto& s) { s.rings[0].chamfers.nut_bore = 1e-5; }, "0.01 mm is a sliver");
 }
 
-TEST_CASE("shoulders", "[bodies]") {
+TEST_CASE("shoulders", "[once][bodies]") {
     expect([](auto& s) { s.shaft.fillet = 0.011; },
            "shaft.fillet: 11 mm must be less than the height of the shoulder, 10 mm");
     expect(
@@ -105,7 +105,7 @@ TEST_CASE("shoulders", "[bodies]") {
            "shaft.land_outside: 104 mm must not be above the outside of the collar, 100 mm");
 }
 
-TEST_CASE("contacts that can never close", "[bodies]") {
+TEST_CASE("contacts that can never close", "[once][bodies]") {
     expect([](auto& s) { s.rings[0].slices[0].bore = 0.1001; },
            "leaves nothing for the first ring to stand against: land from 84 mm to 100 mm, face of "
            "the ring from 104.1 mm to 118 mm in diameter; that contact can never close");
@@ -124,7 +124,7 @@ TEST_CASE("contacts that can never close", "[bodies]") {
            "nominal, interference is told apart");
 }
 
-TEST_CASE("what does not fit on the shaft", "[bodies]") {
+TEST_CASE("what does not fit on the shaft", "[once][bodies]") {
     expect([](auto& s) { s.rings[1].slices[0].length = 0.061; },
            "rings[1].slices[0].length: 61 mm reaches beyond the end of the shaft");
     expect(
@@ -137,7 +137,7 @@ TEST_CASE("what does not fit on the shaft", "[bodies]") {
            "rings[0].thrust_start: 30 mm to its end must lie between 0 mm and 40 mm");
 }
 
-TEST_CASE("more elements than memory", "[bodies]") {
+TEST_CASE("more elements than memory", "[once][bodies]") {
     Fineness f;
     f.fineness = 50.0;
     CHECK_THAT(refusal([](StackSection&) {}, f),
@@ -151,7 +151,7 @@ TEST_CASE("more elements than memory", "[bodies]") {
     CHECK_THAT(refusal([](StackSection&) {}, f), ContainsSubstring("halvings: 9 must be 0 to 4"));
 }
 
-TEST_CASE("a history that does not tell of every part", "[section]") {
+TEST_CASE("a history that does not tell of every part", "[once][section]") {
     const StackSection s = plain();
     const Sections sections(s);
     SectionHistory<double> h = history_of(s, {60, 40}, 0.15);

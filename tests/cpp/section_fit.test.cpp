@@ -49,7 +49,7 @@ double pressure_at(const SectionResult<double>& r, double place) {
 
 } // namespace
 
-TEST_CASE("ring and shaft of equal length press as Lame says", "[section]") {
+TEST_CASE("ring and shaft of equal length press as Lame says", "[once][section]") {
     const StackSection s = stack_of({slice(40, 40, 80)}, {ring_of({slice(40, 80, 120)})});
     const auto r = fitted(s, {60});
     CHECK(mean_pressure(r, 1) == Approx(36.2105).epsilon(1e-3));
@@ -61,7 +61,7 @@ TEST_CASE("ring and shaft of equal length press as Lame says", "[section]") {
 }
 
 TEST_CASE("shaft that goes on beside the ring raises its pressure as finite elements say",
-          "[section]") {
+          "[once][section]") {
     struct Row {
         double bore, outside, length, factor; // mean pressure over Lame's
     };
@@ -78,7 +78,7 @@ TEST_CASE("shaft that goes on beside the ring raises its pressure as finite elem
     }
 }
 
-TEST_CASE("pressure along a seat and growth along the outside", "[section]") {
+TEST_CASE("pressure along a seat and growth along the outside", "[once][section]") {
     const Fineness fine{2.0, 1};
     const auto r = fitted(alone(40, 80, {slice(30, 80, 120)}, 85), {60}, 0.0, {}, fine);
     CHECK(mean_pressure(r, 1) == Approx(40.31).epsilon(0.002));
@@ -96,7 +96,7 @@ TEST_CASE("pressure along a seat and growth along the outside", "[section]") {
     CHECK(r.steps[1].roll[0] == Approx(0.0).margin(1e-8));
 }
 
-TEST_CASE("speed takes pressure by its square, to where the ring lets go", "[section]") {
+TEST_CASE("speed takes pressure by its square, to where the ring lets go", "[once][section]") {
     const StackSection s = alone(40, 80, {slice(30, 80, 120)}, 85);
     CHECK(mean_pressure(fitted(s, {60}, 1000.0), 1) == Approx(34.91).epsilon(half_percent));
     CHECK(mean_pressure(fitted(s, {60}, 2000.0), 1) == Approx(18.71).epsilon(half_percent));
@@ -113,7 +113,7 @@ TEST_CASE("speed takes pressure by its square, to where the ring lets go", "[sec
     CHECK(mean_pressure(fitted(s, {60}, 2760.0), 1) == 0.0);
 }
 
-TEST_CASE("a hotter ring grips less, in one proportion", "[section]") {
+TEST_CASE("a hotter ring grips less, in one proportion", "[once][section]") {
     const StackSection s = alone(40, 80, {slice(30, 80, 120)}, 85);
     const double cold = mean_pressure(fitted(s, {60}), 1);
     const double gone = 60e-6 / (Steel::expansion * 0.08); // 65.2 K, as the closed form says
@@ -123,7 +123,7 @@ TEST_CASE("a hotter ring grips less, in one proportion", "[section]") {
     CHECK(mean_pressure(fitted(s, {60}, 0.0, {1.001 * gone}), 1) == 0.0);
 }
 
-TEST_CASE("a ring with a step in its outside, both ends free", "[section]") {
+TEST_CASE("a ring with a step in its outside, both ends free", "[once][section]") {
     StackSection s =
         stack_of({slice(40, 40, 80)}, {ring_of({slice(15, 80, 120), slice(25, 80, 100)})});
     s.shaft.far_end = FarEnd::free;
@@ -148,7 +148,7 @@ TEST_CASE("a ring with a step in its outside, both ends free", "[section]") {
     CHECK(at(0.040, 0.05) == Approx(22.12).margin(0.1));
 }
 
-TEST_CASE("three steps, a flange, a disc, rings side by side", "[section]") {
+TEST_CASE("three steps, a flange, a disc, rings side by side", "[once][section]") {
     const std::vector<Slice> steps = {slice(10, 60, 90), slice(20, 60, 72), slice(10, 60, 100)};
     StackSection flush = stack_of({slice(40, 20, 60)}, {ring_of(steps)});
     flush.shaft.far_end = FarEnd::free;
@@ -185,14 +185,14 @@ TEST_CASE("three steps, a flange, a disc, rings side by side", "[section]") {
     }
 }
 
-TEST_CASE("a steel ring on an aluminium shaft", "[section]") {
+TEST_CASE("a steel ring on an aluminium shaft", "[once][section]") {
     const auto r = fitted(alone(30, 80, {slice(20, 80, 120)}, 80, 71e9, 0.33), {80});
     CHECK(mean_pressure(r, 1) == Approx(45.10).epsilon(half_percent));
     const auto& growth = r.steps[1].growth[1];
     CHECK(growth[growth.size() / 2] * 1e6 == Approx(21.00).margin(0.2));
 }
 
-TEST_CASE("metals of 1 to 1000 in stiffness press as Lame says", "[section]") {
+TEST_CASE("metals of 1 to 1000 in stiffness press as Lame says", "[once][section]") {
     for (const double ratio : {1e-3, 1e3}) {
         StackSection s = stack_of({slice(40, 40, 80)}, {ring_of({slice(40, 80, 120)})});
         s.shaft.modulus = ratio < 1.0 ? 206e9 : 206e6;

@@ -28,7 +28,7 @@ SectionResult<double> run(const StackSection& s, std::vector<double> interferenc
 } // namespace
 
 TEST_CASE("seating gaps of a ring that cools on the shaft agree with finite elements",
-          "[section]") {
+          "[once][section]") {
     struct Row {
         double press, f1_held, f1_off, f2_held, f2_off;
     };
@@ -54,7 +54,7 @@ TEST_CASE("seating gaps of a ring that cools on the shaft agree with finite elem
 }
 
 TEST_CASE("a press that pulls on the shaft itself leaves clamp, one from outside none",
-          "[section]") {
+          "[once][section]") {
     constexpr double press[] = {5, 20, 40, 80};
     constexpr double gap[] = {12.98, 6.64, 2.26, 0.0};
     for (std::size_t k = 0; k < 4; ++k) {
@@ -69,7 +69,7 @@ TEST_CASE("a press that pulls on the shaft itself leaves clamp, one from outside
     CHECK(face_force(outside, 3) == Approx(0.0).margin(0.1));
 }
 
-TEST_CASE("clamp on first tightening and after the nut is off", "[section]") {
+TEST_CASE("clamp on first tightening and after the nut is off", "[once][section]") {
     const std::vector<HistoryStep<double>> steps = {on(0, 0),
                                                     pressed_by(20),
                                                     to_state(0),
@@ -92,7 +92,7 @@ TEST_CASE("clamp on first tightening and after the nut is off", "[section]") {
     }
 }
 
-TEST_CASE("gaps of two rings cooled together close from the nut inwards", "[section]") {
+TEST_CASE("gaps of two rings cooled together close from the nut inwards", "[once][section]") {
     const RingSection ring = ring_of({slice(20, 80, 120)});
     const auto r = run(f2({ring, ring}), {60, 60},
                        {on(0, 1), pressed_by(10), to_state(0), a_step(StepKind::release),
@@ -116,7 +116,7 @@ TEST_CASE("gaps of two rings cooled together close from the nut inwards", "[sect
     }
 }
 
-TEST_CASE("a locked nut through heat, speed and a trip: two rings on a real collar", "[section]") {
+TEST_CASE("a locked nut through heat, speed and a trip: two rings on a real collar", "[once][section]") {
     StackSection s =
         on_collar({slice(20, 30, 96), slice(125, 30, 80)},
                   {ring_of({slice(30, 80, 100)}), ring_of({slice(35, 80, 105)})}, 84, 96);
@@ -169,7 +169,7 @@ TEST_CASE("a locked nut through heat, speed and a trip: two rings on a real coll
     CHECK(face_force(smooth, 11, 0) == Approx(94.82).margin(share_of(94.63)));
 }
 
-TEST_CASE("a locked nut through states: one ring on a rigid plane, twice hot", "[section]") {
+TEST_CASE("a locked nut through states: one ring on a rigid plane, twice hot", "[once][section]") {
     StackSection s = stack_of({slice(80, 40, 80)}, {ring_of({slice(40, 80, 120)})});
     s.shaft.thread_start = 0.040;
     s.shaft.thread_length = 0.016;
@@ -208,7 +208,7 @@ TEST_CASE("a locked nut through states: one ring on a rigid plane, twice hot", "
     }
 }
 
-TEST_CASE("a steel ring on an aluminium shaft seats against its collar", "[section]") {
+TEST_CASE("a steel ring on an aluminium shaft seats against its collar", "[once][section]") {
     const StackSection s = on_collar({slice(20, 30, 100), slice(100, 30, 80)},
                                      {ring_of({slice(20, 80, 120)})}, 84, 100, 71e9, 0.33);
     struct Row {

@@ -53,7 +53,7 @@ SectionHistory<double> through_all(const StackSection& s, double friction = 0.15
 
 } // namespace
 
-TEST_CASE("every ring is in balance, friction keeps its limit and only takes work", "[section]") {
+TEST_CASE("every ring is in balance, friction keeps its limit and only takes work", "[once][section]") {
     const StackSection s = two_rings();
     const SectionHistory<double> h = through_all(s);
     const auto r = stack::section_history(Sections(s), h);
@@ -85,7 +85,7 @@ TEST_CASE("every ring is in balance, friction keeps its limit and only takes wor
     CHECK(r.history.steps[11].pull_force > 0.0);
 }
 
-TEST_CASE("the field of a step balances the forces that made it", "[section]") {
+TEST_CASE("the field of a step balances the forces that made it", "[once][section]") {
     const StackSection s = two_rings();
     const Sections sections(s);
     const auto r = stack::section_history(sections, through_all(s));
@@ -113,7 +113,7 @@ TEST_CASE("the field of a step balances the forces that made it", "[section]") {
                   Approx(r.history.steps[7].seats[middle].pressure).epsilon(0.05));
 }
 
-TEST_CASE("interference, forces and heat in one proportion: forces and gaps follow", "[section]") {
+TEST_CASE("interference, forces and heat in one proportion: forces and gaps follow", "[once][section]") {
     const StackSection s = two_rings();
     const Sections sections(s);
     const auto one = stack::section_history(sections, through_all(s));
@@ -127,7 +127,7 @@ TEST_CASE("interference, forces and heat in one proportion: forces and gaps foll
         }
 }
 
-TEST_CASE("without friction all of the nut's force arrives", "[section]") {
+TEST_CASE("without friction all of the nut's force arrives", "[once][section]") {
     const StackSection s = two_rings();
     const auto r = stack::section_history(Sections(s), through_all(s, 0.0));
     CHECK(r.history.steps[5].faces[0].force == Approx(65e3).epsilon(1e-6));
@@ -137,7 +137,7 @@ TEST_CASE("without friction all of the nut's force arrives", "[section]") {
         CHECK(step.dissipated == Approx(0.0).margin(1e-9));
 }
 
-TEST_CASE("more sub-steps and a finer mesh move little", "[section]") {
+TEST_CASE("more sub-steps and a finer mesh move little", "[once][section]") {
     const StackSection s = two_rings();
     SectionHistory<double> h = through_all(s);
     const auto plain = stack::section_history(Sections(s), h);
@@ -157,7 +157,7 @@ TEST_CASE("more sub-steps and a finer mesh move little", "[section]") {
         }
 }
 
-TEST_CASE("rough faces and settling cost clamp as their law says", "[section]") {
+TEST_CASE("rough faces and settling cost clamp as their law says", "[once][section]") {
     const StackSection s = two_rings();
     const Sections sections(s);
     SectionHistory<double> h = through_all(s, 0.0);
@@ -233,7 +233,7 @@ SectionHistory<T> with(const std::array<T, 4>& x) {
 
 } // namespace
 
-TEST_CASE("derivatives through the condensed bodies are those of differences", "[section]") {
+TEST_CASE("derivatives through the condensed bodies are those of differences", "[once][section]") {
     const Sections sections(two_rings());
     const std::array<double, 4> x = {45e-6, 0.15, 65e3, 0.0}; // interference, friction, nut, heat
     const std::array<double, 4> step = {1e-9, 1e-5, 1.0, 1e-3};
@@ -393,7 +393,7 @@ struct BarContacts {
 
 } // namespace
 
-TEST_CASE("bars go through the contact solver and come out as from their own", "[section]") {
+TEST_CASE("bars go through the contact solver and come out as from their own", "[once][section]") {
     stack::History<double> bars = reference_stack({0.040});
     bars.elements = 24;
     bars.steps = {cases::slip_on(0, 0),

@@ -109,7 +109,7 @@ SectionHistory<double> random_history(Random& random, const StackSection& s) {
 
 } // namespace
 
-TEST_CASE("every random stack finds its way, and keeps the laws", "[section]") {
+TEST_CASE("every random stack finds its way, and keeps the laws", "[once][section]") {
     for (std::uint64_t seed = 0; seed < (watched ? 2 : 16); ++seed) {
         CAPTURE(seed);
         Random random(seed);

@@ -5,7 +5,7 @@
 using namespace fitwright;
 using namespace cases;
 
-TEST_CASE("Richardson finds the limit and the order of a known sequence", "[section]") {
+TEST_CASE("Richardson finds the limit and the order of a known sequence", "[once][section]") {
     // 3 + h^2 at h = 1, 1/2, 1/4.
     const auto r = stack::refined(4.0, 3.25, 3.0625, 3.0);
     CHECK(r.trend == stack::Trend::converges);
@@ -17,7 +17,7 @@ TEST_CASE("Richardson finds the limit and the order of a known sequence", "[sect
     CHECK(stack::refined(1.0, 1.0004, 0.9999, 1.0).trend == stack::Trend::settled);
 }
 
-TEST_CASE("a refinement study tells the error of pressure, gaps and clamp", "[section]") {
+TEST_CASE("a refinement study tells the error of pressure, gaps and clamp", "[once][section]") {
     StackSection s = on_collar({slice(20, 40, 100), slice(100, 40, 80)},
                                {ring_of({slice(40, 80, 120)})}, 84, 100);
     SectionHistory<double> h = history_of(s, {60}, 0.15);
@@ -51,7 +51,7 @@ TEST_CASE("a refinement study tells the error of pressure, gaps and clamp", "[se
     CHECK_THAT(study.peaks[0].text, ContainsSubstring("modelled sharp"));
 }
 
-TEST_CASE("a fillet in tension has the peak that handbooks know", "[section]") {
+TEST_CASE("a fillet in tension has the peak that handbooks know", "[once][section]") {
     // Stepped round bar, D = 100, d = 80, r = 4 mm: Kt = C1 + C2 (2t/D) + C3 (2t/D)^2 + C4 (2t/D)^3 with
     // t/r = 2.5 gives 2.08 by R. E. Peterson (coefficients: eng-calculations.com, "Stepped tension bar of
     // circular cross section with shoulder fillet"), which finite elements found up to 24 % too low
@@ -86,7 +86,7 @@ TEST_CASE("a fillet in tension has the peak that handbooks know", "[section]") {
     }
 }
 
-TEST_CASE("a step that is not there is refused", "[section]") {
+TEST_CASE("a step that is not there is refused", "[once][section]") {
     const StackSection s = stack_of({slice(40, 40, 80)}, {ring_of({slice(40, 80, 120)})});
     SectionHistory<double> h = history_of(s, {60}, 0.15);
     add_state(h, {0});

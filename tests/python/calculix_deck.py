@@ -1,6 +1,6 @@
-"""Decks for CalculiX (a general finite-element program, `apt-get install calculix-ccx`) from meshes of
-fw.bodies, in N, mm, MPa. Contact there is face to face by penalty, on meshes of its own nodes: another
-element code, another contact, another friction than the library's."""
+"""Decks for CalculiX (a general finite-element program, `apt-get install calculix-ccx`) from meshes
+of fw.bodies, in N, mm, MPa. Contact there is face to face by penalty: another element code, another
+contact, another friction than the library's."""
 
 from __future__ import annotations
 
@@ -16,6 +16,8 @@ CCX = shutil.which("ccx")
 PENALTY = 5.0e6
 #: MPa/mm before it slips.
 STICK = 2.0e6
+#: Axisymmetric elements are solved, and contact forces told, for a wedge of 2 degrees.
+WEDGES = 180
 #: Sides of an element and their corner, corner, middle.
 SIDES = {1: (0, 1, 4), 2: (1, 2, 5), 3: (2, 3, 6), 4: (3, 0, 7)}
 
@@ -29,7 +31,18 @@ class Deck:
         self.parts, self.sets, self.surfaces, self.pairs, self.steps = {}, {}, {}, [], []
         self.fixed = []
 
-    def add(self, name, r, z, elements, *, modulus=206e3, poisson=0.3, expansion=11.5e-6, density=7.85e-9):
+    def add(
+        self,
+        name,
+        r,
+        z,
+        elements,
+        *,
+        modulus=206e3,
+        poisson=0.3,
+        expansion=11.5e-6,
+        density=7.85e-9,
+    ):
         """A part; r and z in mm."""
         first = len(self.nodes)
         self.nodes += list(zip(map(float, r), map(float, z), strict=True))
@@ -79,7 +92,7 @@ class Deck:
         self.pairs.append((slave, master, friction))
 
     def shares(self, name):
-        """Node to share of an even stress over a surface (Simpson along three nodes, 2 pi r taken in)."""
+        """Node to share of an even stress over a surface: Simpson along three nodes, times r."""
         force = {}
         for element, side in self.surfaces[name]:
             a, b, m = (self.elements[element][1][k] for k in SIDES[side])
@@ -117,7 +130,10 @@ class Deck:
             out += ["*SURFACE BEHAVIOR, PRESSURE-OVERCLOSURE=LINEAR", f"{PENALTY:g},"]
             if friction > 0.0:
                 out += ["*FRICTION", f"{friction:g}, {STICK:g}"]
-            out += [f"*CONTACT PAIR, INTERACTION=I{i}, TYPE=SURFACE TO SURFACE", f"{slave}, {master}"]
+            out += [
+                f"*CONTACT PAIR, INTERACTION=I{i}, TYPE=SURFACE TO SURFACE",
+                f"{slave}, {master}",
+            ]
         out += ["*INITIAL CONDITIONS, TYPE=TEMPERATURE", "NALL, 0."]
         out += ["*BOUNDARY", *(f"{n + 1}, {d}, {d}" for n, d in self.fixed)]
         for heat, spin, forces, increments in self.steps:
@@ -128,47 +144,47 @@ class Deck:
             for surface, force in forces:
                 for node, share in self.shares(surface).items():
                     nodal[node] = nodal.get(node, 0.0) + share * force
-            if nodal:
-                out += ["*CLOAD, OP=NEW", *(f"{n + 1}, 2, {f:.12g}" for n, f in nodal.items())]
-            if spin >= 0.0:
-                out += ["*DLOAD, OP=NEW"]
-                out += [f"{part}, CENTRIF, {spin:g}, 0., 0., 0., 0., 1., 0." for part in self.parts if spin]
-            out += ["*NODE PRINT, NSET=NALL", "U", "*NODE PRINT, NSET=NALL", "RF", "*END STEP"]
+            out += ["*CLOAD, OP=NEW", "1, 2, 0."]  # what acted before acts no more
+            out += [f"{n + 1}, 2, {f:.12g}" for n, f in nodal.items()]
+            out += ["*DLOAD, OP=NEW"]
+            out += [f"{part}, CENTRIF, {spin:g}, 0., 0., 0., 0., 1., 0." for part in self.parts]
+            for slave, master, _ in self.pairs:
+                out += [f"*CONTACT PRINT, SLAVE={slave}, MASTER={master}", "CF"]
+            out += ["*NODE PRINT, NSET=NALL", "U", "*END STEP"]
         return "\n".join(out) + "\n"
 
-    def run(self, folder, name, timeout=300):
-        """Movements and forces after each step: {node: (u_r, u_z)}, {node: (f_r, f_z)}."""
+    def run(self, folder, timeout=300):
+        """After each step: {node: (u_r, u_z)} in mm and {slave surface: (normal, along z)} in N."""
         folder = Path(folder)
-        (folder / f"{name}.inp").write_text(self.text(), encoding="ascii")
+        (folder / "deck.inp").write_text(self.text(), encoding="ascii")
         environment = {**os.environ, "OMP_NUM_THREADS": "1", "CCX_NPROC_EQUATION_SOLVER": "1"}
         told = subprocess.run(
-            [CCX, "-i", name], cwd=folder, capture_output=True, text=True, timeout=timeout,
+            [CCX, "-i", "deck"], cwd=folder, capture_output=True, text=True, timeout=timeout,
             env=environment, check=False,
         )  # fmt: skip
-        data = (folder / f"{name}.dat").read_text(encoding="ascii")
         assert "Job finished" in told.stdout, told.stdout[-2000:]
-        return self.read(data)
+        return self.read((folder / "deck.dat").read_text(encoding="ascii"))
 
     def read(self, data):
         """The last increment of every step (times 1, 2, ...)."""
-        found = {}
-        for block in re.split(r"\n(?= (?:displacements|forces))", data):
-            head = block.lstrip().split("\n", 1)
-            kind = head[0].split()[0] if head[0] else ""
-            if kind not in ("displacements", "forces"):
+        moved, pressed = {}, {}
+        for block in re.split(r"\n(?= (?:displacements|statistics) )", data):
+            head, _, rest = block.strip().partition("\n")
+            if not head.startswith(("displacements", "statistics")):
                 continue
-            time = float(head[0].split()[-1])
-            number = round(time)
-            if abs(time - number) > 1e-6:
+            step = round(float(head.split()[-1]))
+            if abs(float(head.split()[-1]) - step) > 1e-6:
                 continue
-            rows = {}
-            for line in head[1].split("\n"):
-                words = line.split()
-                if len(words) == 4:
-                    rows[int(words[0]) - 1] = (float(words[1]), float(words[2]))
-            found.setdefault(number, {})[kind] = rows
-        return [(found[k]["displacements"], found[k]["forces"]) for k in sorted(found)]
+            rows = [line.split() for line in rest.split("\n") if re.match(r"\s*[-\d]", line)]
+            if head.startswith("displacements"):
+                moved[step] = {int(r[0]) - 1: (float(r[1]), float(r[2])) for r in rows}
+            else:
+                # Total force and moment, centre, moment, then area, normal and shear force.
+                slave = re.search(r"slave set (\w+)", head)[1]
+                told = (-WEDGES * float(rows[3][1]), WEDGES * float(rows[0][1]))
+                pressed.setdefault(step, {})[slave] = told
+        return [(moved[k], pressed.get(k, {})) for k in sorted(moved)]
 
-    def mean(self, surface, values, direction):
+    def mean(self, surface, moved, direction):
         """Of a movement over a surface."""
-        return sum(share * values[n][direction] for n, share in self.shares(surface).items())
+        return sum(share * moved[n][direction] for n, share in self.shares(surface).items())
