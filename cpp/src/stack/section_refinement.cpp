@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <fitwright/number/number.hpp>
+#include <numbers>
 
 namespace fitwright::stack {
 
@@ -122,7 +124,7 @@ Refined refined(double coarse, double middle, double fine, double scale) {
     const double ratio = second != 0.0 ? first / second : 0.0;
     if (ratio >= std::exp2(least_order)) {
         r.trend = Trend::converges;
-        r.order = std::log2(ratio);
+        r.order = number::log(ratio) / std::numbers::ln2;
         r.limit = fine + second / (ratio - 1.0);
         r.error = std::abs(r.limit - middle);
     } else if (std::abs(second) > nothing * std::abs(scale)) {
