@@ -1,5 +1,5 @@
-"""Stacks in section: rings, shaft and collar as axisymmetric finite elements, condensed to where they
-touch and run step by step.
+"""Stacks in section: rings, shaft and collar as axisymmetric finite elements, condensed to where
+they touch and run step by step.
 
 >>> import fitwright as fw
 >>> stack = fw.bodies.Sections(
@@ -120,11 +120,13 @@ class ShaftSection:
     ----------
     slices : (length, bore, outside) [m] of each, from the end behind the shoulder to the nut end
     material : name of a material, or a fw.Material
-    behind : [m] length behind the face of the shoulder, the end of a slice; 0: the shoulder is a rigid
-        plane at the end of the shaft
-    land : (inside, outside) [m] of the face that the first ring stands against; all of it when left out
+    behind : [m] length behind the face of the shoulder, the end of a slice; 0: the shoulder is a
+        rigid plane at the end of the shaft
+    land : (inside, outside) [m] of the face that the first ring stands against; all of it when left
+        out
     fillet : [m] radius between shoulder and seat; 0: sharp
-    thread : (start, length) [m] along z from the shoulder, where the nut pulls; the end face when left out
+    thread : (start, length) [m] along z from the shoulder, where the nut pulls; the end face when
+        left out
     free_end : the far end of the shaft is free; else it stays plane, as cut through a longer shaft
     """
 
@@ -150,8 +152,8 @@ class RingSection:
     ----------
     slices : (length, bore, outside) [m] of each, from the shoulder: flanges, grooves, reliefs
     material : name of a material, or a fw.Material
-    chamfers : [m] legs of its 45 degree chamfers by name: shoulder_bore, shoulder_outside, nut_bore,
-        nut_outside; or one leg for all
+    chamfers : [m] legs of its 45 degree chamfers by name: shoulder_bore, shoulder_outside,
+        nut_bore, nut_outside; or one leg for all
     thrust : (start, length) [m] of the outside where an axial load enters; all of it when left out
     """
 
@@ -175,8 +177,8 @@ class State:
 
     Parameters
     ----------
-    temperatures : [degC] by part ("shaft" or the name of a ring); a pair is at the bore and at the outside,
-        even in between. 20 degC where left out.
+    temperatures : [degC] by part ("shaft" or the name of a ring); a pair is at the bore and at the
+        outside, even in between. 20 degC where left out.
     speed : [rad/s]
     thrust : [N] towards the shoulder
     nut_compliance : [m/N] of engaged thread and nut
@@ -252,8 +254,9 @@ class Sections:
 
     Equation
     --------
-    K u = f of each part (axisymmetric elasticity, eight-node quadrilaterals), condensed to its contact
-    points: u_c = G f_c + heat + speed; contacts by complementarity, friction by Coulomb's law.
+    K u = f of each part (axisymmetric elasticity, eight-node quadrilaterals), condensed to its
+    contact points: u_c = G f_c + heat + speed; contacts by complementarity, friction by Coulomb's
+    law.
 
     Raises
     ------
@@ -350,10 +353,8 @@ class Sections:
         """Of all meshes together."""
         return int(self._core.unknowns())
 
-    def mesh(
-        self, part: str
-    ) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.int32]]:
-        """Radius and z [m] of the nodes of a part, and its elements: eight nodes each, corners first."""
+    def mesh(self, part: str) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.int32]]:
+        """Radius and z [m] of a part's nodes, and its elements: eight nodes each, corners first."""
         r, z, elements = self._core.mesh(self._part(part))
         return r, z, elements
 
@@ -399,17 +400,19 @@ class Sections:
 
         Parameters
         ----------
-        interference : [m] on diameter at 20 degC by ring (one for each slice if a list); 0 where left out
+        interference : [m] on diameter at 20 degC by ring (one for each slice if a list); 0 where
+            left out
         states : name to State; the first is where everything begins
-        steps : in order: "slip_on NAME ...", ("press", force) or ("press", force, "shaft"), "release",
-            "nut_on", ("tighten", force), "lock", "state NAME", "loosen", "pull", ("repeat", first, last,
-            times) of earlier steps by number
+        steps : in order: "slip_on NAME ...", ("press", force) or ("press", force, "shaft"),
+            "release", "nut_on", ("tighten", force), "lock", "state NAME", "loosen", "pull",
+            ("repeat", first, last, times) of earlier steps by number
         friction : of the seats, by ring or one for all
-        face_softness : [m] u0 of the faces: they close as u0 ln(1 + force/touch_force); of each ring's
-            face towards the shoulder, and "nut"
+        face_softness : [m] u0 of the faces: they close as u0 ln(1 + force/touch_force); of each
+            ring's face towards the shoulder, and "nut"
         settling : [m] embedding of these faces
         touch_force : [N] of a face whose peaks just touch
-        thrust_inner, thrust_outer : rings that thrust enters at, towards the shoulder and away from it
+        thrust_inner, thrust_outer : rings that thrust enters at, towards the shoulder and away from
+            it
         refinement : sub-steps times this
 
         Raises
@@ -418,8 +421,8 @@ class Sections:
             naming the step that cannot be done, and what found no equilibrium.
         """
         names, arguments = self._history(
-            interference, states, steps, friction, face_softness, settling, touch_force, thrust_inner,
-            thrust_outer, refinement,
+            interference, states, steps, friction, face_softness, settling, touch_force,
+            thrust_inner, thrust_outer, refinement,
         )  # fmt: skip
         with self._named(list(states)):
             found = self._core.history(*arguments)

@@ -42,7 +42,7 @@ class Growth(NamedTuple):
 
 
 class SectionField(NamedTuple):
-    """A part everywhere: nodes and elements of its mesh, movements [m] and stresses [Pa] at the nodes.
+    """A part everywhere: its mesh, movements [m] and stresses [Pa] at the nodes.
 
     Movements along z are without the shift of the ring as a whole. A peak at a sharp edge is none:
     `Sections.refinement` tells which peaks converge.
@@ -76,7 +76,10 @@ class SectionStep(NamedTuple):
 
 
 class SectionHistory:
-    """Steps by name or number: `found["hot"].faces[0].force`, `.table()`, `.field("hot", "sleeve")`."""
+    """Steps by name or number.
+
+    `found["hot"].faces[0].force`, `.table()`, `.field("hot", "sleeve")`.
+    """
 
     def __init__(self, core: Any, found: Any, names: Sequence[str], rings: Sequence[str]) -> None:
         self._core, self._found = core, found
@@ -157,9 +160,7 @@ class SectionHistory:
             [
                 step.name,
                 *(
-                    f"gap {face.gap.shown(units)}"
-                    if face.force == 0.0
-                    else face.force.shown(units)
+                    f"gap {face.gap.shown(units)}" if face.force == 0.0 else face.force.shown(units)
                     for face in step.faces
                 ),
                 *(p.shown(units) for p in step.mean_pressure.values()),
@@ -202,7 +203,10 @@ class Peak(NamedTuple):
 
 
 class SectionRefinement:
-    """What the mesh costs. `.table()`, `.peaks`, `.seats[ring]` (z, pressure, change by the last halving)."""
+    """What the mesh costs.
+
+    `.table()`, `.peaks`, `.seats[ring]` (z, pressure, change by the last halving).
+    """
 
     def __init__(
         self, study: Mapping[str, Any], names: Sequence[str], rings: Sequence[str], at: str
@@ -229,7 +233,10 @@ class SectionRefinement:
         between = ["shoulder", *self._rings, "nut"]
         faces = [f"{between[i]}-{between[i + 1]}" for i in range(len(between) - 1)]
         told = [
-            *(("pressure " + n, "stress", r) for n, r in zip(self._rings, step["mean_pressure"], strict=True)),
+            *(
+                ("pressure " + n, "stress", r)
+                for n, r in zip(self._rings, step["mean_pressure"], strict=True)
+            ),
             *(("force " + n, "force", r) for n, r in zip(faces, step["face_force"], strict=True)),
             *(("gap " + n, "fine", r) for n, r in zip(faces, step["face_gap"], strict=True)),
             *(

@@ -1,9 +1,9 @@
 """A live cross-check: CalculiX on decks written from the library's own meshes (cases A, B, E, F1, G
-and H2 of the finite-element checks; shapes invented). One mesh; two element codes, two contacts, two
-ways to solve.
+and H2 of the finite-element checks; shapes invented). One mesh; two element codes, two contacts,
+two ways to solve.
 
-CalculiX starts with every contact just closed, and the rings cool from there by what their interference
-is worth: where the library's hot rings first touch.
+CalculiX starts with every contact just closed, and the rings cool from there by what their
+interference is worth: where the library's hot rings first touch.
 """
 
 from __future__ import annotations
@@ -218,7 +218,7 @@ def test_clamp_of_two_rings_cooled_together(tmp_path):
 
 
 def test_a_locked_nut_through_states(tmp_path):
-    """CalculiX gets the nut's force that the library found; that this nut stands still is checked."""
+    """CalculiX gets the nut's force that the library found; its nut must stand still under it."""
     compliance = 1e-7  # mm/N
     both = Both([(80, 40, 80)], [[(40, 80, 120)]], friction=FRICTION, thread=("40 mm", "16 mm"))
     both.stand_on_a_plane()
