@@ -1,6 +1,6 @@
 """A live cross-check: CalculiX on decks written from the library's own meshes (cases A, B, C and E
-of the finite-element checks; shapes invented). One mesh; two element codes, two contacts, two ways to
-solve.
+of the finite-element checks; shapes invented). One mesh; two element codes, two contacts, two ways
+to solve.
 
 CalculiX starts with every contact just closed, and the ring cools from there by what its
 interference is worth: where the library's hot ring first touches.
