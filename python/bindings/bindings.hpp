@@ -14,6 +14,7 @@ void bind_heat(py::module_& m);
 void bind_materials(py::module_& m);
 void bind_sizes(py::module_& m);
 void bind_stack(py::module_& m);
+void bind_bodies(py::module_& m);
 void bind_bearings(py::module_& m);
 void bind_balls(py::module_& m);
 void bind_job(py::module_& m);
@@ -42,3 +43,6 @@ T argument(const char* name, const py::object& given, const char* rule) {
 }
 
 using Column = py::array_t<double, py::array::c_style | py::array::forcecast>;
+inline Column column(const std::vector<double>& values) {
+    return Column(static_cast<py::ssize_t>(values.size()), values.data());
+}

@@ -35,7 +35,8 @@ SOURCES = {
 SHAPES = {
     "all", "any", "array", "asarray", "ascontiguousarray", "atleast_1d", "broadcast_shapes",
     "broadcast_to",
-    "concatenate", "float64", "generic", "isfinite", "isinf", "linspace", "max", "min", "ndarray",
+    "concatenate", "float64", "generic", "int32", "isfinite", "isinf", "linspace", "max", "min",
+    "ndarray",
     "ndim", "prod", "shape",
 }  # fmt: skip
 MATHS = {"math", "cmath", "statistics", "decimal", "fractions", "scipy", "pandas", "sympy"}

@@ -153,7 +153,9 @@ private:
 
 // For people: throws DomainError with the path "steps[k]" (and the place along the shaft).
 HistoryResult<double> history(const History<double>& history);
-// The sentence of a broken result.
+// The sentence of a broken result, and the error made of it.
 std::string history_text(const HistoryResult<double>& result);
+[[noreturn]] void refuse_history(const History<double>& history,
+                                 const HistoryResult<double>& result);
 
 } // namespace fitwright::stack
