@@ -93,13 +93,14 @@ namespace {
 py::list model_rows() {
     py::list rows;
     for (const fields::Model* m : fields::all_models())
-        rows.append(py::dict(
-            py::arg("room") = m->text.room, py::arg("name") = m->text.name,
-            py::arg("answers") = m->text.answers, py::arg("equation") = m->text.equation,
-            py::arg("validity") = m->text.validity, py::arg("source") = m->text.source,
-            py::arg("example") = m->text.example, py::arg("inputs") = declaration_dict(*m->inputs),
-            py::arg("outputs") = declaration_dict(*m->outputs),
-            py::arg("materials") = fields::materials_of(*m->inputs)));
+        rows.append(
+            py::dict(py::arg("room") = m->text.room, py::arg("name") = m->text.name,
+                     py::arg("answers") = m->text.answers, py::arg("equation") = m->text.equation,
+                     py::arg("validity") = m->text.validity, py::arg("source") = m->text.source,
+                     py::arg("example") = m->text.example, py::arg("cautions") = m->text.cautions,
+                     py::arg("inputs") = declaration_dict(*m->inputs),
+                     py::arg("outputs") = declaration_dict(*m->outputs),
+                     py::arg("materials") = fields::materials_of(*m->inputs)));
     return rows;
 }
 

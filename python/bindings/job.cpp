@@ -62,6 +62,31 @@ py::list step_rows(const Job& j) {
     return rows;
 }
 
+// A plate or a tool as Python tells it.
+AttachedPlan attached_of(const py::dict& given) {
+    AttachedPlan a;
+    a.name = py::cast<std::string>(given["name"]);
+    a.kind = py::cast<std::string>(given["kind"]);
+    a.rings = py::cast<std::vector<std::string>>(given["rings"]);
+    for (const py::handle material : given["materials"])
+        a.materials.push_back(py::cast<const materials::Entry&>(material));
+    a.choices = py::cast<std::vector<int>>(given["choices"]);
+    return a;
+}
+
+py::dict attached_rows() {
+    py::dict rows;
+    for (const AttachedKind& k : attached_kinds()) {
+        py::dict known;
+        for (const KnownInput& input : k.known)
+            known[input.input] = input.told_by;
+        rows[k.name.c_str()] =
+            py::dict(py::arg("model") = k.model, py::arg("serves_rings") = k.serves_rings,
+                     py::arg("known") = known, py::arg("known_materials") = k.known_materials);
+    }
+    return rows;
+}
+
 Plan make_plan(
     const materials::Entry& shaft, const materials::Entry& nut, bool left_hand,
     const materials::Entry* lock, const materials::Entry* balls, const materials::Entry* outer_ring,
@@ -73,7 +98,8 @@ Plan make_plan(
     int nut_face_law, int rotation, int lock_tabs, int lock_slots, bool has_torque_window,
     bool has_runouts, bool has_ring_loads, const std::optional<std::vector<int>>& service,
     bool pocket, const std::string& thread_class,
-    const std::optional<materials::Entry>& pocket_material) {
+    const std::optional<materials::Entry>& pocket_material, const std::optional<py::dict>& plate,
+    bool plate_at_nut, const std::vector<py::dict>& tools) {
     Plan p;
     p.shaft = shaft;
     p.nut = nut;
@@ -105,6 +131,11 @@ Plan make_plan(
     p.states = states;
     for (const py::dict& given : steps)
         p.steps.push_back(step_of(given));
+    if (plate)
+        p.plate = attached_of(*plate);
+    p.plate_at_nut = plate_at_nut;
+    for (const py::dict& given : tools)
+        p.tools.push_back(attached_of(given));
     return p;
 }
 
@@ -229,6 +260,7 @@ void bind_job(py::module_& m) {
         return limits;
     });
     m.def("job_tables", &job_tables);
+    m.def("attached_kinds", &attached_rows);
     py::class_<Plan>(m, "Plan").def(
         py::init(&make_plan), py::kw_only(), py::arg("shaft"), py::arg("nut"), py::arg("left_hand"),
         py::arg("lock").none(true), py::arg("balls").none(true), py::arg("outer_ring").none(true),
@@ -238,7 +270,8 @@ void bind_job(py::module_& m) {
         py::arg("has_torque_window") = false, py::arg("has_runouts") = false,
         py::arg("has_ring_loads") = false, py::arg("service") = py::none(),
         py::arg("pocket") = false, py::arg("thread_class") = "",
-        py::arg("pocket_material") = py::none());
+        py::arg("pocket_material") = py::none(), py::arg("plate") = py::none(),
+        py::arg("plate_at_nut") = true, py::arg("tools") = std::vector<py::dict>{});
     py::class_<Job>(m, "Job")
         .def(py::init<const Plan&>(), py::arg("plan"))
         .def("copy", [](const Job& j) { return j; })

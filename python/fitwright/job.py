@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from importlib import resources
 from pathlib import Path
@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from fitwright.history import History, JointDiagram
     from fitwright.indices import SobolIndices
     from fitwright.inverse import Best
+    from fitwright.models import Result
     from fitwright.panel import Panel
     from fitwright.reuse import ReuseLimits
     from fitwright.rings import ElasticPlasticFitResult
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
     from fitwright.study import Study
     from fitwright.study_levels import StudyTime
     from fitwright.sweep import Sweep, YieldCurve
+    from fitwright.tool_choice import Trials
     from fitwright.worst import WorstCases
 
 __all__ = ["Job", "demo"]
@@ -212,6 +214,63 @@ class Job:
         from fitwright.assembly import assembly_table
 
         return assembly_table(self, units)
+
+    def plate(self, state: str | None = None) -> Result:
+        """The plate over the outer ring in a state, the first one when left out: the result of
+        `joints.ring_plate` with the job's thrust, moment and temperatures.
+
+        >>> job.plate("full_load").shoulder_clamp
+        """
+        from fitwright.jobtools import plate_of
+
+        return plate_of(self, state)
+
+    @property
+    def tools(self) -> list[str]:
+        """Names of the shop-made tools."""
+        return self._file.names("tool")
+
+    def tool(self, name: str, ring: str | None = None) -> Result:
+        """A tool at its work, with its cautions: the result of its model in `fw.tooling`, load and
+        sizes of the rings taken from the job. `ring`: which of those it serves.
+
+        >>> job.tool("puller", "sleeve").design_factor
+        """
+        from fitwright.jobtools import tool_of
+
+        return tool_of(self, name, ring)
+
+    def draw_tool(
+        self,
+        name: str,
+        ring: str | None = None,
+        path: str | os.PathLike[str] | None = None,
+        units: str = "metric",
+    ) -> Axes:
+        """A tool at its work, to scale; written as .svg or .png where a path is given."""
+        from fitwright.plots.tools import draw_tool
+
+        return draw_tool(self, name, ring, path, units)
+
+    def tooling(self, units: str = "metric") -> Table:
+        """Every tool for every ring it serves: load, capacity, factor, weakest element."""
+        from fitwright.jobtools import tooling_table
+
+        return tooling_table(self, units)
+
+    def choose(self, series: Iterable[Mapping[str, Any]], of: str) -> Trials:
+        """The first of a series of sizes with which all findings of the plate or of a tool are met.
+
+        `series` tells what each try changes, by path, from small to large; `of` is "plate" or
+        "tools.NAME". The answer shows every try; `.best` passes (`.best.job`), or is None.
+
+        >>> rods = fw.tooling.rod_sizes("tools.holder.rod", "20 mm", "60 mm")
+        >>> job.choose(rods, "tools.holder").best.changes
+        >>> job.choose([{"plate.bolts": n} for n in (6, 8, 10, 12)], "plate")
+        """
+        from fitwright.jobtools import choose
+
+        return choose(self, series, of)
 
     def history(self) -> History:
         """The steps of assembly and service one after the other, friction as it is.

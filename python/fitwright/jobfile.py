@@ -8,6 +8,7 @@ from typing import Any
 
 from fitwright import _core, materials
 from fitwright.errors import InputError
+from fitwright.jobattached import read_attached
 from fitwright.joblimits import MOST_PROBLEMS
 from fitwright.jobnumbers import Inputs, one_number, read_number
 from fitwright.jobtext import parse
@@ -58,6 +59,8 @@ TOP = {
     *TABLES_ALONE,
     *LISTS,
     *MORE_LISTS,
+    "plate",
+    "tool",
     "limit",
     "material",
     "correlation",
@@ -109,17 +112,17 @@ class JobFile:
         for kind in ("shaft", "nut"):
             if self.table(kind) is None:
                 self._problem(kind, f"must be given as a table [{kind}]")
-        for kind in TABLES_ALONE:
+        for kind in (*TABLES_ALONE, "plate"):
             if kind in self.document and kind not in ("shaft", "nut") and self.table(kind) is None:
                 self._problem(kind, f"must be a table [{kind}]")
-        for kind in (*LISTS, *MORE_LISTS, "limit", "material", "correlation"):
+        for kind in (*LISTS, *MORE_LISTS, "tool", "limit", "material", "correlation"):
             rows = self.document.get(kind, [])
             if not isinstance(rows, list) or any(not isinstance(r, dict) for r in rows):
                 self._problem(kind, f"must be given as tables [[{kind}]]")
                 self.document[kind] = []
             elif not rows and kind in LISTS:
                 self._problem(kind, f"must be given as tables [[{kind}]]")
-        for kind in (*LISTS, *MORE_LISTS):
+        for kind in (*LISTS, *MORE_LISTS, "tool"):
             for number, row in enumerate(self.rows(kind)):
                 if not isinstance(row.get("name"), str):
                     self._problem(f"{kind}[{number}].name", "must be given, as text")
@@ -139,7 +142,8 @@ class JobFile:
             self._problem("note", note)
         texts = [("title", self.document.get("title", ""))]
         texts.append(("lock.kind", (self.table("lock") or {}).get("kind", "")))
-        for kind in (*LISTS, *MORE_LISTS):
+        texts.append(("plate.title", (self.table("plate") or {}).get("title", "")))
+        for kind in (*LISTS, *MORE_LISTS, "tool"):
             texts += [(f"{kind}s.{r['name']}.title", r.get("title", "")) for r in self.rows(kind)]
         for path, text in texts:
             wrong = problem_with(text, MOST_TITLE)
@@ -372,6 +376,8 @@ class JobFile:
             "states": self.names("state"),
             "steps": [self._step(row) for row in self.rows("step")],
         }
+        attached, self._attached = read_attached(self, plan["shaft"])
+        plan |= attached
         core = self._core_job(plan)
         spreads: dict[str, _core.Spread] = {}
         self._numbers(core, spreads)
@@ -414,6 +420,8 @@ class JobFile:
             "lock_tabs": 0,
             "lock_slots": 0,
             "steps": [],
+            "plate": None,
+            "tools": [],
         }
         try:
             return _core.Job(_core.Plan(**plan))
@@ -436,6 +444,7 @@ class JobFile:
             for number, one in enumerate(slices_of(row)):
                 for key, value in one.items():
                     given[f"rings.{row['name']}.slice{number + 1}.{key}"] = value
+        given |= self._attached
         for row in self.rows("state"):
             lags = row.get("lags", {})
             if not isinstance(lags, dict):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Mapping, Sequence
+from html import escape
 from typing import Any, ClassVar, TypeAlias
 
 import numpy as np
@@ -145,11 +146,20 @@ class Result:
         """All outputs in shop units, metric or inch."""
         return _result_table(self, units)
 
+    @property
+    def cautions(self) -> list[str]:
+        """What to mind at the work this is for; empty where nothing is told."""
+        from fitwright.cautions import cautions
+
+        model = MODELS[self._model]
+        return cautions(model["name"]) if model["cautions"] else []
+
     def __repr__(self) -> str:
-        return str(self.table())
+        return "\n".join([str(self.table()), *self.cautions])
 
     def _repr_html_(self) -> str:
-        return self.table()._repr_html_()
+        told = "".join(f"<p>{escape(text)}</p>" for text in self.cautions)
+        return self.table()._repr_html_() + told
 
 
 def _result_table(result: Result, system: str) -> Table:

@@ -20,6 +20,7 @@ from fitwright.history import step_titles
 from fitwright.sheet_bearing import running_values
 from fitwright.sheet_nut import drive_values, square_values, tabs_values
 from fitwright.sheet_steps import step_values
+from fitwright.sheet_tools import plate_values, tool_values
 from fitwright.sheet_values import (
     Writer,
     bearing_values,
@@ -76,7 +77,11 @@ def _view(job: Job, system: str) -> dict[str, Any]:
     titles = {**step_titles(job), **states}
     rings = [ring_values(write, row, states) for row in job._file.rows("ring")]
     seals = [seal_values(write, row, rings, states) for row in job._file.rows("seal")]
-    named = [*rings, *seals]
+    tools = [
+        {"name": f"tools.{row['name']}", "title": str(row.get("title", row["name"]))}
+        for row in job._file.rows("tool")
+    ]
+    named = [*rings, *seals, *tools]
     heated = [ring for ring in rings if ring["grips"]]
     return {
         "title": job.title,
@@ -122,6 +127,8 @@ def _view(job: Job, system: str) -> dict[str, Any]:
         "pressures": pressure_values(write, rings, states),
         "steps": step_values(write),
         "step_picture": _picture(job.history().plot(units=system)),
+        "plate": plate_values(write, states),
+        "tools": tool_values(write, {r["name"]: r["title"] for r in rings}, _picture),
         "findings": [finding_values(write, f, named, titles) for f in found.governing()],
         "not_met": [
             finding_values(write, f, named, titles) for f in found.governing() if not f.passed

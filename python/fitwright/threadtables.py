@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib import resources
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, Protocol, TypeVar
 
 from fitwright.arguments import checked
 from fitwright.errors import InputError
@@ -60,7 +60,15 @@ class Tool:
         return [self.name, self.tool, f"{self.scatter:.0%}", factor, self.status]
 
 
-Row = TypeVar("Row", Friction, Tool)
+class Named(Protocol):
+    """A row that tells its name and itself."""
+
+    @property
+    def name(self) -> str: ...
+    def row(self) -> list[str]: ...
+
+
+Row = TypeVar("Row", bound=Named)
 
 
 @checked

@@ -46,7 +46,7 @@ class Worst:
         elif self.proven:
             text = f"proven: {self.boxes} boxes"
         elif abs(self.bound) == float("inf"):
-            text = "not proven: found by search; the balls at speed have no bounds"
+            text = "not proven: found by search; balls at speed, plate and tools have no bounds"
         else:
             text = f"not proven: found; bound {self.bound.shown(units)}, {self.boxes} boxes"
         if self.out_of_domain:

@@ -11,6 +11,11 @@
 #include "../../cpp/src/heat/detail/seating.hpp"
 #include "../../cpp/src/heat/detail/take_off.hpp"
 #include "../../cpp/src/job/detail/quick.hpp"
+#include "../../cpp/src/joints/detail/bolt_pattern.hpp"
+#include "../../cpp/src/joints/detail/bolted_joint.hpp"
+#include "../../cpp/src/joints/detail/outer_ring.hpp"
+#include "../../cpp/src/joints/detail/plate.hpp"
+#include "../../cpp/src/joints/detail/ring_plate.hpp"
 #include "../../cpp/src/rings/detail/elastic_plastic.hpp"
 #include "../../cpp/src/rings/detail/fit.hpp"
 #include "../../cpp/src/rings/detail/hot_ring.hpp"
@@ -25,8 +30,15 @@
 #include "../../cpp/src/threads/detail/locking.hpp"
 #include "../../cpp/src/threads/detail/stripping.hpp"
 #include "../../cpp/src/threads/detail/tightening.hpp"
+#include "../../cpp/src/tooling/detail/holding_fixture.hpp"
+#include "../../cpp/src/tooling/detail/nut_driver.hpp"
+#include "../../cpp/src/tooling/detail/press_sleeve.hpp"
+#include "../../cpp/src/tooling/detail/puller.hpp"
+#include "../../cpp/src/tooling/detail/weld.hpp"
+#include "../../cpp/src/tooling/detail/wrench.hpp"
 #include "cases.hpp"
 #include "catch.hpp"
+#include "joints_cases.hpp"
 
 #include <algorithm>
 #include <array>
@@ -315,6 +327,39 @@ TEST_CASE("so do the ratings and lives of a bearing", "[number]") {
     service.inner_load = 1e3;
     const int thrust[] = {1, 0, 0, 0, 0};
     compare<bearings::ServiceModel, bearings::ServiceOutputs>(service, {}, thrust);
+}
+
+TEST_CASE("so do joints and tools", "[number]") {
+    namespace jc = joints_cases;
+    for (const int other : {0, 1}) {
+        const int joint[] = {other, 2, other, other, other, 1 + other};
+        compare<joints::BoltedJoint, joints::BoltedJointOutputs>(
+            jc::bolted_joint(), {"4140", "1045", "1045", "1045", "grey_iron"}, joint);
+        const int plate[] = {other, other, other};
+        compare<joints::BentPlate, joints::PlateOutputs>(jc::plate(), {"1045"}, plate);
+        const int weld[] = {2 + other};
+        compare<tooling::Weld, tooling::WeldOutputs>(jc::weld(), {"1020"}, weld);
+        compare<tooling::ColumnModel, tooling::ColumnOutputs>(jc::column(), {"1045"}, &other);
+        const int puller[] = {other, other, other};
+        compare<tooling::Puller, tooling::PullerOutputs>(jc::puller(), {"4140", "52100", "4140"},
+                                                         puller);
+        const int fixture[] = {other, other, other, other};
+        compare<tooling::HoldingFixture, tooling::HoldingFixtureOutputs>(
+            jc::holding_fixture(), {"4140", "1020", "4140"}, fixture);
+        const int driver[] = {other, other};
+        compare<tooling::NutDriver, tooling::NutDriverOutputs>(jc::nut_driver(), {"4140", "1045"},
+                                                               driver);
+        compare<tooling::Multiplier, tooling::MultiplierOutputs>(jc::multiplier(), {}, driver);
+    }
+    const int five = 4;
+    compare<joints::BoltPattern, joints::BoltPatternOutputs>(jc::bolt_pattern(), {}, &five);
+    const auto metals = {"1045", "52100", "ductile_iron", "4140", "ductile_iron"};
+    compare<joints::RingPlate, joints::RingPlateOutputs>(jc::ring_plate(), metals);
+    compare<joints::OuterRing, joints::OuterRingOutputs>(jc::outer_ring(),
+                                                         {"52100", "ductile_iron"});
+    compare<tooling::PressSleeve, tooling::PressSleeveOutputs>(jc::press_sleeve(),
+                                                               {"1045", "52100"});
+    compare<tooling::WrenchAdapter, tooling::WrenchAdapterOutputs>(jc::wrench_adapter(), {});
 }
 
 TEST_CASE("so does drawing a sample", "[number]") {

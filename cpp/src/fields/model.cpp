@@ -1,5 +1,6 @@
 // Serving models: paths, range checks, one evaluation, batches and derivatives.
 #include "at_level.hpp"
+#include "fault_path.hpp"
 #include "kernels.hpp"
 #include "parallel.hpp"
 #include <algorithm>
@@ -99,6 +100,14 @@ std::string path_of_fault(const Model& model, const std::vector<Leaf>& leaves, c
                 return c;
     return place.empty() ? field : field.empty() ? place : place + "." + field;
 }
+
+} // namespace
+
+std::string path_of_fault(const Model& model, const Fault& fault) {
+    return path_of_fault(model, leaves_of(*model.inputs), fault);
+}
+
+namespace {
 
 [[noreturn]] void raise(const Model& model, const std::vector<Leaf>& leaves, const Fault& fault,
                         const std::string& where) {

@@ -139,6 +139,19 @@ void write_running(Enclosure* outputs, const Inputs<Enclosure>& job, int s,
     assembly.duty.add(all, Enclosure(1.0), Enclosure(1.0)); // hangs on all of them
 }
 
+void write_attached(Enclosure* all, Enclosure* outputs, int number, const Inputs<Enclosure>& job,
+                    int s, const Assembly<Enclosure>& assembly, number::Faults<Enclosure>& faults) {
+    const Attached& attached = job.at.attached[number];
+    std::vector<Enclosure> inputs(attached_inputs, Enclosure(0.0));
+    attached_inputs_of(inputs.data(), attached, job, s, all, assembly, faults);
+    Enclosure hangs_on(0.0);
+    for (const Enclosure& x : inputs)
+        if (std::abs(x.centre.low) < number::unbounded) // not one to be worked out
+            hangs_on += x;
+    for (int i = 0; i < attached.output_count; ++i)
+        outputs[i] = unknown(hangs_on);
+}
+
 void write_duty(Enclosure* outputs, const Layout& at, const Assembly<Enclosure>& assembly) {
     for (int i = 0; i < size_of<DutyOutputs>(); ++i)
         outputs[at.duty_at + i] = unknown(assembly.duty.time());
@@ -303,6 +316,8 @@ PartOfJob part_of(const Layout& whole, const std::vector<double>& values,
     for (int* after_states : {&at.tightened_at, &at.torque_held_at, &at.meetings_at, &at.window_at,
                               &at.duty_at, &at.assembled_at, &at.ovens_at})
         *after_states -= left_out * whole.outputs_per_state;
+    for (int k = at.has_plate ? 1 : 0; k < at.attached_count; ++k)
+        at.attached[k].outputs_at -= left_out * whole.outputs_per_state;
     const int first_end = whole.states_at + whole.state_size;
     const int from = whole.states_at + state * whole.state_size;
     const auto moved = [&](int leaf) { // -1: left out

@@ -1,3 +1,4 @@
+#include "attached.hpp"
 #include "fields/nearest.hpp"
 #include "fields/pause.hpp"
 #include "plan.hpp"
@@ -42,6 +43,8 @@ std::string with_range(const Plan& plan, const Layout& at, const Fault& fault) {
     if (fault.rule != rules::temperature_in_material_range || fault.place >= Place::steps)
         return text;
     const int place = fault.place % Place::per_state;
+    if (place >= Place::attached)
+        return text; // they have several
     const materials::Entry* metal = &plan.shaft;
     const auto ring_metal = [&](int i) {
         return &plan.rings[static_cast<std::size_t>(i)].material;
@@ -297,6 +300,10 @@ std::string Job::path_of(const Fault& fault) const {
     const auto state = static_cast<std::size_t>(fault.place / Place::per_state);
     const std::string in_state =
         "states." + plan_->states[std::min(state, plan_->states.size() - 1)];
+    if (place >= Place::attached)
+        return attached_path(
+            *plan_, *layout_, (place - Place::attached) / Place::per_attached,
+            {fault.rule, (place - Place::attached) % Place::per_attached, fault.value});
     std::string part = "shaft";
     std::string lag;
     if (place >= Place::slice) {
@@ -435,6 +442,8 @@ std::vector<Problem> Job::field_problems() const {
 std::vector<std::string> Job::parts_of(const Fault& fault) const {
     const int place = fault.place % Place::per_state;
     const auto state = static_cast<std::size_t>(fault.place / Place::per_state);
+    if (place >= Place::attached)
+        return {attached_part(*plan_, (place - Place::attached) / Place::per_attached)};
     std::vector<std::string> parts{"shaft"};
     if (state < plan_->states.size())
         parts.push_back("states." + plan_->states[state]);

@@ -1,4 +1,5 @@
 // What is wrong with a plan.
+#include "attached.hpp"
 #include "plan.hpp"
 #include "steps.hpp"
 #include <algorithm>
@@ -134,7 +135,7 @@ std::vector<Problem> problems_of(const Plan& plan) {
         problems.push_back({"states", "a job needs at least one state; the first is as built"});
     check_slices(plan, problems);
     std::vector<const char*> others{"nut", "lock", "outer_ring", "balls"};
-    if (has_pocket_fit(plan))
+    if (has_pocket_lag(plan))
         others.push_back("pocket");
     for (const char* taken : others)
         for (const auto& [table, names] : {std::pair{"rings.", &rings}, {"seals.", &seals}})
@@ -156,6 +157,11 @@ std::vector<Problem> problems_of(const Plan& plan) {
                 {"bearing.inner_rings", "the halves must follow each other, shoulder first"});
     }
     add_lock_problems(plan, problems);
+    std::vector<std::string> tools;
+    for (const AttachedPlan& tool : plan.tools)
+        tools.push_back(tool.name);
+    check_names("tools", tools, problems);
+    add_attached_problems(plan, problems);
     if (plan.pocket && !plan.bearing)
         problems.push_back({"pocket", "needs a bearing"});
     if (plan.service && !plan.bearing)

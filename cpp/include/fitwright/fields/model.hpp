@@ -30,6 +30,8 @@ struct Text {
     const char* validity; // range and assumptions
     const char* source;
     const char* example; // runnable Python
+    // Cautions that belong beside the answer, by kind, separated by '|' (fw.tooling.cautions).
+    const char* cautions = "";
 };
 
 struct Model {

@@ -42,6 +42,13 @@ struct ServicePlan { // of the bearing
     bearings::Cleanliness cleanliness = bearings::Cleanliness::normal;
     bool pocket = false; // told, what holds the outer ring
 };
+// The plate over the outer ring (no kind, no name), or a tool; metals and choices in the order of its model.
+struct AttachedPlan {
+    std::string name, kind; // "press_sleeve" ...
+    std::vector<std::string> rings;
+    std::vector<materials::Entry> materials;
+    std::vector<int> choices;
+};
 // Names are lower-case words; rings in order from the shoulder; the first state is as built.
 struct Plan {
     materials::Entry shaft;
@@ -59,9 +66,12 @@ struct Plan {
     std::optional<BearingPlan> bearing;
     std::optional<ServicePlan> service;     // none: no oil is told, no lives are asked for
     std::optional<materials::Entry> pocket; // metal of what the outer ring is fitted in, where told
+    std::optional<AttachedPlan> plate;
+    bool plate_at_nut = true; // its side of the outer ring
     std::vector<std::string> seats;
     std::vector<RingPlan> rings;
     std::vector<SealPlan> seals;
+    std::vector<AttachedPlan> tools;
     std::vector<std::string> states;
     std::vector<StepPlan> steps; // none: the usual sequence
 };
@@ -201,5 +211,15 @@ struct TableOfParts {
     const fields::Declaration* declaration;
 };
 std::vector<TableOfParts> tables_of_parts();
+
+// What a job can have of other rooms' models: "plate", "fitted_plate" (in a [pocket] that tells the ring's
+// outside), and each kind of tool.
+struct AttachedKind {
+    std::string name, model;
+    bool serves_rings;
+    std::vector<KnownInput> known;
+    std::vector<std::string> known_materials;
+};
+std::vector<AttachedKind> attached_kinds();
 
 } // namespace fitwright::job
