@@ -46,8 +46,7 @@ double growth_of_view(double outside, double raceway, double force, double speed
     };
     const double ring_axial = -force / (pi / 4 * (outside * outside - b * b));
     const double shaft_axial = force / (pi / 4 * (d * d - di * di));
-    const double left = d - b - 0.8 * (1.6e-6 + 1.6e-6) +
-                        d * (shaft_warm - ring_warm) -
+    const double left = d - b - 0.8 * (1.6e-6 + 1.6e-6) + d * (shaft_warm - ring_warm) -
                         (spin(mr.density, mr.poisson, er, b / 2, outside / 2, b / 2) -
                          spin(ms.density, ms.poisson, es, di / 2, d / 2, d / 2)) +
                         b * ring_axial * mr.poisson / er - d * shaft_axial * ms.poisson / es;

@@ -56,9 +56,9 @@ LayerSection<T> layer_section(const Layer<T>& l, const T& bore, const T& joint, 
     out.bore_warm = materials::free_growth(m, l.expansion_factor, at_bore);
     out.outside_warm = materials::free_growth(m, l.expansion_factor, at_outside);
     const T w2 = speed * speed * out.compliance;
-    const T even = out.warm - l.axial_stress * out.compliance * m.poisson;
-    out.bore_growth = joint * even + own_face_growth(out.section, w2, a, b);
-    out.outside_growth = b * 2.0 * even + own_face_growth(out.section, w2, b, a);
+    const T thinner = l.axial_stress * out.compliance * m.poisson;
+    out.bore_growth = joint * out.warm - a * 2.0 * thinner + own_face_growth(out.section, w2, a, b);
+    out.outside_growth = b * 2.0 * (out.warm - thinner) + own_face_growth(out.section, w2, b, a);
     return out;
 }
 
