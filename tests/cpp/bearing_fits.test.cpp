@@ -39,10 +39,10 @@ double growth_of_view(double outside, double raceway, double force, double speed
     const double shaft_warm = materials::free_growth(ms, 1.0, shaft_t);
     const double ring_warm = materials::free_growth(mr, 1.0, ring_t);
     const double pi = 3.14159265358979;
-    const auto spin = [&](double rho, double nu, double e, double a, double b, double r) {
-        const double hole = a * a * b * b / (r * r);
+    const auto spin = [&](double rho, double nu, double e, double in, double out, double r) {
+        const double hole = in * in * out * out / (r * r);
         return rho * speed * speed * r * (3 + nu) * (1 - nu) / (4 * e) *
-               (a * a + b * b + (1 + nu) / (1 - nu) * hole - (1 + nu) / (3 + nu) * r * r);
+               (in * in + out * out + (1 + nu) / (1 - nu) * hole - (1 + nu) / (3 + nu) * r * r);
     };
     const double ring_axial = -force / (pi / 4 * (outside * outside - b * b));
     const double shaft_axial = force / (pi / 4 * (d * d - di * di));
