@@ -311,7 +311,7 @@ class Sections:
         ]
         shaft_rows = read.slices("shaft", shaft.slices)
         read.done()
-        metals = [material(part.material) for part in (shaft, *rings.values())]
+        metals = [material(shaft.material), *(material(r.material) for r in rings.values())]
         with self._named():
             self._core = _core.Sections(
                 shaft_rows,
@@ -323,7 +323,7 @@ class Sections:
                 float(fineness),
                 1,
                 int(most_unknowns),
-                None if cache is None else cache._core,
+                (cache or Cache())._core,
             )
         self._slices = [len(row[0]) for row in rows]
 
@@ -450,7 +450,7 @@ class Sections:
         if at not in names:
             raise InputError([("at", f'"{at}" is not a step; there is {", ".join(names)}')])
         with self._named(list(told["states"])):
-            study = self._core.refinement(*arguments, names.index(at))
+            study = self._core.refinement(*arguments, looked_at=names.index(at))
         return SectionRefinement(study, names, self._names, at)
 
     def _history(
@@ -520,7 +520,8 @@ class Sections:
     ) -> tuple[list[float], list[float], list[float]]:
         for name in state.temperatures:
             self._known(read, f"{path}.temperatures", name, ("shaft",))
-        inside, outside = [], []
+        inside: list[float] = []
+        outside: list[float] = []
         for name in ("shaft", *self._names):
             told = state.temperatures.get(name, 20.0)
             pair = told if isinstance(told, list | tuple) else (told, told)
