@@ -450,7 +450,7 @@ class Sections:
         if at not in names:
             raise InputError([("at", f'"{at}" is not a step; there is {", ".join(names)}')])
         with self._named(list(told["states"])):
-            study = self._core.refinement(*arguments, looked_at=names.index(at))
+            study = self._core.refinement(*arguments, names.index(at))
         return SectionRefinement(study, names, self._names, at)
 
     def _history(
@@ -465,7 +465,7 @@ class Sections:
         thrust_inner: str | None,
         thrust_outer: str | None,
         refinement: int,
-    ) -> tuple[list[str], tuple[Any, ...]]:
+    ) -> tuple[list[str], tuple[Any, Any, Any, Any, Any]]:
         read = _Reader()
         for name in interference:
             self._known(read, "interference", name)
