@@ -25,8 +25,9 @@ struct Told {
     bodies::Fineness fineness;
 };
 Told told_of(const std::vector<Numbers>& shaft, const Numbers& shaft_numbers, bool free_end,
-             const std::vector<std::pair<std::vector<Numbers>, Numbers>>& rings, const Metals& metals,
-             const Numbers& whole, double fineness, int halvings, std::int64_t most_unknowns) {
+             const std::vector<std::pair<std::vector<Numbers>, Numbers>>& rings,
+             const Metals& metals, const Numbers& whole, double fineness, int halvings,
+             std::int64_t most_unknowns) {
     Told told;
     const double temperature = whole.at(3);
     const auto modulus = [&](std::size_t i) {
@@ -85,7 +86,8 @@ SectionHistory<double> history_of(const Told& told, const std::vector<Numbers>& 
         h.plan.states.push_back({{}, n.at(1), n.at(2), n.at(3), n.at(4)});
     }
     for (const auto& [kind, state, first, last, times, force, on_shaft] : steps)
-        h.plan.steps.push_back({static_cast<stack::StepKind>(kind), state, first, last, times, force,
+        h.plan.steps.push_back({static_cast<stack::StepKind>(kind), state, first, last, times,
+                                force,
                                 on_shaft ? stack::Reaction::shaft : stack::Reaction::outside});
     return h;
 }
@@ -117,25 +119,24 @@ py::dict step_dict(const Sections& sections, const SectionResult<double>& r, std
     }
     for (const Numbers& g : more.growth)
         growth.append(column(g));
-    return py::dict(
-        py::arg("faces") = table(step.faces, 2,
-                                 [](const auto& f, double* out) {
-                                     out[0] = f.force;
-                                     out[1] = f.gap;
-                                 }),
-        py::arg("seats") = table(step.seats, 5,
-                                 [](const auto& s, double* out) {
-                                     out[0] = s.place;
-                                     out[1] = s.pressure;
-                                     out[2] = s.friction;
-                                     out[3] = s.slip;
-                                     out[4] = static_cast<double>(s.grip);
-                                 }),
-        py::arg("face_points") = face_points, py::arg("growth") = growth,
-        py::arg("mean_pressure") = more.mean_pressure, py::arg("roll") = more.roll,
-        py::arg("seat_force") = step.seat_force, py::arg("nut") = step.nut_force,
-        py::arg("nut_travel") = step.nut_travel, py::arg("pull") = step.pull_force,
-        py::arg("dissipated") = step.dissipated);
+    return py::dict(py::arg("faces") = table(step.faces, 2,
+                                             [](const auto& f, double* out) {
+                                                 out[0] = f.force;
+                                                 out[1] = f.gap;
+                                             }),
+                    py::arg("seats") = table(step.seats, 5,
+                                             [](const auto& s, double* out) {
+                                                 out[0] = s.place;
+                                                 out[1] = s.pressure;
+                                                 out[2] = s.friction;
+                                                 out[3] = s.slip;
+                                                 out[4] = static_cast<double>(s.grip);
+                                             }),
+                    py::arg("face_points") = face_points, py::arg("growth") = growth,
+                    py::arg("mean_pressure") = more.mean_pressure, py::arg("roll") = more.roll,
+                    py::arg("seat_force") = step.seat_force, py::arg("nut") = step.nut_force,
+                    py::arg("nut_travel") = step.nut_travel, py::arg("pull") = step.pull_force,
+                    py::arg("dissipated") = step.dissipated);
 }
 
 py::tuple refined_tuple(const stack::Refined& r) {
@@ -161,8 +162,8 @@ py::dict refinement_dict(const stack::SectionRefinement& study) {
     for (const stack::Peak& p : study.peaks)
         peaks.append(py::make_tuple(p.z, p.r, refined_tuple(p.von_mises), p.refused, p.text));
     return py::dict(py::arg("steps") = steps, py::arg("seats") = seats, py::arg("peaks") = peaks,
-                    py::arg("unknowns") = std::vector<std::size_t>(study.unknowns,
-                                                                   study.unknowns + 3));
+                    py::arg("unknowns") =
+                        std::vector<std::size_t>(study.unknowns, study.unknowns + 3));
 }
 
 // A stack in section with its last history, for fields.
@@ -194,12 +195,11 @@ py::dict field_dict(const Stack& s, const Found& found, std::size_t step, int pa
         const py::gil_scoped_release unlocked;
         field = s.sections().field(part, found.result.steps.at(step).acts);
     }
-    return py::dict(py::arg("outwards") = column(field.outwards),
-                    py::arg("along") = column(field.along),
-                    py::arg("radial") = column(field.radial),
-                    py::arg("axial") = column(field.axial), py::arg("hoop") = column(field.hoop),
-                    py::arg("shear") = column(field.shear),
-                    py::arg("von_mises") = column(field.von_mises));
+    return py::dict(
+        py::arg("outwards") = column(field.outwards), py::arg("along") = column(field.along),
+        py::arg("radial") = column(field.radial), py::arg("axial") = column(field.axial),
+        py::arg("hoop") = column(field.hoop), py::arg("shear") = column(field.shear),
+        py::arg("von_mises") = column(field.von_mises));
 }
 
 } // namespace
@@ -243,8 +243,8 @@ void bind_bodies(py::module_& m) {
             "mesh",
             [](const Stack& s, int part) {
                 const bodies::SectionMesh mesh = s.sections().mesh(part);
-                py::array_t<int> elements({static_cast<py::ssize_t>(mesh.elements.size()),
-                                           py::ssize_t{8}});
+                py::array_t<int> elements(
+                    {static_cast<py::ssize_t>(mesh.elements.size()), py::ssize_t{8}});
                 int* at = elements.mutable_data();
                 for (const auto& e : mesh.elements)
                     at = std::copy(e.begin(), e.end(), at);

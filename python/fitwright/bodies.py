@@ -311,7 +311,7 @@ class Sections:
         ]
         shaft_rows = read.slices("shaft", shaft.slices)
         read.done()
-        metals = [material(part.material) for part in (shaft, *rings.values())]
+        metals = [material(shaft.material), *(material(r.material) for r in rings.values())]
         with self._named():
             self._core = _core.Sections(
                 shaft_rows,
@@ -323,7 +323,7 @@ class Sections:
                 float(fineness),
                 1,
                 int(most_unknowns),
-                None if cache is None else cache._core,
+                (cache or Cache())._core,
             )
         self._slices = [len(row[0]) for row in rows]
 
@@ -465,7 +465,7 @@ class Sections:
         thrust_inner: str | None,
         thrust_outer: str | None,
         refinement: int,
-    ) -> tuple[list[str], tuple[Any, ...]]:
+    ) -> tuple[list[str], tuple[Any, Any, Any, Any, Any]]:
         read = _Reader()
         for name in interference:
             self._known(read, "interference", name)
@@ -520,7 +520,8 @@ class Sections:
     ) -> tuple[list[float], list[float], list[float]]:
         for name in state.temperatures:
             self._known(read, f"{path}.temperatures", name, ("shaft",))
-        inside, outside = [], []
+        inside: list[float] = []
+        outside: list[float] = []
         for name in ("shaft", *self._names):
             told = state.temperatures.get(name, 20.0)
             pair = told if isinstance(told, list | tuple) else (told, told)

@@ -100,7 +100,8 @@ TEST_CASE("what is meshed has the volume of the drawing", "[once][bodies]") {
     CHECK(volume(mesh.bodies[0]) == Approx(shaft).epsilon(1e-6));
 }
 
-TEST_CASE("pressure in a bore moves it as Lame says, and the work is the energy", "[once][bodies]") {
+TEST_CASE("pressure in a bore moves it as Lame says, and the work is the energy",
+          "[once][bodies]") {
     const StackMesh mesh = plain();
     const BodyMesh& m = mesh.bodies[1];
     const Surface s = bore(mesh);

@@ -116,7 +116,8 @@ TEST_CASE("gaps of two rings cooled together close from the nut inwards", "[once
     }
 }
 
-TEST_CASE("a locked nut through heat, speed and a trip: two rings on a real collar", "[once][section]") {
+TEST_CASE("a locked nut through heat, speed and a trip: two rings on a real collar",
+          "[once][section]") {
     StackSection s =
         on_collar({slice(20, 30, 96), slice(125, 30, 80)},
                   {ring_of({slice(30, 80, 100)}), ring_of({slice(35, 80, 105)})}, 84, 96);

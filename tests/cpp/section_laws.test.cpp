@@ -53,7 +53,8 @@ SectionHistory<double> through_all(const StackSection& s, double friction = 0.15
 
 } // namespace
 
-TEST_CASE("every ring is in balance, friction keeps its limit and only takes work", "[once][section]") {
+TEST_CASE("every ring is in balance, friction keeps its limit and only takes work",
+          "[once][section]") {
     const StackSection s = two_rings();
     const SectionHistory<double> h = through_all(s);
     const auto r = stack::section_history(Sections(s), h);
@@ -113,7 +114,8 @@ TEST_CASE("the field of a step balances the forces that made it", "[once][sectio
                   Approx(r.history.steps[7].seats[middle].pressure).epsilon(0.05));
 }
 
-TEST_CASE("interference, forces and heat in one proportion: forces and gaps follow", "[once][section]") {
+TEST_CASE("interference, forces and heat in one proportion: forces and gaps follow",
+          "[once][section]") {
     const StackSection s = two_rings();
     const Sections sections(s);
     const auto one = stack::section_history(sections, through_all(s));
@@ -161,9 +163,9 @@ TEST_CASE("rough faces and settling cost clamp as their law says", "[once][secti
     const StackSection s = two_rings();
     const Sections sections(s);
     SectionHistory<double> h = through_all(s, 0.0);
-    h.plan.steps = {
-        on(0, 1), to_state(0), a_step(StepKind::nut_on), tightened_to(40), tightened_to(65),
-        a_step(StepKind::lock), to_state(3)};
+    h.plan.steps = {on(0, 1),         to_state(0),      a_step(StepKind::nut_on),
+                    tightened_to(40), tightened_to(65), a_step(StepKind::lock),
+                    to_state(3)};
     h.plan.states.push_back(h.plan.states[0]);
     h.states.push_back(h.states[0]);
     // Elastic travel of the nut from 40 to 65 kN; the gaps that cooling left are closed by then.

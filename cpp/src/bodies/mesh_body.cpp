@@ -131,7 +131,8 @@ void BodyBuilder::fillet(double seat, double radius, double reach) {
     const int jb = 2 * line_across(seat - reach), jc = 2 * line_across(seat);
     const int ja = 2 * line_across(seat + radius);
     const auto arc = [&](double angle) {
-        return Place{radius * (1.0 - number::sin(angle)), seat + radius * (1.0 - number::cos(angle))};
+        return Place{radius * (1.0 - number::sin(angle)),
+                     seat + radius * (1.0 - number::cos(angle))};
     };
     constexpr double eighth = 0.25 * std::numbers::pi;
     place(ic, jc) = arc(eighth);

@@ -16,7 +16,6 @@ struct SectionState {
     std::vector<T> warm, gradient, spin;
 };
 
-
 // A state from temperatures [degC] at the bore (or the axis) and at the outside of each part, even in
 // between along r, and the speed [rad/s]. Parts: the shaft, then the rings. Throws DomainError naming
 // "temperatures[i]" where a metal has no data.
