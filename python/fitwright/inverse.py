@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from fitwright import _core, units
+from fitwright import _core, units, usertext
 from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.findings import Value
@@ -151,7 +151,7 @@ def solve_for(
         leaf = job._core.leaf(path)
         quantity = job._inputs[leaf][1]
         if isinstance(pair, str) or not isinstance(pair, Sequence) or len(pair) != 2:
-            problems.append((path, f"{told(pair)} must be a pair: from, to"))
+            problems.append((path, f"{usertext.told(pair)} must be a pair: from, to"))
             continue
         try:
             ends = [units.to_si(end, quantity) for end in pair]

@@ -110,7 +110,7 @@ def test_evaluations_out_of_domain_are_told(demo):
     [
         ({"samples": 0}, "samples", "must be a whole number above 0"),
         ({"seed": -1}, "seed", "must be a whole number from 0 to below 2^64"),
-        ({"threads": 0}, "threads", "must be a whole number above 0"),
+        ({"threads": 0}, "threads", "must be a whole number from 1 to 1024"),
         ({"outputs": []}, "outputs", "none to look at"),
         ({"outputs": ["nut.farce"]}, "nut.farce", "nearest: nut.force"),
         ({"outputs": [("trip", "nut.farce")]}, "nut.farce", "nearest: nut.force"),

@@ -320,8 +320,8 @@ def test_the_bar_shows_only_where_someone_looks(demo, capsys):
         ({"seed": -1}, "seed", "must be a whole number from 0 to below 2^64"),
         ({"seed": 1 << 64}, "seed", "must be a whole number"),
         ({"seed": 1.5}, "seed", "must be a whole number"),
-        ({"threads": 0}, "threads", "must be a whole number above 0"),
-        ({"threads": "2"}, "threads", "must be a whole number above 0"),
+        ({"threads": 0}, "threads", "must be a whole number from 1 to 1024"),
+        ({"threads": "2"}, "threads", "'2' must be a whole number"),
         ({"outputs": ["nut.farce"]}, "nut.farce", "nearest: nut.force"),
     ],
 )
