@@ -5,7 +5,6 @@ Words are in templates/, numbers come from the core; here they are looked up and
 
 from __future__ import annotations
 
-import os
 import re
 from collections.abc import Iterable
 from functools import lru_cache
@@ -15,11 +14,13 @@ from typing import TYPE_CHECKING, Any
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from fitwright import files
 from fitwright import units as shop
 from fitwright.history import step_titles
 from fitwright.sheet_bearing import running_values
 from fitwright.sheet_nut import drive_values, square_values, tabs_values
 from fitwright.sheet_steps import step_values
+from fitwright.sheet_tools import plate_values, tool_values
 from fitwright.sheet_values import (
     Writer,
     bearing_values,
@@ -51,10 +52,7 @@ def write_sheet(job: Job, path: Path, units: str = "metric") -> Path:
     """Writes the sheet in metric or inch shop units; returns where it is."""
     shop.shop_unit("size", units)  # refuses other words before anything is worked out
     text = _environment().get_template("sheet.html.j2").render(_view(job, units))
-    path = Path(path)
-    beside = path.with_name(f"{path.name}.{os.getpid()}.part")
-    beside.write_text(text, encoding="utf-8")
-    beside.replace(path)
+    files.write_bytes(path, text.encode("utf-8", "replace"))
     return path
 
 
@@ -79,7 +77,11 @@ def _view(job: Job, system: str) -> dict[str, Any]:
     titles = {**step_titles(job), **states}
     rings = [ring_values(write, row, states) for row in job._file.rows("ring")]
     seals = [seal_values(write, row, rings, states) for row in job._file.rows("seal")]
-    named = [*rings, *seals]
+    tools = [
+        {"name": f"tools.{row['name']}", "title": str(row.get("title", row["name"]))}
+        for row in job._file.rows("tool")
+    ]
+    named = [*rings, *seals, *tools]
     heated = [ring for ring in rings if ring["grips"]]
     return {
         "title": job.title,
@@ -125,6 +127,8 @@ def _view(job: Job, system: str) -> dict[str, Any]:
         "pressures": pressure_values(write, rings, states),
         "steps": step_values(write),
         "step_picture": _picture(job.history().plot(units=system)),
+        "plate": plate_values(write, states),
+        "tools": tool_values(write, {r["name"]: r["title"] for r in rings}, _picture),
         "findings": [finding_values(write, f, named, titles) for f in found.governing()],
         "not_met": [
             finding_values(write, f, named, titles) for f in found.governing() if not f.passed

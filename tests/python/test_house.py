@@ -33,14 +33,17 @@ SOURCES = {
 }
 #: Shapes, comparison and types: what Python may do with arrays.
 SHAPES = {
-    "all", "array", "asarray", "ascontiguousarray", "atleast_1d", "broadcast_shapes",
+    "all", "any", "array", "asarray", "ascontiguousarray", "atleast_1d", "broadcast_shapes",
     "broadcast_to",
-    "concatenate", "float64", "generic", "isfinite", "isinf", "linspace", "max", "min", "ndarray",
+    "concatenate", "float64", "generic", "int32", "isfinite", "isinf", "linspace", "max", "min",
+    "ndarray",
     "ndim", "prod", "shape",
 }  # fmt: skip
 MATHS = {"math", "cmath", "statistics", "decimal", "fractions", "scipy", "pandas", "sympy"}
 #: Loaded when asked for, and only what this names: the assignment, which is a look-up.
 LOADED = {"assign.py": "scipy.optimize", "clocking.py": "scipy.optimize"}
+#: Numbers read as they are written, to the last digit: no formula.
+EXACT = {"units.py": {"fractions"}, "unitgrammar.py": {"fractions"}}
 REDUCTIONS = {"cumprod", "cumsum", "dot", "mean", "std", "trace", "var"}
 
 
@@ -57,7 +60,8 @@ def test_no_formula_in_python(name):
                 assert not imported.name.startswith("numpy.") or imported.name == "numpy.typing"
         elif isinstance(node, ast.ImportFrom):
             module = node.module or ""
-            assert module.split(".")[0] not in MATHS, f"{where}: {module}"
+            allowed = EXACT.get(name, set())
+            assert module.split(".")[0] not in MATHS - allowed, f"{where}: {module}"
             if module.split(".")[0] == "numpy":
                 assert module == "numpy.typing", f"{where}: {module}"
         elif isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
@@ -264,7 +268,7 @@ def test_the_demo_command(tmp_path):
     )
     assert done.returncode == 0, done.stderr
     assert "rings.sleeve.seating.gap_margin" in done.stdout
-    assert "Most at risk: rings.sleeve.grip_left in start" in done.stdout
+    assert "Most at risk: rings.sleeve.grip_left in overspeed" in done.stdout
     assert "the maker's manual and approved data govern" in done.stdout
     for name in ("blower.svg", "blower.png", "blower.html"):
         assert (tmp_path / "a folder" / "demo" / name).stat().st_size > 1000
@@ -311,7 +315,10 @@ def test_the_benchmark_can_read_the_demo(tmp_path):
     subprocess.run([sys.executable, reader, demo, target], check=True)
     job = tomllib.loads(demo.read_text(encoding="utf-8"))
     text = target.read_text(encoding="utf-8")
-    assert text.count("study::Shape::") == len(fw.demo("blower").spreads)
+    demo_job = fw.demo("blower")
+    # What scatters by itself (expansion of the metals) the core adds by itself.
+    told = set(demo_job.spreads) - set(demo_job.standard_spreads)
+    assert text.count("study::Shape::") == len(told)
     for ring in job["ring"]:
         assert f'"rings.{ring["name"]}.bore"' in text
 
