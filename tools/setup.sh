@@ -111,7 +111,7 @@ make_venv() {
         fail ".venv was not made by this script; move it away and try again"
     say "making .venv with Python $python"
     # The trees remember the interpreter's headers and the place; CMake refuses a tree that was moved.
-    rm -rf build/release build/sanitize build/figures build/bits .venv.old
+    rm -rf build/release build/sanitize build/threads build/figures build/bits .venv.old
     [ ! -e .venv ] || mv .venv .venv.old # at once: half of a removal must not look like somebody else's
     rm -rf .venv.old
     mkdir .venv
