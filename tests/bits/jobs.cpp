@@ -128,8 +128,7 @@ void jobs(const Tell& tell, bool brief) {
         tell("job " + name + ", history", [&](Hash& h) { h.add(steps.evaluate()); });
         tell("job " + name + ", heating",
              [&](Hash& h) { h.add(at(job::Level::heating).evaluate()); });
-        tell("job " + name + ", sweep",
-             [&](Hash& h) { sweep(h, at(job::Level::quick), demo); });
+        tell("job " + name + ", sweep", [&](Hash& h) { sweep(h, at(job::Level::quick), demo); });
         tell("job " + name + ", balls", [&](Hash& h) {
             for (const std::string& state : job.plan().states) {
                 const bearings::BallByBall balls = job.balls(state);
