@@ -150,7 +150,7 @@ py::list evaluate_batch(const std::string& name, const std::vector<Column>& colu
     }
     const py::gil_scoped_release unlocked;
     fields::evaluate(model, {pointers.data(), strides.data(), to.data(), count}, s.context(),
-                     threads);
+                     threads, keyboard());
     return results;
 }
 

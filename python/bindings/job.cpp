@@ -191,7 +191,7 @@ py::tuple job_history(const Job& j) {
     stack::HistoryResult<double> h;
     {
         const py::gil_scoped_release unlocked;
-        h = j.history();
+        h = j.history(keyboard());
     }
     py::list steps;
     for (const auto& s : h.steps) {
@@ -218,7 +218,7 @@ py::tuple job_jacobian(const Job& j) {
     Job::Jacobian result;
     {
         const py::gil_scoped_release unlocked;
-        result = j.jacobian();
+        result = j.jacobian(keyboard());
     }
     py::array_t<double> matrix({j.outputs().size(), j.inputs().size()});
     std::copy(result.derivatives.begin(), result.derivatives.end(), matrix.mutable_data());
@@ -229,7 +229,7 @@ py::array_t<bool> job_one_sided(const Job& j) {
     std::vector<char> flags;
     {
         const py::gil_scoped_release unlocked;
-        flags = j.one_sided();
+        flags = j.one_sided(keyboard());
     }
     py::array_t<bool> matrix({j.outputs().size(), j.inputs().size()});
     std::copy(flags.begin(), flags.end(), matrix.mutable_data());
@@ -242,7 +242,7 @@ py::list job_sweep(const Job& j, const std::vector<int>& leaves,
     std::vector<std::vector<double>> results;
     {
         const py::gil_scoped_release unlocked;
-        results = j.sweep(leaves, columns, outputs, threads);
+        results = j.sweep(leaves, columns, outputs, threads, keyboard());
     }
     py::list list;
     for (const auto& c : results)
@@ -253,6 +253,12 @@ py::list job_sweep(const Job& j, const std::vector<int>& leaves,
 } // namespace
 
 void bind_job(py::module_& m) {
+    m.def("count_limits", [] {
+        py::dict limits;
+        for (const CountLimit& l : count_limits())
+            limits[l.name] = py::make_tuple(l.most, l.what);
+        return limits;
+    });
     m.def("job_tables", &job_tables);
     m.def("attached_kinds", &attached_rows);
     py::class_<Plan>(m, "Plan").def(
@@ -287,17 +293,34 @@ void bind_job(py::module_& m) {
         .def("leaf", &Job::leaf, py::arg("path"))
         .def("output", &Job::output, py::arg("state"), py::arg("path"))
         .def("values", &Job::values)
-        .def("set", &Job::set, py::arg("leaf"), py::arg("value"))
+        .def(
+            "value",
+            [](const Job& j, int leaf) { return j.values().at(static_cast<std::size_t>(leaf)); },
+            py::arg("leaf"))
+        .def(
+            "set",
+            [](Job& j, int leaf, double value) {
+                j.values().at(static_cast<std::size_t>(leaf)); // refuses what is no leaf
+                j.set(leaf, value);
+            },
+            py::arg("leaf"), py::arg("value"))
         .def("set_limit", &Job::set_limit, py::arg("pattern"), py::arg("state"),
              py::arg("at_least"), py::arg("at_most"))
         .def("problems", [](const Job& j) { return pairs(j.problems()); })
-        .def("evaluate", &Job::evaluate)
+        .def(
+            "evaluate", [](const Job& j) { return j.evaluate(keyboard()); },
+            py::call_guard<py::gil_scoped_release>())
         .def("findings", &finding_rows, py::arg("outputs"))
         .def("history", &job_history)
         .def("jacobian", &job_jacobian)
         .def("one_sided", &job_one_sided)
         .def("sweep", &job_sweep, py::arg("leaves"), py::arg("columns"), py::arg("outputs"),
              py::arg("threads"))
-        .def("solve", &Job::solve, py::arg("leaf"), py::arg("output"), py::arg("target"),
-             py::arg("lower"), py::arg("upper"), py::call_guard<py::gil_scoped_release>());
+        .def(
+            "solve",
+            [](const Job& j, int leaf, int output, double target, double lower, double upper) {
+                return j.solve(leaf, output, target, lower, upper, keyboard());
+            },
+            py::arg("leaf"), py::arg("output"), py::arg("target"), py::arg("lower"),
+            py::arg("upper"), py::call_guard<py::gil_scoped_release>());
 }

@@ -9,6 +9,7 @@ from pathlib import Path
 import fitwright as fw
 from fitwright import _core
 from fitwright.errors import InputError
+from fitwright.files import make_folder
 from fitwright.job import Job
 
 CAUTION = (
@@ -19,7 +20,7 @@ CAUTION = (
 
 def show(job: Job, name: str, out: Path, units: str, samples: int) -> None:
     """Findings and study in the terminal; picture and build sheet in files."""
-    out.mkdir(parents=True, exist_ok=True)
+    make_folder(out)
     findings = job.evaluate()
     print(f"{job.title}\n")
     print(findings.table(units=units))
@@ -66,6 +67,10 @@ def main(arguments: list[str] | None = None) -> int:
         sub.add_argument("--units", choices=("metric", "inch"), default="metric")
         sub.add_argument("--samples", type=int, default=100_000)
     commands.add_parser("materials", help="the metals that come with the library")
+    # A title in letters that the terminal does not have must not end the command.
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="backslashreplace")
     given = parser.parse_args(arguments)
     try:
         if given.command == "materials":
@@ -78,6 +83,9 @@ def main(arguments: list[str] | None = None) -> int:
     except (InputError, OSError) as error:
         print(error, file=sys.stderr)
         return 2
+    except KeyboardInterrupt:
+        print("stopped by hand", file=sys.stderr)
+        return 130
     return 0
 
 

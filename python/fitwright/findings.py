@@ -8,6 +8,7 @@ from functools import cached_property
 from html import escape
 
 from fitwright import _core, units
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.tables import Table
 
@@ -102,6 +103,7 @@ class Eased:
         return f"{self.path} ({self.state}): {self.told}, usually {self.usual}: {self.meaning}"
 
 
+@checked
 class Findings:
     """All outputs of a job, and its findings. `.worst` has the least reserve."""
 

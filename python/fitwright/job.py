@@ -12,13 +12,16 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from fitwright import _core, units
+from fitwright.arguments import checked
 from fitwright.errors import InputError
+from fitwright.files import path_of
 from fitwright.findings import Findings, Value
 from fitwright.jobfile import JobFile
-from fitwright.jobnumbers import read_number
+from fitwright.jobnumbers import Inputs, read_number
 from fitwright.jobtext import read_text
 from fitwright.tables import Table
 from fitwright.units import Number
+from fitwright.usertext import told
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -44,6 +47,7 @@ if TYPE_CHECKING:
 __all__ = ["Job", "demo"]
 
 
+@checked
 def demo(name: str = "blower") -> Job:
     """One of the demo jobs that come with the library."""
     folder = resources.files("fitwright") / "demos"
@@ -53,6 +57,7 @@ def demo(name: str = "blower") -> Job:
     return Job.loads((folder / f"{name}.toml").read_text(encoding="utf-8"))
 
 
+@checked
 class Job:
     """Parts, states and limits; made by `Job.load`, `Job.loads` or `fw.demo`."""
 
@@ -66,6 +71,10 @@ class Job:
         return self._core.inputs()
 
     @cached_property
+    def _by_path(self) -> Inputs:
+        return Inputs(self._inputs)
+
+    @cached_property
     def _outputs(self) -> list[tuple[str, str, str, str]]:
         return self._core.outputs()
 
@@ -74,7 +83,7 @@ class Job:
     @classmethod
     def load(cls, path: str | os.PathLike[str]) -> Job:
         """From a TOML job file. Everything wrong with it is told in one report."""
-        return cls.loads(read_text(Path(path)))
+        return cls.loads(read_text(path_of(path, "path")))
 
     @classmethod
     def loads(cls, text: str) -> Job:
@@ -162,7 +171,7 @@ class Job:
     def __getitem__(self, path: str) -> Value:
         """An input by path, in SI; shows itself in shop units."""
         leaf = self._core.leaf(path)
-        return Value(self._core.values()[leaf], self._inputs[leaf][1])
+        return Value(self._core.value(leaf), self._inputs[leaf][1])
 
     def inputs(self, units: str = "metric") -> Table:
         """All inputs that were given or have a standard value, and how they scatter."""
@@ -387,7 +396,8 @@ class Job:
         problems: list[tuple[str, str]] = []
         for path, given in changes.items():
             try:
-                read_number(core, spreads, path, self._inputs[core.leaf(path)][1], given)
+                core.leaf(path)  # an unknown path is told with the nearest ones
+                read_number(core, spreads, self._by_path, path, given)
             except units.UnitProblem as problem:
                 problems.append((path, str(problem)))
             except InputError as error:
@@ -418,6 +428,8 @@ class Job:
         state = self.states[0] if state is None else state
         leaf, wanted = self._core.leaf(vary), self._core.output(state, output)
         quantity = self._inputs[leaf][1]
+        if between is not None and not (isinstance(between, list | tuple) and len(between) == 2):
+            raise InputError([("between", f"{told(between)} must be a pair: from, to")])
         low, high = (None, None) if between is None else between
         problems: list[tuple[str, str]] = []
         read = units.collect(
@@ -440,7 +452,7 @@ class Job:
     def sweep(
         self,
         ranges: Mapping[str, tuple[Number, Number, int] | Sequence[Number]],
-        outputs: Sequence[str] | None = None,
+        outputs: str | Sequence[str] | None = None,
         level: str | None = None,
     ) -> Sweep:
         """One or several inputs over (from, to, how many) or a list; several are paired up.
@@ -456,13 +468,13 @@ class Job:
         samples: int = 100_000,
         *,
         seed: int = 1,
-        outputs: Sequence[str] | None = None,
+        outputs: str | Sequence[str] | None = None,
         threads: int | None = None,
         progress: bool | None = None,
         design: str = "plain",
         executor: Any = None,
         checkpoint: str | os.PathLike[str] | None = None,
-        keep: Sequence[str] = (),
+        keep: str | Sequence[str] = (),
         until_width: float | None = None,
         columns_to: str | os.PathLike[str] | None = None,
         level: str | None = None,
@@ -534,15 +546,18 @@ class Job:
         *,
         seed: int = 1,
         samples: int = 20_000,
+        progress: bool | None = None,
     ) -> ReuseLimits:
         """How far may each dimension go, both ways, before a limit fails, and which one does.
 
         The dimension itself is taken as measured. Others stand "nominal", at their worst ends
         ("worst_case"), or scatter and every limit must hold in a share of samples (0.99, say).
+        At a rate a dimension takes some seconds; a bar tells how far it is, and Ctrl-C keeps the
+        dimensions that are done.
         """
         from fitwright.reuse import reuse_limits
 
-        return reuse_limits(self, paths, at, seed, samples)
+        return reuse_limits(self, paths, at, seed, samples, progress)
 
     def worst_case(
         self,
@@ -609,7 +624,7 @@ class Job:
         samples: int = 16_384,
         *,
         seed: int = 1,
-        outputs: Sequence[tuple[str, str]] | Sequence[str] | None = None,
+        outputs: str | Sequence[tuple[str, str]] | Sequence[str] | None = None,
         threads: int | None = None,
         progress: bool | None = None,
     ) -> SobolIndices:
@@ -628,12 +643,18 @@ class Job:
         `.one_sided` holds those that hold on one side only, where the output has a kink: contact
         opening, slip, a knot of a material table (20 degC is one).
         """
-        from fitwright.derivatives import Derivatives
+        from fitwright.derivatives import MOST, Derivatives
 
         if level is not None and level != self.level:
             return self.at_level(level).derivatives()
+        count = len(self._outputs) * len(self._inputs)
+        if count > MOST:
+            told = (
+                f"{count} derivatives: at most {MOST}; a study's contributions() tell of one output"
+            )
+            raise InputError([("job", told)])
         _, matrix, _ = self._core.jacobian()
-        flags = self._core.one_sided().tolist()
+        flags = self._core.one_sided()
         for (state, path, *_), row in zip(self._outputs, matrix, strict=True):
             if not np.all(np.isfinite(row)):
                 raise InputError([(path, f"has a derivative in state {state} that is not finite")])
@@ -710,7 +731,7 @@ class Job:
         """The build sheet: one self-contained HTML file."""
         from fitwright.sheet import write_sheet
 
-        return write_sheet(self, Path(path), units)
+        return write_sheet(self, path_of(path, "path"), units)
 
 
 def _remade(

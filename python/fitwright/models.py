@@ -12,10 +12,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fitwright import _core, units
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.materials import Material, material
 from fitwright.tables import Table
 from fitwright.units import Number, Values
+from fitwright.usertext import told
 
 Declaration: TypeAlias = dict[str, Any]
 MaterialLike: TypeAlias = str | Material
@@ -68,6 +70,7 @@ class Group:
         return f"{type(self).__name__}({', '.join(f'{k}={v!r}' for k, v in vars(self).items())})"
 
 
+@checked
 class Result:
     """What a model answers: each output an attribute in SI; shows itself in shop units."""
 
@@ -249,10 +252,10 @@ class Arguments:
     def _choose(self, path: str, words: list[str], word: Any) -> None:
         if word is None:
             self.choices.append(0)
-        elif word in words:
+        elif isinstance(word, str) and word in words:
             self.choices.append(words.index(word))
         else:
-            self.problems.append((path, f"{word!r} must be one of {', '.join(words)}"))
+            self.problems.append((path, f"{told(word)} must be one of {', '.join(words)}"))
 
     def _number(self, path: str, field: dict[str, Any], value: Number) -> None:
         self.paths.append(path)

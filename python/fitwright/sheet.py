@@ -5,7 +5,6 @@ Words are in templates/, numbers come from the core; here they are looked up and
 
 from __future__ import annotations
 
-import os
 import re
 from collections.abc import Iterable
 from functools import lru_cache
@@ -15,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from fitwright import files
 from fitwright import units as shop
 from fitwright.history import step_titles
 from fitwright.sheet_bearing import running_values
@@ -52,10 +52,7 @@ def write_sheet(job: Job, path: Path, units: str = "metric") -> Path:
     """Writes the sheet in metric or inch shop units; returns where it is."""
     shop.shop_unit("size", units)  # refuses other words before anything is worked out
     text = _environment().get_template("sheet.html.j2").render(_view(job, units))
-    path = Path(path)
-    beside = path.with_name(f"{path.name}.{os.getpid()}.part")
-    beside.write_text(text, encoding="utf-8")
-    beside.replace(path)
+    files.write_bytes(path, text.encode("utf-8", "replace"))
     return path
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from html import escape
 
+from fitwright.usertext import visible
+
 
 class Table:
     """Rows of text under a head. Shows itself in a terminal and in a notebook."""
@@ -16,7 +18,9 @@ class Table:
         title: str = "",
         marks: Sequence[str] | None = None,
     ) -> None:
-        self.head, self.rows, self.title = list(head), [list(r) for r in rows], title
+        self.head = [visible(cell) for cell in head]
+        self.rows = [[visible(cell) for cell in row] for row in rows]
+        self.title = visible(title)
         #: per row "good", "near", "bad" or ""
         self.marks = list(marks) if marks is not None else [""] * len(self.rows)
 

@@ -9,6 +9,7 @@ from functools import lru_cache
 from importlib import resources
 from typing import Any, Generic, Protocol, TypeVar
 
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.tables import Table
 
@@ -70,6 +71,7 @@ class Named(Protocol):
 Row = TypeVar("Row", bound=Named)
 
 
+@checked
 class Rows(Generic[Row]):
     """Rows by name, `rows["oiled"]`; shows itself as a table."""
 

@@ -4,22 +4,25 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from fractions import Fraction
 from functools import lru_cache
 from typing import Any, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
-from fitwright import _core
+from fitwright import _core, unitgrammar
+from fitwright.errors import InputError
+from fitwright.usertext import quoted, told
 
 Values: TypeAlias = float | NDArray[np.float64]
+#: Lists within lists.
+DEEPEST = 8
 #: What is accepted wherever a number is: SI number, string with unit, pint quantity, or arrays.
 Number: TypeAlias = Any
 
 QUANTITIES: dict[str, dict[str, Any]] = {row["name"]: row for row in _core.quantities()}
 
-_NUMBER = re.compile(r"\s*([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)\s*(.*?)\s*")
-_DECIMAL_COMMA = re.compile(r"\s*[+-]?[0-9]+,[0-9]")
 _ENERGY = re.compile(r"\b(k?J|joules?|k?cal|btu|BTU|eV|W\*?h)\b")
 _TURNING = re.compile(r"rad|rev|rpm|deg|turn|RPM")
 _EXAMPLE = {
@@ -77,101 +80,109 @@ class UnitProblem(ValueError):
     """What is wrong with one value, without its path."""
 
 
-def told(value: Any) -> str:
-    """A value as it stands in a message: never longer than a line."""
-    text = repr(value)
-    return text if len(text) <= 80 else f"{text[:60]}... ({len(text)} characters)"
-
-
 @lru_cache(maxsize=1)
 def registry() -> Any:
-    """The application's pint registry (loaded when the first unit is read)."""
+    """A registry of pint's with exact factors (loaded when the first unit is read)."""
     import pint
 
-    return pint.get_application_registry()  # type: ignore[no-untyped-call]
+    return pint.UnitRegistry(non_int_type=Fraction)
+
+
+def _in_si(unit: str, wanted: str) -> float | Fraction:
+    """One of a unit in SI, exact where its definition is; the application's own as float."""
+    import pint
+
+    try:
+        return registry().Quantity(Fraction(1), unit).to(wanted).magnitude  # type: ignore[no-any-return]
+    except pint.UndefinedUnitError:
+        own = pint.get_application_registry()  # type: ignore[no-untyped-call]
+        return float(own.Quantity(1.0, unit).to(wanted).magnitude)
 
 
 @lru_cache(maxsize=1024)
-def _factor(unit: str, quantity: str) -> float:
+def _factor(unit: str, quantity: str) -> float | Fraction:
     """SI per unit, after every check on dimension and meaning."""
     wanted = QUANTITIES[quantity]["si"]
     example = _EXAMPLE.get(quantity, f"a number in {wanted}")
-    if quantity in ("torque", "drag_torque") and _ENERGY.search(unit):
-        raise UnitProblem(f'"{unit}" is a unit of energy; a torque is written {example}')
+    is_torque = quantity in ("torque", "drag_torque")
+    if is_torque and _ENERGY.search(unit):
+        raise UnitProblem(f"{quoted(unit)} is a unit of energy; a torque is written {example}")
     if quantity == "speed" and not _TURNING.search(unit):
         raise UnitProblem(
-            f'"{unit}" does not say what turns (Hz counts cycles); a speed is written {example}'
+            f"{quoted(unit)} does not say what turns (Hz counts cycles); a speed is written "
+            f"{example}"
         )
     try:
-        one = registry().Quantity(1.0, _spelling(unit))
-        return float(one.to(wanted).magnitude)
+        times, powers = unitgrammar.read(unit, is_torque)
+        one = times * _in_si(unitgrammar.text_of(powers), wanted)
+        float(one)
     except Exception as error:
         hint = ""
-        if quantity in ("torque", "force") and re.search(r"\blbs?\b", unit):
+        if quantity == "force" and re.search(r"\blbs?\b", unit):
             hint = "; pounds of force are lbf"
         raise UnitProblem(
-            f'"{unit}" is not a unit of {_WORD.get(quantity, quantity)}; '
+            f"{quoted(unit)} is not a unit of {_WORD.get(quantity, quantity)}; "
             f"wanted is something like {example}{hint}"
         ) from error
-
-
-def _spelling(unit: str) -> str:
-    """A unit as a shop writes it, as pint reads it."""
-    # Old releases of pint read "Nm" as a measure of yarn.
-    text = re.sub(r"\b([kM]?N)(m{1,2})\b", r"\1*\2", unit)
-    text = text.replace("°", "deg").replace("µ", "u").replace("μ", "u")
-    text = re.sub(r"\bmils?\b", "thou", text)
-    text = re.sub(r"(?<=[A-Za-z])-(?=[A-Za-z])", "*", text)  # N-m, lbf-ft
-    text = re.sub(r"(?<=[A-Za-z])([23])\b", r"^\1", text)  # mm2, kg/m3
-    return f"1{text}" if text.startswith("/") else text
+    return one
 
 
 def parse(text: str, quantity: str) -> float:
     """One string with its unit to SI. Raises UnitProblem with the reason."""
     example = _EXAMPLE.get(quantity, "a plain number")
-    if len(text) > 80:
+    if len(text) > unitgrammar.LONGEST:
         raise UnitProblem(f"{told(text)} is not a number with a unit")
-    if _DECIMAL_COMMA.match(text):
+    pointed = unitgrammar.with_point(text) if text.isprintable() else None
+    if pointed is not None:
         raise UnitProblem(
-            f'"{text}" has a comma; a decimal is written with a point, like {example}'
+            f"{quoted(text)} has a comma; a decimal is written with a point: {pointed}"
         )
-    match = _NUMBER.fullmatch(text) if text.isprintable() else None
-    if match is None:
+    found = unitgrammar.split(text)
+    if found is None:
         raise UnitProblem(
-            f'"{text}" is not a number with a unit; wanted is something like {example}'
+            f"{quoted(text)} is not a number with a unit; wanted is something like {example}"
         )
-    value, unit = float(match[1]), match[2]
+    value, unit = found
     if quantity in ("ratio", "count"):
         if unit:
-            raise UnitProblem(f'"{text}" must be a plain number without a unit (15 % is 0.15)')
-        return value
+            raise UnitProblem(
+                f"{quoted(text)} must be a plain number without a unit (15 % is 0.15)"
+            )
+        return float(value)
     if not unit:
-        raise UnitProblem(f'"{text}" has no unit; wanted is something like {example}')
+        raise UnitProblem(f"{quoted(text)} has no unit; wanted is something like {example}")
     if quantity == "temperature":
         if unit in _CELSIUS:
-            return value
+            return float(value)
         if unit in _FAHRENHEIT:
             inch = QUANTITIES["temperature"]["inch"]
-            return float((value - inch["offset"]) / inch["factor"])
+            return float((float(value) - inch["offset"]) / inch["factor"])
         if unit in _KELVIN or unit in _DELTA_FAHRENHEIT:
             raise UnitProblem(
-                f'"{text}" reads as a temperature difference; a temperature is written {example} '
-                f'or "158 degF"'
+                f"{quoted(text)} reads as a temperature difference; a temperature is written "
+                f'{example} or "158 degF"'
             )
         raise UnitProblem(
-            f'"{unit}" is not a temperature scale; wanted is something like {example}'
+            f"{quoted(unit)} is not a temperature scale; wanted is something like {example}"
         )
     if quantity == "difference":
         if unit in _KELVIN:
-            return value
+            return float(value)
         if unit in _DELTA_FAHRENHEIT:
-            return float(value / QUANTITIES["difference"]["inch"]["factor"])
+            return float(float(value) / QUANTITIES["difference"]["inch"]["factor"])
         if unit in _CELSIUS or unit in _FAHRENHEIT:
             raise UnitProblem(
-                f'"{text}" reads as a temperature; a difference is written {example} '
+                f"{quoted(text)} reads as a temperature; a difference is written {example} "
                 f'or "20 delta_degF"'
             )
-    return value * _factor(unit, quantity)
+    if quantity == "size" and unit in unitgrammar.PER_INCH:
+        if value == 0:
+            raise UnitProblem(f"{quoted(text)} is a thread without turns")
+        return float(_factor("in", quantity) / value)
+    try:
+        return float(value * _factor(unit, quantity))
+    except OverflowError as error:
+        raise UnitProblem(f"{quoted(text)} must be a finite number") from error
 
 
 def to_si(value: Number, quantity: str) -> Values:
@@ -182,7 +193,7 @@ def to_si(value: Number, quantity: str) -> Values:
     return read
 
 
-def _to_si(value: Number, quantity: str) -> Values:
+def _to_si(value: Number, quantity: str, depth: int = 0) -> Values:
     if isinstance(value, float | int) and not isinstance(value, bool):
         try:
             return float(value)
@@ -199,11 +210,13 @@ def _to_si(value: Number, quantity: str) -> Values:
             parse(f"1 {unit}", quantity)  # one of the two scales, or refused
             row = QUANTITIES[quantity]["inch" if unit in _FAHRENHEIT else "metric"]
             return (_array(value.magnitude) - float(row["offset"])) / float(row["factor"])
-        return _array(value.magnitude) * _factor(str(value.units), quantity)
+        return _array(value.magnitude) * float(_factor(str(value.units), quantity))
     if isinstance(value, np.ndarray):
         return _array(value)
     if isinstance(value, list | tuple):
-        rows = [_to_si(item, quantity) for item in value]
+        if depth == DEEPEST:
+            raise UnitProblem("is a list of lists of lists that has no end")
+        rows = [_to_si(item, quantity, depth + 1) for item in value]
         if len({np.shape(row) for row in rows}) > 1:
             raise UnitProblem("is a list of lists that differ in length")
         return np.array(rows, dtype=np.float64)
@@ -213,6 +226,9 @@ def _to_si(value: Number, quantity: str) -> Values:
 
 
 def _array(magnitude: Any) -> Values:
+    mask = getattr(magnitude, "mask", None)
+    if mask is not None and np.any(mask):
+        raise UnitProblem("is an array with masked values")
     array = np.asarray(magnitude)
     if array.dtype.kind not in "fiu":
         raise UnitProblem(f"an array of {array.dtype} is not an array of numbers")
@@ -221,14 +237,16 @@ def _array(magnitude: Any) -> Values:
 
 def shop_unit(quantity: str, units: str = "metric") -> dict[str, Any]:
     """The row of the field table that says how a shop reads this quantity."""
-    if units not in ("metric", "inch"):
-        raise ValueError(f'units="{units}": must be "metric" or "inch"')
+    if not isinstance(units, str) or units not in ("metric", "inch"):
+        raise InputError([("units", f'{told(units)} must be "metric" or "inch"')])
     unit: dict[str, Any] = QUANTITIES[quantity][units]
     return unit
 
 
 def shown(value: float, quantity: str, units: str = "metric") -> str:
-    """A value as a shop reads it: "79.950 mm"."""
+    """A value as a shop reads it: "79.950 mm". Without an end it is "unlimited"."""
+    if value - value != 0.0:
+        return "unlimited" if value == value else "not a number"
     unit = shop_unit(quantity, units)
     number = f"{value * unit['factor'] + unit['offset']:.{unit['decimals']}f}"
     return f"{number} {unit['label']}" if unit["label"] else number
@@ -236,16 +254,18 @@ def shown(value: float, quantity: str, units: str = "metric") -> str:
 
 def from_si(value: Values, quantity: str, unit: str) -> Values:
     """SI to any unit of the right kind."""
+    if not isinstance(unit, str):
+        raise UnitProblem(f"{told(unit)} is not the name of a unit")
     if quantity == "temperature":
         row = QUANTITIES["temperature"]["inch" if unit in _FAHRENHEIT else "metric"]
         if unit not in _FAHRENHEIT and unit not in _CELSIUS:
-            raise UnitProblem(f'"{unit}" is not a temperature scale: degC or degF')
+            raise UnitProblem(f"{quoted(unit)} is not a temperature scale: degC or degF")
         return value * float(row["factor"]) + float(row["offset"])
     if quantity == "difference" and unit in _DELTA_FAHRENHEIT:
         return value * float(QUANTITIES["difference"]["inch"]["factor"])
     if quantity == "difference" and unit in _KELVIN:
         return value
-    return value / _factor(unit, quantity)
+    return value / float(_factor(unit, quantity))
 
 
 def collect(

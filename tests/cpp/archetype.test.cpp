@@ -40,17 +40,21 @@
 #include "catch.hpp"
 #include "joints_cases.hpp"
 
+#include <algorithm>
 #include <array>
+#include <map>
 #include <tuple>
 
 // What only the baseline can do is no formula: it is done for double.
 namespace archetype {
 void in_baseline(const fitwright::job::LevelCalls& calls, const Number* inputs, Number* outputs,
-                 int count, const fitwright::fields::Context& context, int place,
+                 int count, const fitwright::fields::Context& context, int,
                  fitwright::number::Faults<Number>&) {
-    fitwright::number::Faults<double> faults;
-    fitwright::job::in_baseline(calls, reinterpret_cast<const double*>(inputs),
-                                reinterpret_cast<double*>(outputs), count, context, place, faults);
+    double code = 0.0;
+    double value = 0.0;
+    std::fill_n(outputs, count, Number(0.0));
+    calls.values(reinterpret_cast<const double*>(inputs), reinterpret_cast<double*>(outputs),
+                 static_cast<int>(sizeof(Number) / sizeof(double)), context, code, value);
 }
 } // namespace archetype
 
@@ -87,6 +91,55 @@ void compare(const Inputs& in, std::initializer_list<const char*> metals,
 }
 
 } // namespace
+
+// By the names users know them by: accuracy.test.cpp tapes them.
+archetype::Formula archetype::formula_named(const std::string& name) {
+    static const std::map<std::string, Formula> all{
+        {"rings.thick_ring", &rings::ThickRing::run<Number>},
+        {"rings.fit", &rings::Fit::run<Number>},
+        {"rings.seal", &rings::Seal::run<Number>},
+        {"rings.face_gap", &rings::FaceGap::run<Number>},
+        {"rings.overhang", &rings::Overhang::run<Number>},
+        {"rings.slip", &rings::Slip::run<Number>},
+        {"rings.elastic_plastic_fit", &rings::ElasticPlasticFit::run<Number>},
+        {"rings.stepped", &rings::Stepped::run<Number>},
+        {"rings.nest", &rings::Nest::run<Number>},
+        {"rings.hot_ring", &rings::HotRing::run<Number>},
+        {"heat.oven", &heat::Oven::run<Number>},
+        {"heat.chill", &heat::Chill::run<Number>},
+        {"heat.seating", &heat::Seating::run<Number>},
+        {"heat.take_off", &heat::TakeOff::run<Number>},
+        {"threads.tighten", &threads::Tighten::run<Number>},
+        {"threads.torque", &threads::Torque::run<Number>},
+        {"threads.friction", &threads::Friction::run<Number>},
+        {"threads.breakaway", &threads::Breakaway::run<Number>},
+        {"threads.turn_of_nut", &threads::TurnOfNut::run<Number>},
+        {"threads.stretch", &threads::Stretch::run<Number>},
+        {"threads.scatter", &threads::Scatter::run<Number>},
+        {"threads.stripping", &threads::Stripping::run<Number>},
+        {"threads.nut_growth", &threads::NutGrowth::run<Number>},
+        {"threads.lock_tabs", &threads::LockTabs::run<Number>},
+        {"threads.hand", &threads::Handed::run<Number>},
+        {"stack.wedge", &stack::Squareness::run<Number>},
+        {"bearings.hertz", &bearings::Hertz::run<Number>},
+        {"bearings.line_contact", &bearings::LineContact::run<Number>},
+        {"bearings.mounted", &bearings::Mounted::run<Number>},
+        {"bearings.thrust_equilibrium", &bearings::Thrust::run<Number>},
+        {"bearings.housing_fit", &bearings::HousingFit::run<Number>},
+        {"bearings.pair", &bearings::Pair::run<Number>},
+        {"bearings.dynamic_rating", &bearings::DynamicRating::run<Number>},
+        {"bearings.static_rating", &bearings::StaticRating::run<Number>},
+        {"bearings.reference_life", &bearings::ReferenceLife::run<Number>},
+        {"bearings.roller_rating", &bearings::RollerRating::run<Number>},
+        {"bearings.basic_life", &bearings::BasicLife::run<Number>},
+        {"bearings.modified_life", &bearings::ModifiedLife::run<Number>},
+        {"bearings.creep", &bearings::Creep::run<Number>},
+        {"bearings.frequencies", &bearings::Frequencies::run<Number>},
+        {"bearings.service", &bearings::ServiceModel::run<Number>},
+    };
+    const auto found = all.find(name);
+    return found == all.end() ? nullptr : found->second;
+}
 
 TEST_CASE("every formula needs only the allowed operations of a number", "[number]") {
     auto ring = fields::standard_inputs<rings::ThickRingInputs>();

@@ -179,8 +179,9 @@ TEST_CASE("a tool that cannot be is told with its part and its ring", "[job][bad
     const int hook = job.leaf("tools.puller.hook_thickness");
     CHECK_THROWS_WITH(
         job.sweep({hook}, {{0.010, 0.011, 0.014}}, {0}, 1),
-        ContainsSubstring("14 mm does not go into the groove: it is thicker than the groove is "
-                          "wide (point 2 of the sweep)"));
+        ContainsSubstring(
+            "14 mm does not go into the groove: it is thicker than the groove is wide (point 2 of "
+            "the sweep)"));
 }
 
 TEST_CASE("plans of plates and tools that make no job are refused", "[job][bad]") {

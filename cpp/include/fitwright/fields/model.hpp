@@ -2,6 +2,7 @@
 // to the reference checks, to batches, to studies and to derivatives by the same few functions.
 #pragma once
 
+#include <fitwright/fields/between.hpp>
 #include <fitwright/fields/field.hpp>
 #include <fitwright/fields/formula.hpp>
 #include <initializer_list>
@@ -93,7 +94,7 @@ struct Batch {
 };
 // On the active vector level and `threads` threads. Throws DomainError for the first sample that
 // is out of domain.
-void evaluate(const Model&, const Batch&, const Context&, int threads);
+void evaluate(const Model&, const Batch&, const Context&, int threads, const Between& between = {});
 
 // Exact derivatives d outputs / d inputs, row by row (outputs x inputs), at one point.
 void jacobian(const Model&, const double* inputs, double* outputs, double* derivatives,

@@ -4,15 +4,11 @@
 
 #include <fitwright/fields/formula.hpp>
 #include <fitwright/job/attached.hpp>
+#include <fitwright/job/limits.hpp>
 #include <fitwright/materials/table.hpp>
 #include <fitwright/sizes/thread_slack.hpp>
 
 namespace fitwright::job {
-
-inline constexpr int ring_limit = 48;
-inline constexpr int seal_limit = 16;
-inline constexpr int slice_limit = 8; // of one ring; all slices count as rings against ring_limit
-inline constexpr int step_limit = 256;
 
 // quick: closed forms on every number type. history: the steps of the stack as well. heating: what a
 // hot ring does through time as well. The outputs of a level follow those of the level before.
