@@ -12,6 +12,7 @@ from fitwright.jobattached import model_of
 from fitwright.models import Result, flat_fields
 from fitwright.tables import Table
 from fitwright.tool_choice import Trial, Trials, told_changes, weakest
+from fitwright.usertext import told
 
 if TYPE_CHECKING:
     from fitwright.findings import Findings
@@ -83,7 +84,11 @@ class JobTrial(Trial):
 
 def choose(job: Job, series: Iterable[Mapping[str, Any]], of: str) -> Trials:
     trials: list[Trial] = []
+    if not isinstance(series, Iterable) or isinstance(series, str | Mapping):
+        raise InputError([("series", f"{told(series)} must be a list of tables path = value")])
     for changes in series:
+        if not isinstance(changes, Mapping):
+            raise InputError([("series", f"{told(changes)} must be a table path = value")])
         # The form of a thread is structure: a series is of the form the job has.
         numbers = {path: value for path, value in changes.items() if not path.endswith(".form")}
         try:

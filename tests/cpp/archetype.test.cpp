@@ -136,6 +136,19 @@ archetype::Formula archetype::formula_named(const std::string& name) {
         {"bearings.creep", &bearings::Creep::run<Number>},
         {"bearings.frequencies", &bearings::Frequencies::run<Number>},
         {"bearings.service", &bearings::ServiceModel::run<Number>},
+        {"joints.bolt_pattern", &joints::BoltPattern::run<Number>},
+        {"joints.bolted_joint", &joints::BoltedJoint::run<Number>},
+        {"joints.outer_ring", &joints::OuterRing::run<Number>},
+        {"joints.plate", &joints::BentPlate::run<Number>},
+        {"joints.ring_plate", &joints::RingPlate::run<Number>},
+        {"tooling.column", &tooling::ColumnModel::run<Number>},
+        {"tooling.holding_fixture", &tooling::HoldingFixture::run<Number>},
+        {"tooling.multiplier", &tooling::Multiplier::run<Number>},
+        {"tooling.nut_driver", &tooling::NutDriver::run<Number>},
+        {"tooling.press_sleeve", &tooling::PressSleeve::run<Number>},
+        {"tooling.puller", &tooling::Puller::run<Number>},
+        {"tooling.weld", &tooling::Weld::run<Number>},
+        {"tooling.wrench_adapter", &tooling::WrenchAdapter::run<Number>},
     };
     const auto found = all.find(name);
     return found == all.end() ? nullptr : found->second;

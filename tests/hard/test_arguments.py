@@ -153,6 +153,7 @@ FIXED: dict[str, dict[str, Any]] = {
     "SquareStack.clock": {"of": None, "slots": 2, "ways": 50},
     "Job.solve": {"vary": "nut.torque", "output": "shoulder.clamp_low", "target": "9 kN"},
     "Job.slip_on": {"ring": "sleeve"},
+    "Study.indices": {"samples": 20},
     "sizes.thread_fit": {"text": "M75x2-6H/6g"},
     "sizes.fit": {"text": "80 H7/s6"},
     "materials.material": {"name": "4340"},
@@ -179,6 +180,8 @@ def _call(name: str, function: Any, given: dict[str, Any], argument: str, comple
         named = argument.rstrip("_") in told
         # What is a name itself (a path, a ring, a state) is told by that.
         named = named or (isinstance(value, str) and visible(value) in told)
+        # A number of its own shows itself in a `system` of units.
+        named = named or (argument == "system" and "units" in told)
         # So are the keys of a table.
         named = named or (isinstance(value, dict) and any(str(key) in told for key in value))
         # Numbers and texts may be wrong by what they mean; these are wrong whatever is meant.

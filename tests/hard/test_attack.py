@@ -53,11 +53,11 @@ def test_job_files_are_jobs_or_are_refused(batch):
 @pytest.mark.parametrize("name", model_calls.NAMES)
 def test_a_model_answers_with_numbers_or_refuses(name):
     counts = {"refused": 0, "answered": 0}
-    for number in range(60 if LONG else 12):
+    for number in range(60 if LONG else 20):
         with warnings.catch_warnings():
             warnings.simplefilter("error")
             counts[model_calls.call_model(name, Random(f"{name} {number}"))] += 1
-    assert counts["answered"] > 2
+    assert counts["answered"] > (2 if LONG else 0)
 
 
 def test_the_grammar_writes_what_it_means():
