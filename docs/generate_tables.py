@@ -59,6 +59,7 @@ STRUCTURE = {
     "material": "name of a metal of the library, or of a `[[material]]` of this file",
     "thread_class": "class of the thread, nut over shaft: its limits of size make the shear of the "
     "threads; `6H/6g` metric and `2B/2A` unified when left out",
+    "lubricant": "free text for the build sheet: what goes on thread and face of the nut",
     "kind": "free text for the build sheet, for example `tab washer`",
     "seat": "name of the seat the ring sits on",
     "slices": "in place of `outside` for a ring with steps: a list of tables, from the shoulder on",
@@ -68,7 +69,8 @@ STRUCTURE = {
     "outer_ring_material": "metal of the bearing's outer ring",
     "ring": "name of the ring of the stack that seals, or under which the shaft does",
     "state": "name of the state a step of kind `state` goes to",
-    "parts": "names of the rings, or `lock`, that go on together",
+    "parts": "names of the rings, or `lock`, that go on together; of a `pull`: those "
+    "that come off, the last one first, with what stands before them",
     "from": "first step that is done over again",
     "to": "last step that is done over again",
     "times": "how many times, 1 to 1000",
@@ -76,6 +78,7 @@ STRUCTURE = {
 }
 OPTIONAL = {
     "thread_class",
+    "lubricant",
     "tabs",
     "slots",
     "title",

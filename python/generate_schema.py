@@ -88,7 +88,7 @@ def schema_text(core: Any) -> str:
         "title": text,
         "note": text,
         "shaft": table(tables["shaft"], {}, []),
-        "nut": table(tables["nut"], {"thread_class": text}, []),
+        "nut": table(tables["nut"], {"thread_class": text, "lubricant": text}, []),
         "workshop": table(tables["workshop"], {}, []),
         "lock": table(
             tables["lock"],

@@ -6,11 +6,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from html import escape
+from typing import TYPE_CHECKING, overload
 
 from fitwright import _core, units
 from fitwright.errors import InputError
-from fitwright.tables import Table
+from fitwright.tables import Shown, Table
 
+if TYPE_CHECKING:
+    from fitwright.digest import Digest
+    from fitwright.job import Job
+
+#: A reserve above this is "far": how far says nothing.
+FAR = 2.0
 #: What the core gives for a margin of size that the job tells too little for [m].
 NOT_ASKED = 1.0
 
@@ -59,6 +66,8 @@ class Finding:
     reserve: float
     level: str
     meaning: str
+    #: What the reserve is a share of: the limit, or what its field counts in where the limit is 0.
+    scale: Value
 
     @property
     def passed(self) -> bool:
@@ -74,15 +83,28 @@ class Finding:
         """ "good", "near" (a reserve below a tenth) or "bad"."""
         return "bad" if not self.passed else "near" if self.reserve < 0.1 else "good"
 
+    @property
+    def is_far(self) -> bool:
+        return self.reserve > FAR
+
+    def limit_text(self, system: str = "metric") -> str:
+        return f"{'>=' if self.is_least else '<='} {self.limit.shown(system)}"
+
+    def reserve_text(self, system: str = "metric") -> str:
+        """ "41%" of the limit, "71% of 10.0 s" where the limit is 0, "far" beyond twice that."""
+        if self.is_far:
+            return "far"
+        share = f"{self.reserve:.0%}"
+        return share if self.limit != 0.0 else f"{share} of {self.scale.shown(system)}"
+
     def row(self, system: str) -> list[str]:
-        sign = ">=" if self.is_least else "<="
         return [
             self.path,
             self.state,
             self.value.shown(system),
-            f"{sign} {self.limit.shown(system)}",
+            self.limit_text(system),
             self.margin.shown(system),
-            f"{self.reserve:.0%}",
+            self.reserve_text(system),
             {"good": "ok", "near": "near", "bad": "NOT MET"}[self.mark],
             self.level,
         ]
@@ -102,12 +124,32 @@ class Eased:
         return f"{self.path} ({self.state}): {self.told}, usually {self.usual}: {self.meaning}"
 
 
-class Findings:
-    """All outputs of a job, and its findings. `.worst` has the least reserve."""
+class ByState(Shown, dict[str, Value]):
+    """One output in every state (and step) that has it, by name."""
 
-    def __init__(self, core: _core.Job, outputs: list[float], level: str) -> None:
-        self._core, self._numbers, self.level = core, outputs, level
+    def __init__(self, path: str, values: dict[str, Value]) -> None:
+        super().__init__(values)
+        self.path = path
+
+    def table(self, units: str = "metric") -> Table:
+        return Table(
+            ["state", self.path], [[state, value.shown(units)] for state, value in self.items()]
+        )
+
+
+class Findings:
+    """All outputs of a job, and its findings. `.worst` has the least reserve.
+
+    Shows itself as a digest: what is not met, what is near, the tightest few, the rest by part.
+    """
+
+    def __init__(self, job: Job, core: _core.Job) -> None:
+        self._job, self._core, self.level = job, core, core.level()
+        self._numbers = core.evaluate()
         self._findings: list[Finding] | None = None
+
+    def __reduce__(self) -> tuple[object, ...]:
+        return _evaluated, (self._job, self.level)
 
     @cached_property
     def _rows(self) -> list[tuple[str, str, str, str]]:
@@ -118,7 +160,7 @@ class Findings:
         """Every finding: each output with a limit, in each state."""
         if self._findings is None:
             made = []
-            for output, value, limit, is_least, margin, reserve in self._core.findings(
+            for output, value, limit, is_least, margin, reserve, scale in self._core.findings(
                 self._numbers
             ):
                 state, path, quantity, meaning = self._rows[output]
@@ -134,6 +176,7 @@ class Findings:
                         reserve,
                         self._core.level_of(output),
                         meaning,
+                        Value(scale, step),
                     )
                 )
             self._findings = made
@@ -145,11 +188,27 @@ class Findings:
     def __len__(self) -> int:
         return len(self.all)
 
-    def __getitem__(self, key: tuple[str, str]) -> Value:
-        """An output by state and path, whether it has a limit or not."""
+    @overload
+    def __getitem__(self, key: tuple[str, str]) -> Value: ...
+    @overload
+    def __getitem__(self, key: str) -> ByState: ...
+    def __getitem__(self, key: tuple[str, str] | str) -> Value | ByState:
+        """An output by state and path, with a limit or without; by path alone, in every state."""
+        if isinstance(key, str):
+            return self._in_every_state(key)
         state, path = key
         number = self._core.output(state, path)
         return Value(self._numbers[number], self._rows[number][2])
+
+    def _in_every_state(self, path: str) -> ByState:
+        found = {
+            state: Value(value, quantity)
+            for (state, name, quantity, _), value in zip(self._rows, self._numbers, strict=True)
+            if name == path
+        }
+        if not found:
+            self._core.output(self._job.states[0], path)  # tells which there are
+        return ByState(path, found)
 
     @property
     def worst(self) -> Finding:
@@ -210,16 +269,32 @@ class Findings:
             marks=[finding.mark for finding in rows],
         )
 
+    def digest(self, units: str = "metric", tightest: int = 5, paths: bool = True) -> Digest:
+        """What is not met, then what is near, then the tightest few; the rest a line per part.
+
+        `paths`: the path of each finding in a column of its own.
+        """
+        from fitwright.digest import Digest
+        from fitwright.titles import Titles
+
+        quiet = len({finding.path for finding in self.all if not finding.asked})
+        titles = Titles(self._job)
+        return Digest(self.governing(), titles, self.level, units, tightest, paths, quiet)
+
     def _notes(self) -> list[str]:
         eased = [str(e) for e in self.eased]
         return [f"limits eased by this job: {len(eased)}", *eased] if eased else []
 
     def __repr__(self) -> str:
-        return "\n".join([str(self.table()), *self._notes()])
+        return "\n".join([str(self.digest()), *self._notes()])
 
     def _repr_html_(self) -> str:
         notes = "".join(f"<p>{escape(note)}</p>" for note in self._notes())
-        return self.table()._repr_html_() + notes
+        return self.digest()._repr_html_() + notes
+
+
+def _evaluated(job: Job, level: str) -> Findings:
+    return job.evaluate(level)
 
 
 def _sides(low: float, high: float, quantity: str) -> str:

@@ -26,10 +26,11 @@ if TYPE_CHECKING:
     from fitwright.assign import Allocation, Match
     from fitwright.balls import Balls
     from fitwright.derivatives import Derivatives
-    from fitwright.heat import ChillResult, LoosenResult, SeatingResult, SlipOnResult
+    from fitwright.heat import ChillResult, LoosenResult, SeatingResult, SlipOnResult, SoakResult
     from fitwright.history import History, JointDiagram
     from fitwright.indices import SobolIndices
     from fitwright.inverse import Best
+    from fitwright.measured_job import MeasuredJob
     from fitwright.panel import Panel
     from fitwright.reuse import ReuseLimits
     from fitwright.rings import ElasticPlasticFitResult
@@ -195,8 +196,7 @@ class Job:
 
         At every level when none is named (see `at_level`); each finding tells its own.
         """
-        core = self.at_level(level or self._chosen or "heating")._core
-        return Findings(core, core.evaluate(), core.level())
+        return Findings(self, self.at_level(level or self._chosen or "heating")._core)
 
     def assembly(self, units: str = "metric") -> Table:
         """Can it be put together: each part, what it has to pass on and off, both sizes."""
@@ -311,6 +311,16 @@ class Job:
         from fitwright.jobrings import seating
 
         return seating(self, ring, slice)
+
+    def soak(self, ring: str, *, slice: int | None = None, **oven: Any) -> SoakResult:
+        """How long a ring must lie in the oven until it is hot to its core: `heat.soak` with the
+        job's numbers. `oven`: oven, oven_film, emissivity and so on as for fw.heat.soak.
+
+        >>> job.soak("sleeve", oven_film=15.0).soak_time
+        """
+        from fitwright.jobrings import soak
+
+        return soak(self, ring, slice, oven)
 
     def loosen(self, ring: str, *, slice: int | None = None, **heat: Any) -> LoosenResult:
         """How long heating frees a ring, and how long it stays free: `heat.loosen` with the job's
@@ -647,11 +657,71 @@ class Job:
 
         return draw_loads(self, state)
 
-    def sheet(self, path: str | os.PathLike[str], units: str = "metric") -> Path:
-        """The build sheet: one self-contained HTML file."""
+    def sheet(
+        self,
+        path: str | os.PathLike[str],
+        units: str = "metric",
+        *,
+        documents: Sequence[str] | str = ("bench", "strip_down", "annex"),
+        paper: str = "A4",
+        serial: str = "",
+        work_order: str = "",
+        note: str = "",
+        revision: str = "",
+        date: str = "",
+        study: Study | None = None,
+    ) -> Path:
+        """The sheets of the job, as one self-contained HTML file or, by the name, as PDF.
+
+        `documents`: "bench" (measure, heat and press, order of work, checks), "strip_down" (what
+        comes off in which order, with heat and pull of each) and "annex" (states, findings, study,
+        sources), or some of them. `paper`: "A4" or "letter". What is told of serial number, work
+        order, revision and date (today when left out) stands on every page, with a hash of the job;
+        `note` under the title; a `study` of the job in the annex. PDF needs the extra `pdf`.
+        """
         from fitwright.sheet import write_sheet
 
-        return write_sheet(self, Path(path), units)
+        told = {
+            "serial": serial,
+            "work_order": work_order,
+            "note": note,
+            "revision": revision,
+            "date": date,
+        }
+        return write_sheet(self, Path(path), units, documents, paper, study, **told)
+
+    def measured(
+        self,
+        readings: Mapping[str, Number] | str | os.PathLike[str],
+        *,
+        gauge: Mapping[str, Number] | Number = None,
+    ) -> MeasuredJob:
+        """The job with readings in place of what was expected; its sheet shows both.
+
+        `readings` by path of the input, or a CSV file or spreadsheet (.xlsx, the extra
+        `spreadsheet`) with the columns `path` and `reading`. What was measured no longer scatters,
+        but for the standard uncertainty of the `gauge` (one for all, or by path). A size that is
+        more than 2 % off what was expected is refused as a slip of the pen or of the unit.
+
+        >>> as_built = job.measured({"seats.main.diameter": "80.034 mm"}, gauge="1 um")
+        >>> as_built.sheet("bench.html", serial="R-0042"); as_built.save("as_built.toml")
+        """
+        from fitwright.measured_job import measured
+
+        return measured(self, readings, gauge)
+
+    def save(self, path: str | os.PathLike[str]) -> Path:
+        """The job as a file that loads as the same job; comments of its own file are kept."""
+        from fitwright.jobsave import save_job
+
+        return save_job(self, path)
+
+    @property
+    def hash(self) -> str:
+        """SHA-256 of all a job holds but its titles and comments, as on its sheets."""
+        from fitwright.jobsave import job_hash
+
+        return job_hash(self)
 
 
 def _remade(

@@ -22,7 +22,7 @@ MORE_LISTS = ("seal", "step")
 #: Keys of a table beside its declared fields: structure and text.
 EXTRA = {
     "shaft": {"material"},
-    "nut": {"material", "thread_class"},
+    "nut": {"material", "thread_class", "lubricant"},
     "lock": {"material", "kind", "tabs", "slots"},
     "bearing": {"material", "inner_rings", "outer_ring_material"},
     "service": set(),
@@ -131,6 +131,7 @@ class JobFile:
                 self._check_slices(f"rings.{row['name']}", row)
         texts = [(key, self.document.get(key, "")) for key in ("title", "note")]
         texts.append(("lock.kind", (self.table("lock") or {}).get("kind", "")))
+        texts.append(("nut.lubricant", (self.table("nut") or {}).get("lubricant", "")))
         for kind in (*LISTS, *MORE_LISTS):
             texts += [(f"{kind}s.{r['name']}.title", r.get("title", "")) for r in self.rows(kind)]
         for path, text in texts:

@@ -6,7 +6,7 @@
 
 namespace fitwright::rules {
 extern const number::Rule history_incomplete, history_no_equilibrium, history_nut_in_the_way,
-    history_press_in_the_way, history_repeat_range, history_ring_needed;
+    history_part_off, history_press_in_the_way, history_repeat_range, history_ring_needed;
 } // namespace fitwright::rules
 
 namespace fitwright::stack {
@@ -106,11 +106,21 @@ void Steps<T, Body>::begin() {
 }
 
 template <class T, class Body>
-bool Steps<T, Body>::pull() {
+bool Steps<T, Body>::pull(int down_to) {
+    const int last = down_to < 0 ? parts_on() - 1 : down_to;
     if (!demand(parts_on() > 0, rules::history_ring_needed, 0) ||
+        !demand(parts_on() > last, rules::history_part_off, last) ||
         !demand(!held_.nut, rules::history_nut_in_the_way, nut()) ||
         !demand(!held_.pressed, rules::history_press_in_the_way, parts_on() - 1))
         return false;
+    while (parts_on() > last)
+        if (!pull_last())
+            return false;
+    return true;
+}
+
+template <class T, class Body>
+bool Steps<T, Body>::pull_last() {
     const auto part = static_cast<std::size_t>(parts_on() - 1);
     const bodies::Points<T>& at = body_.points();
     const bodies::Ends& e = at.ends[part];

@@ -45,7 +45,7 @@ private:
         case StepKind::loosen:
             return loosen();
         case StepKind::pull:
-            return pull();
+            return pull(s.down_to);
         case StepKind::repeat:
             return repeat(s);
         }
@@ -204,7 +204,8 @@ private:
     }
 
     // The last part is drawn towards the nut end until all of its seat slides.
-    bool pull();
+    bool pull(int down_to);
+    bool pull_last();
     bool all_slides(const bodies::Ends& e) const {
         for (int j = e.seat_begin; j < e.seat_end; ++j)
             if (was_.grip[static_cast<std::size_t>(j)] == Grip::holds)
