@@ -15,6 +15,7 @@ from fitwright.errors import InputError
 if TYPE_CHECKING:
     from fitwright import (
         balls,
+        batch,
         bearing_life,
         bearings,
         heat,
@@ -76,6 +77,7 @@ __all__ = [
     "SquareShaft",
     "SteppedRing",
     "balls",
+    "batch",
     "bearing_life",
     "bearings",
     "demo",
@@ -90,6 +92,7 @@ __all__ = [
 
 _MODULES = {
     "balls",
+    "batch",
     "bearing_life",
     "bearings",
     "heat",

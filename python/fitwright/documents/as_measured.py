@@ -33,8 +33,10 @@ def add_readings(
     readings = job.readings if isinstance(job, MeasuredJob) else {}
     expected = job.expected if isinstance(job, MeasuredJob) else job
 
-    def fill(into: dict[str, Any], path: str) -> None:
+    def fill(into: dict[str, Any], path: str, scatter: str) -> None:
         into |= {"reading": "", "deviation": "", "outside": False}
+        spread = expected.spreads.get(path)
+        into[scatter] = "" if spread is None else write.spread(spread, expected[path].quantity)
         if path in readings:
             held = readings[path]
             sign = "+" if held.deviation > 0.0 else ""
@@ -45,15 +47,15 @@ def add_readings(
     for seat in seats:
         path = f"seats.{seat['name']}.diameter"
         seat["size"] = write.shown(expected[path])
-        fill(seat, path)
+        fill(seat, path, "scatter")
     for ring in rings:
         bore, seat_path = f"rings.{ring['name']}.bore", f"seats.{ring['seat']}.diameter"
-        fill(ring, bore)
+        fill(ring, bore, "bore_scatter")
         ring["expected_bore"] = write.shown(expected[bore])
         ring["expected_fit"] = write.value(expected[seat_path] - expected[bore], "fine")
         ring["fit_measured"] = bore in readings and seat_path in readings
     if bearing is not None:
-        fill(bearing, "bearing.clearance")
+        fill(bearing, "bearing.clearance", "scatter")
         bearing["given"] = write.shown(expected["bearing.clearance"])
 
 
