@@ -151,7 +151,7 @@ void bind_study(py::module_& m) {
              py::arg("high_leaf"), py::arg("shape"), py::arg("middle"), py::arg("deviation"),
              py::arg("low"), py::arg("high"), py::arg("measured") = std::vector<double>{},
              py::arg("of") = "these_parts",
-             py::arg("repeatability") = std::numeric_limits<double>::quiet_NaN())
+             py::arg_v("repeatability", std::numeric_limits<double>::quiet_NaN(), "..."))
         .def_readonly("path", &Spread::path)
         .def_readonly("leaf", &Spread::leaf)
         .def_readonly("low_leaf", &Spread::low_leaf)

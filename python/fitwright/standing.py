@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
+
+import numpy as np
 
 if TYPE_CHECKING:
     from fitwright.job import Job
@@ -30,7 +31,7 @@ def standing(job: Job) -> list[str]:
             continue
         low, high = values.get(f"{path}_low"), values.get(f"{path}_high")
         apart = low is not None and high is not None and low < high
-        if apart or (math.isfinite(value) and _is_measured(path, value)):
+        if apart or (np.isfinite(value) and _is_measured(path, value)):
             found.append(path)
     return found
 

@@ -57,14 +57,16 @@ def problems_of_levels(
         found.append(("levels", "shares of the time must leave some for the quick level"))
     most, before = samples, "quick"
     for name in LEVELS:
-        count = levels.get(name, samples if name == "quick" else None)
-        if not isinstance(count, int):
+        wanted = levels.get(name)
+        if wanted is None and name == "quick":
+            wanted = samples
+        if not isinstance(wanted, int):
             continue
-        if name != "quick" and count > most:
+        if name != "quick" and wanted > most:
             found.append(
-                (f"levels.{name}", f"{count} must be at most the {most} of level {before}")
+                (f"levels.{name}", f"{wanted} must be at most the {most} of level {before}")
             )
-        most, before = count, name
+        most, before = wanted, name
     return found
 
 

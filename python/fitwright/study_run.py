@@ -131,8 +131,8 @@ def run_study(job: Job, options: StudyOptions) -> Study:
             if files is not None:
                 files.write(part.level, number, found_columns)
             else:
-                for column, found in zip(columns[place], found_columns, strict=True):
-                    column.append(found)
+                for column, piece in zip(columns[place], found_columns, strict=True):
+                    column.append(piece)
             _, (low, high) = joined(plan.parts, runs)
             if options.until_width is not None and high - low <= options.until_width:
                 whole = all(r.done == p.samples for r, p in zip(runs, plan.parts, strict=True))
@@ -151,8 +151,8 @@ def run_study(job: Job, options: StudyOptions) -> Study:
     levels = [StudyLevel(part, run) for part, run in zip(plan.parts, runs, strict=True)]
     study = Study(job, levels, options.seed, stopped)
     if files is None:
-        for own, found in zip(named, columns, strict=True):
-            for key, column in zip(own, found, strict=True):
+        for own, of_level in zip(named, columns, strict=True):
+            for key, column in zip(own, of_level, strict=True):
                 study.columns[key] = np.concatenate(column)
     return study
 

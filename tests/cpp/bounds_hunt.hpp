@@ -5,6 +5,7 @@
 
 #include "cases.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 #include <random>

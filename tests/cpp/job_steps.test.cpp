@@ -88,14 +88,14 @@ TEST_CASE("first tightening through gripped rings follows the law of the gripped
     for (const char* friction : {"nut.thread_friction", "nut.face_friction"})
         cases::give(job, friction, {{"", 0.125}, {"_low", 0.125}, {"_high", 0.125}});
     const double capacity = value(job, "cold", "stack.grip_capacity_high");
-    for (const auto& [path, quick] :
-         {std::pair{"shoulder.clamp_least", "shoulder.clamp_low"},
-          std::pair{"shoulder.clamp", "shoulder.clamp_nominal"}}) {
+    for (const auto& [path, quick] : {std::pair{"shoulder.clamp_least", "shoulder.clamp_low"},
+                                      std::pair{"shoulder.clamp", "shoulder.clamp_nominal"}}) {
         const double less = value(job, "tighten", path) - value(job, "cold", quick);
         CHECK(less >= 0.0);
         CHECK(less < 0.08 * capacity);
     }
-    CHECK(value(job, "tighten", "shoulder.clamp_most") <= value(job, "cold", "shoulder.clamp_high"));
+    CHECK(value(job, "tighten", "shoulder.clamp_most") <=
+          value(job, "cold", "shoulder.clamp_high"));
     CHECK(value(job, "tighten", "shoulder.clamp_least") <= value(job, "tighten", "shoulder.clamp"));
     CHECK(value(job, "tighten", "shoulder.clamp") <= value(job, "tighten", "shoulder.clamp_most"));
 }

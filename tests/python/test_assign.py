@@ -107,21 +107,23 @@ PATHS = [SEAT, "rings.sleeve.bore", "rings.inner_thrust.bore"]
 
 def test_no_cheaper_set_of_grades_passes(demo):
     costs = {3: 9.0, 4: 6.0, 5: 3.5, 6: 1.8}
-    found = demo.allocate(PATHS, 0.95, costs=costs, samples=20_000)
+    # Expansion of the metals alone keeps the demo itself below 95 %, whatever the grades.
+    tight = demo.replace({"rings.sleeve.bore": "79.995 mm"})
+    found = tight.allocate(PATHS, 0.95, costs=costs, samples=20_000)
     assert found.pass_rate >= 0.95
     assert found.cost == pytest.approx(sum(costs[g] for g in found.grades.values()))
-    values = {path: float(demo[path]) for path in PATHS}
+    values = {path: float(tight[path]) for path in PATHS}
     for path, grade in found.grades.items():
         assert found.widths[path] == sizes.standard_tolerance(grade, values[path])
         assert found.job.spreads[path].deviation == pytest.approx(found.widths[path] / 6)
     for grades in itertools.product(costs, repeat=3):
         if sum(costs[g] for g in grades) >= found.cost - 1e-9:
             continue
-        spreads = dict(demo.spreads)
+        spreads = dict(tight.spreads)
         for path, grade in zip(PATHS, grades, strict=True):
             width = sizes.standard_tolerance(grade, values[path])
-            spreads[path] = _core.tolerance_spread(demo._core, path, width)
-        cheaper = fw.Job(demo._core, demo._file, spreads)
+            spreads[path] = _core.tolerance_spread(tight._core, path, width)
+        cheaper = fw.Job(tight._core, tight._file, spreads)
         assert cheaper.study(20_000, level="quick", progress=False).pass_rate < 0.95
     assert "IT" in str(found)
 

@@ -264,7 +264,7 @@ def test_the_demo_command(tmp_path):
     )
     assert done.returncode == 0, done.stderr
     assert "rings.sleeve.seating.gap_margin" in done.stdout
-    assert "Most at risk: rings.sleeve.grip_left in start" in done.stdout
+    assert "Most at risk: rings.sleeve.grip_left in overspeed" in done.stdout
     assert "the maker's manual and approved data govern" in done.stdout
     for name in ("blower.svg", "blower.png", "blower.html"):
         assert (tmp_path / "a folder" / "demo" / name).stat().st_size > 1000
@@ -311,7 +311,10 @@ def test_the_benchmark_can_read_the_demo(tmp_path):
     subprocess.run([sys.executable, reader, demo, target], check=True)
     job = tomllib.loads(demo.read_text(encoding="utf-8"))
     text = target.read_text(encoding="utf-8")
-    assert text.count("study::Shape::") == len(fw.demo("blower").spreads)
+    demo_job = fw.demo("blower")
+    # What scatters by itself (expansion of the metals) the core adds by itself.
+    told = set(demo_job.spreads) - set(demo_job.standard_spreads)
+    assert text.count("study::Shape::") == len(told)
     for ring in job["ring"]:
         assert f'"rings.{ring["name"]}.bore"' in text
 

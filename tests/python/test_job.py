@@ -28,8 +28,8 @@ def test_paths(demo, findings):
         "cold_build", "start", "full_load", "overspeed", "trip", "hot_restart",
     ]  # fmt: skip
     assert demo.rings == ["sleeve", "inner_thrust", "inner_back", "wheel", "slinger"]
-    assert demo["nut.torque"] == pytest.approx(820.0)
-    assert repr(demo["nut.torque"]) == "820 N m"
+    assert demo["nut.torque"] == pytest.approx(830.0)
+    assert repr(demo["nut.torque"]) == "830 N m"
     assert demo["rings.sleeve.oven"].to("degF") == pytest.approx(230.0)
     assert repr(demo["rings.wheel.contact_length"]) == "worked out"
     assert demo["states.trip.speed"] == 0.0
@@ -98,7 +98,7 @@ def test_worst_and_governing(findings):
     governing = findings.governing()
     assert governing[0] == findings.worst
     assert [f.reserve for f in governing] == sorted(f.reserve for f in governing)
-    assert {f.path for f in governing} == {f.path for f in findings}
+    assert {f.path for f in governing} == {f.path for f in findings if f.asked}
     for held in governing:
         assert held.reserve == min(f.reserve for f in findings if f.path == held.path)
 
@@ -157,7 +157,7 @@ def test_replace_makes_a_new_job(demo):
     tight = demo.replace({"rings.sleeve.bore": "79.95 mm", "nut.torque": 700.0})
     assert demo._core.values() == pytest.approx(before, nan_ok=True)
     assert demo.spreads.keys() == spreads.keys()
-    assert demo.spreads["nut.torque"].middle == pytest.approx(820.0)
+    assert demo.spreads["nut.torque"].middle == pytest.approx(830.0)
     assert tight["rings.sleeve.bore"] == pytest.approx(0.07995)
     # The scatter moves along.
     assert tight.spreads["nut.torque"].middle == pytest.approx(700.0)
@@ -416,8 +416,8 @@ def test_the_demo_is_plausible(demo, findings):
 def test_one_finding_is_at_risk_and_a_tighter_sleeve_mends_it(demo, study):
     assert study.at_risk[0].path == "rings.sleeve.grip_left"
     assert {f.path for f in study if f.pass_rate < 0.99} == {"rings.sleeve.grip_left"}
-    assert study.pass_rate < 0.97
-    mended = demo.replace({"rings.sleeve.bore": "79.994 mm"})
+    assert 0.85 < study.pass_rate < 0.95
+    mended = demo.replace({"rings.sleeve.bore": "79.995 mm"})
     # It takes clamp from the shoulder, and leaves enough.
     found = mended.evaluate()
     assert found.passed
@@ -427,8 +427,8 @@ def test_one_finding_is_at_risk_and_a_tighter_sleeve_mends_it(demo, study):
         < demo.evaluate()["cold_build", "shoulder.clamp_low"]
     )
     again = mended.study(200_000, seed=1, level="quick", progress=False)
-    assert [f for f in again if f.pass_rate < 0.997] == []
-    assert again.pass_rate > 0.99
+    assert [f for f in again if f.pass_rate < 0.99] == []
+    assert again.pass_rate > 0.98
 
 
 def test_an_input_error_survives_pickling():

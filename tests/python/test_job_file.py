@@ -55,7 +55,7 @@ def edit(demo_text):
 SEAT = 'diameter = { value = "80.036 mm", spread = "normal", deviation = "1.5 um" }'
 SLEEVE_BORE = 'bore = { value = "79.999 mm", spread = "normal", deviation = "2 um" }'
 SLEEVE_OVEN = 'oven = { value = "110 degC", spread = "normal", deviation = "4 K" }'
-TORQUE = 'torque = { value = "820 N m", spread = "normal", deviation = "20 N m" }'
+TORQUE = 'torque = { value = "830 N m", spread = "normal", deviation = "20 N m" }'
 MU = 'friction = { value = "0.15", low = "0.12", high = "0.18", spread = "triangular" }'
 INNER = 'inner_rings = ["inner_thrust", "inner_back"]'
 CLEARANCE = 'clearance = { value = "150 um", spread = "uniform", low = "140 um", high = "160 um" }'

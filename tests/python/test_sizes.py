@@ -7,7 +7,6 @@ TR: a technical-reference page, holes and shafts from 500 to 3150 mm (published,
 
 from __future__ import annotations
 
-
 import fitwright as fw
 import numpy as np
 import pytest

@@ -220,7 +220,7 @@ def test_a_size_may_be_an_iso_class(demo_text):
         ),
         (
             'measured = ["80.03 mm", "80.04 mm"], gauge = "1 um", of = "two parts"',
-            '"two parts" will not do: of must say',
+            "'two parts' will not do: of must say",
         ),
         (
             'measured = ["80.03 mm", "80.04 mm"], gauge = "1 um", of = "one_part"',
@@ -265,10 +265,10 @@ def test_a_sobol_sequence_fills_every_box(demo_text):
     job, n = fw.Job.loads(demo_text), 256
     u = stats.norm(80.036e-3, 1.5e-6).cdf(drawn(job, PATH, n, design="sobol"))
     assert sorted(np.floor(u * n).astype(int)) == list(range(n))
-    clearance, settling = sorted(job.spreads)[:2]
-    assert (clearance, settling) == ("bearing.clearance", "lock.settling")
+    clearance, expansion = sorted(job.spreads)[:2]
+    assert (clearance, expansion) == ("bearing.clearance", "bearing.expansion_factor")
     first = stats.uniform(140e-6, 20e-6).cdf(drawn(job, clearance, n, design="sobol"))
-    second = stats.triang(1.0 / 3.0, 0.5e-6, 1.5e-6).cdf(drawn(job, settling, n, design="sobol"))
+    second = stats.norm(1.0, 0.02).cdf(drawn(job, expansion, n, design="sobol"))
     for rows in (1, 2, 4, 8, 16, 32, 64, 128, 256):
         boxes = np.floor(first * rows) * n + np.floor(second * (n // rows))
         assert len(set(boxes)) == n

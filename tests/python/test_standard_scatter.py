@@ -40,7 +40,7 @@ def test_expansion_scatters_without_being_told(demo):
         assert spread.standard_deviation == 0.02
     table = str(demo.inputs())
     line = next(row for row in table.splitlines() if row.startswith("shaft.expansion_factor"))
-    assert "normal, deviation 0.02, standard" in line
+    assert "normal, deviation 0.020, standard" in line
     # Findings at the nominal values know nothing of it.
     assert demo["shaft.expansion_factor"] == 1.0
 

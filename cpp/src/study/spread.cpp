@@ -40,7 +40,7 @@ bool has_law(const Spread& s) {
 double deviation_of(const ReadingsLaw& law) {
     const double own =
         law.freedom > 0.0 ? law.scale * std::sqrt(law.freedom / (law.freedom - 2.0)) : law.scale;
-    return std::hypot(own, law.gauge);
+    return number::norm2(own, law.gauge);
 }
 
 std::string problem_of_readings(const Spread& s) {

@@ -42,7 +42,7 @@ public:
         for (int k = 0; k < 60; ++k) {
             const Tail here = at(x);
             (here.above > p ? low : high) = x;
-            const double step = std::log(here.above / p) * here.above / here.density;
+            const double step = number::log(here.above / p) * here.above / here.density;
             double next = x + step;
             if (high > 0.0 && !(next > low && next < high))
                 next = 0.5 * (low + high);
@@ -92,7 +92,7 @@ std::vector<double> student_table(double freedom, double middle, double scale, d
     const auto rounded = [&](double x) { return std::round(x / least) * least; };
     std::vector<double> table;
     const bool all_normal = scale < 0.05 * gauge;
-    const double deviation = std::hypot(gauge, scale * std::sqrt(freedom / (freedom - 2.0)));
+    const double deviation = number::norm2(gauge, scale * std::sqrt(freedom / (freedom - 2.0)));
     const std::vector<Node> nodes =
         all_normal ? std::vector<Node>{} : upper_half(freedom, scale, gauge);
     for (int k = 0; k < table_nodes; ++k) {

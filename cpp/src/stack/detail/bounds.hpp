@@ -53,7 +53,7 @@ template <class T>
 Chain<T> chain(const Loop<T>& loop, const Member<T>* members, const SeatFriction<T>* friction,
                const T& nut_force) {
     const LoopEquation<T>& e = loop.equation;
-    const T touch = e.first_force * 1e-3;
+    const T touch = touch_of(nut_force);
     T s = nut_force;
     Chain<T> c;
     c.locked_in = e.nut_compliance * s + e.nut_faces * log(s / touch + 1.0) - loop.gained;
@@ -94,6 +94,7 @@ FirstTightening<T> first_tightening(const Loop<T>& loop, const Member<T>* member
     f.nominal = chain(loop, members, loop.nominal, by.nominal);
     LoopEquation<T> even = loop.equation;
     even.wanted = loop.gained;
+    even.first_force = by.nominal;
     f.even = even(by.nominal).value;
     f.by_fits = length_by_fits(loop, by.nominal);
     // How much of the greatest force the seats take is not certain: a ring that a press has closed up
@@ -101,6 +102,8 @@ FirstTightening<T> first_tightening(const Loop<T>& loop, const Member<T>* member
     T greatest = by.high;
     for (int i = 0; i < loop.equation.count; ++i)
         greatest = larger(greatest, members[i].press);
+    // Where a rough face begins to carry goes with the force of each (touch_of).
+    even.first_force = by.high;
     f.greatest = even(greatest).value;
     f.shoulder = {f.low.at_shoulder, greatest, f.nominal.at_shoulder, by.nominal};
     return f;
@@ -139,6 +142,7 @@ Later<T> later_state(Loop<T>& loop, const FirstTightening<T>& first, const Tight
     Later<T> out;
 
     e.profile = Profile::even;
+    e.first_force = by.nominal;
     e.wanted = first.even + longer - by.settling;
     // Once the faces before the bearing are open the nut carries all of it.
     out.nut = hub(larger(solve_loop(e, e.first_force, faults).told, pulls));
@@ -149,14 +153,17 @@ Later<T> later_state(Loop<T>& loop, const FirstTightening<T>& first, const Tight
     const T gains = longer + first.by_fits - length_by_fits(loop, out.nut);
     const T less = longer - positive(gains) * share;
     const T more = longer + positive(-gains) * share;
+    e.first_force = by.nominal;
     out.shoulder.clamp_nominal =
         least_at_shoulder(e, loop.nominal, loop.nominal_values, first.nominal, less - by.settling,
                           thrust, out.nut, faults);
+    e.first_force = by.low;
     out.shoulder.clamp_low = least_at_shoulder(e, loop.high, loop.high_values, first.low,
                                                less - by.settling_high, thrust, out.nut, faults);
     e.profile = Profile::from_nut;
     const T at_nut = solve_loop(e, out.nut, faults).told;
     // Greatest: S grows towards the end that is asked for, from the other.
+    e.first_force = by.high;
     e.wanted = first.greatest + more - by.settling_low;
     const T most_at_shoulder = solve_loop(e, out.nut, faults).other;
     e.profile = Profile::from_shoulder;

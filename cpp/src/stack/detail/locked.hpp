@@ -26,6 +26,12 @@ namespace fitwright::stack {
 
 inline constexpr int part_limit = 48; // rings on one shaft
 
+// N1: where a rough face begins to carry.
+template <class T>
+FITWRIGHT_INLINE T touch_of(const T& first_force) {
+    return first_force * 1e-3;
+}
+
 // One ring as the loop of forces sees it.
 template <class T>
 struct Link {
@@ -104,7 +110,7 @@ struct LoopEquation {
     }
     FITWRIGHT_INLINE void add_face(Residual<T>& sum, const T& u0, const T& force,
                                    const T& slope_of_s) const {
-        const T touch = first_force * 1e-3;
+        const T touch = touch_of(first_force);
         const T pressed = positive(force);
         sum.value += u0 * log(pressed / touch + 1.0);
         sum.slope += select(force > T(0.0), u0 / (pressed + touch), T(0.0)) * slope_of_s;

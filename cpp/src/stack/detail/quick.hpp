@@ -76,7 +76,7 @@ T joint_compliance(const Loop<T>& loop, const T& n) {
         springs += e.links[i].compliance;
         faces += e.links[i].face;
     }
-    return springs + faces / (n + e.first_force * 1e-3);
+    return springs + faces / (n + touch_of(e.first_force));
 }
 
 // The values of a link for the solve that precedes the derivatives; other numbers have no use for it.
