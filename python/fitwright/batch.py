@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING, Any
 
 from fitwright.errors import InputError
 from fitwright.measured_job import MeasuredJob, table_of_file
+from fitwright.records import Records
 from fitwright.tables import Shown, Table
 from fitwright.titles import Titles, plain_words
-from fitwright.units import Number
+from fitwright.units import Number, in_system
 
 if TYPE_CHECKING:
     from fitwright.findings import Finding
@@ -56,11 +57,11 @@ class Serial:
         return f"{self.not_met} NOT MET" if self.not_met else "ok"
 
 
-class Batch(Shown):
+class Batch(Records, Shown):
     """The rows of a batch in order; `.passed`, `.refused`, `.table()`, `.to_dict()`."""
 
-    def __init__(self, title: str, serials: Sequence[Serial]) -> None:
-        self.title, self.serials = title, list(serials)
+    def __init__(self, title: str, serials: Sequence[Serial], units: str = "") -> None:
+        self.title, self.serials, self.units = title, list(serials), units
 
     def __iter__(self) -> Any:
         return iter(self.serials)
@@ -103,9 +104,10 @@ class Batch(Shown):
             for one in self.serials
         ]
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
         """One line a serial number: verdict, and what leaves the least reserve."""
         rows, marks = [], []
+        units = in_system(units, self.units)
         for one in self.serials:
             cells = ["", "", "", ""]
             if one.worst is not None and one.job is not None:
@@ -134,7 +136,7 @@ def run(
     *,
     out: str | os.PathLike[str] | None = None,
     gauge: Number = None,
-    units: str = "metric",
+    units: str | None = None,
     documents: Sequence[str] | str = "bench",
     paper: str = "A4",
     kind: str = "html",
@@ -161,7 +163,8 @@ def run(
     made: list[Serial] = []
     taken: set[str] = set()
     for place, (number, row) in enumerate(rows):
-        one = Serial(number, *(row.get(key, "") for key in WHO))
+        serial, work_order, note = (row.get(key, "") for key in WHO)
+        one = Serial(number, serial, work_order, note)
         made.append(one)
         if not one.serial:
             one.problems.append(("serial", "must be given"))
@@ -186,7 +189,7 @@ def run(
                 one.problems += error.problems
         if progress is not None:
             progress(place + 1, len(rows))
-    return Batch(job.title, made)
+    return Batch(job.title, made, in_system(units, job.units))
 
 
 def _columns(job: Job, name: str, first: dict[str, str]) -> dict[str, tuple[str, str]]:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from fitwright.tables import Table
-from fitwright.units import shown
+from fitwright.units import in_system, shown
 
 if TYPE_CHECKING:
     import numpy as np
@@ -39,9 +39,9 @@ class Derivatives(dict[tuple[str, str, str], float]):
             if flag
         )
 
-    def table(self, state: str, path: str, units: str = "metric") -> Table:
+    def table(self, state: str, path: str, units: str | None = None) -> Table:
         """Derivatives of one output, times a hundredth of the input; greatest first, no zeros."""
-        job = self._job
+        job, units = self._job, in_system(units, self._job.units)
         quantity = job._outputs[job._core.output(state, path)][2]
         step = "difference" if quantity == "temperature" else quantity
         values = dict(zip((i[0] for i in job._inputs), job._core.values(), strict=True))

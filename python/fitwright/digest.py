@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from fitwright.tables import Table
 from fitwright.titles import plain_words
+from fitwright.units import in_system
 
 if TYPE_CHECKING:
     from fitwright.findings import Finding
@@ -27,12 +28,13 @@ class Digest:
         governing: Sequence[Finding],
         titles: Titles,
         level: str,
-        system: str = "metric",
+        system: str | None = None,
         tightest: int = TIGHTEST,
         paths: bool = True,
         not_told: int = 0,
     ) -> None:
         self.not_told = not_told
+        system = in_system(system)
         self.system, self.level, self.paths, self._titles = system, level, paths, titles
         self.not_met = [f for f in governing if f.mark == "bad"]
         self.near = [f for f in governing if f.mark == "near"]

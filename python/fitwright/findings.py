@@ -6,11 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from html import escape
-from typing import TYPE_CHECKING, overload
+from typing import TYPE_CHECKING, Any, overload
 
 from fitwright import _core, units
 from fitwright.errors import InputError
+from fitwright.records import Records
 from fitwright.tables import Shown, Table
+from fitwright.units import in_system
 
 if TYPE_CHECKING:
     from fitwright.digest import Digest
@@ -26,14 +28,16 @@ class Value(float):
     """A number in SI (temperatures degC) that shows itself in shop units."""
 
     quantity: str
+    #: "metric" or "inch" as its job has it; "": as the setting has it
+    system: str
 
-    def __new__(cls, value: float, quantity: str) -> Value:
+    def __new__(cls, value: float, quantity: str, system: str = "") -> Value:
         made = super().__new__(cls, value)
-        made.quantity = quantity
+        made.quantity, made.system = quantity, system
         return made
 
-    def __getnewargs__(self) -> tuple[float, str]:  # type: ignore[override]
-        return float(self), self.quantity
+    def __getnewargs__(self) -> tuple[float, str, str]:  # type: ignore[override]
+        return float(self), self.quantity, self.system
 
     def to(self, unit: str) -> float:
         """In any unit of its kind."""
@@ -42,10 +46,10 @@ class Value(float):
         except units.UnitProblem as problem:
             raise InputError([(self.quantity, str(problem))]) from problem
 
-    def shown(self, system: str = "metric") -> str:
+    def shown(self, system: str | None = None) -> str:
         if float(self) == float("inf"):
             return "worked out"  # an input that was left out
-        return units.shown(float(self), self.quantity, system)
+        return units.shown(float(self), self.quantity, system or self.system or None)
 
     def __repr__(self) -> str:
         return self.shown()
@@ -87,10 +91,10 @@ class Finding:
     def is_far(self) -> bool:
         return self.reserve > FAR
 
-    def limit_text(self, system: str = "metric") -> str:
+    def limit_text(self, system: str | None = None) -> str:
         return f"{'>=' if self.is_least else '<='} {self.limit.shown(system)}"
 
-    def reserve_text(self, system: str = "metric") -> str:
+    def reserve_text(self, system: str | None = None) -> str:
         """ "41%" of the limit, "71% of 10.0 s" where the limit is 0, "far" beyond twice that."""
         if self.is_far:
             return "far"
@@ -131,13 +135,13 @@ class ByState(Shown, dict[str, Value]):
         super().__init__(values)
         self.path = path
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
         return Table(
             ["state", self.path], [[state, value.shown(units)] for state, value in self.items()]
         )
 
 
-class Findings:
+class Findings(Records):
     """All outputs of a job, and its findings. `.worst` has the least reserve.
 
     Shows itself as a digest: what is not met, what is near, the tightest few, the rest by part.
@@ -159,7 +163,7 @@ class Findings:
     def all(self) -> list[Finding]:
         """Every finding: each output with a limit, in each state."""
         if self._findings is None:
-            made = []
+            made, system = [], self._job.units
             for output, value, limit, is_least, margin, reserve, scale in self._core.findings(
                 self._numbers
             ):
@@ -169,14 +173,14 @@ class Findings:
                     Finding(
                         state,
                         path,
-                        Value(value, quantity),
-                        Value(limit, quantity),
+                        Value(value, quantity, system),
+                        Value(limit, quantity, system),
                         is_least,
-                        Value(margin, step),
+                        Value(margin, step, system),
                         reserve,
                         self._core.level_of(output),
                         meaning,
-                        Value(scale, step),
+                        Value(scale, step, system),
                     )
                 )
             self._findings = made
@@ -198,11 +202,11 @@ class Findings:
             return self._in_every_state(key)
         state, path = key
         number = self._core.output(state, path)
-        return Value(self._numbers[number], self._rows[number][2])
+        return Value(self._numbers[number], self._rows[number][2], self._job.units)
 
     def _in_every_state(self, path: str) -> ByState:
         found = {
-            state: Value(value, quantity)
+            state: Value(value, quantity, self._job.units)
             for (state, name, quantity, _), value in zip(self._rows, self._numbers, strict=True)
             if name == path
         }
@@ -241,8 +245,8 @@ class Findings:
                 Eased(
                     state,
                     path,
-                    _sides(here_low, here_high, quantity),
-                    _sides(low, high, quantity),
+                    _sides(here_low, here_high, quantity, self._job.units),
+                    _sides(low, high, quantity, self._job.units),
                     meaning,
                 )
             )
@@ -259,9 +263,10 @@ class Findings:
                 least[finding.path] = finding
         return sorted(least.values(), key=lambda finding: finding.reserve)
 
-    def table(self, units: str = "metric", all_states: bool = False) -> Table:
+    def table(self, units: str | None = None, all_states: bool = False) -> Table:
         """Each output in its governing state, or in every state."""
         rows = self.all if all_states else self.governing()
+        units = in_system(units, self._job.units)
         return Table(
             ["finding", "state", "value", "limit", "margin", "reserve", "", "level"],
             [finding.row(units) for finding in rows],
@@ -269,7 +274,7 @@ class Findings:
             marks=[finding.mark for finding in rows],
         )
 
-    def digest(self, units: str = "metric", tightest: int = 5, paths: bool = True) -> Digest:
+    def digest(self, units: str | None = None, tightest: int = 5, paths: bool = True) -> Digest:
         """What is not met, then what is near, then the tightest few; the rest a line per part.
 
         `paths`: the path of each finding in a column of its own.
@@ -278,8 +283,33 @@ class Findings:
         from fitwright.titles import Titles
 
         quiet = len({finding.path for finding in self.all if not finding.asked})
-        titles = Titles(self._job)
+        titles, units = Titles(self._job), in_system(units, self._job.units)
         return Digest(self.governing(), titles, self.level, units, tightest, paths, quiet)
+
+    def to_dict(self) -> list[dict[str, Any]]:
+        """Every finding, in every state; numbers in SI, temperatures in degC."""
+        from fitwright.titles import Titles, plain_words
+
+        titles = Titles(self._job)
+        return [
+            {
+                "path": f.path,
+                "state": f.state,
+                "part": titles.part(f.path),
+                "words": plain_words(f.path),
+                "value": float(f.value),
+                "limit": float(f.limit),
+                "side": "at_least" if f.is_least else "at_most",
+                "margin": float(f.margin),
+                "reserve": f.reserve,
+                "scale": float(f.scale),
+                "mark": f.mark,
+                "level": f.level,
+                "unit": units.QUANTITIES[f.value.quantity]["si"],
+            }
+            for f in self.all
+            if f.asked
+        ]
 
     def _notes(self) -> list[str]:
         eased = [str(e) for e in self.eased]
@@ -297,6 +327,6 @@ def _evaluated(job: Job, level: str) -> Findings:
     return job.evaluate(level)
 
 
-def _sides(low: float, high: float, quantity: str) -> str:
+def _sides(low: float, high: float, quantity: str, system: str) -> str:
     sides = [(">=", low), ("<=", high)]
-    return " and ".join(f"{sign} {Value(x, quantity)}" for sign, x in sides if x == x)
+    return " and ".join(f"{sign} {Value(x, quantity, system)}" for sign, x in sides if x == x)

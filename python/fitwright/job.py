@@ -105,6 +105,12 @@ class Job:
         return self._file.title
 
     @property
+    def units(self) -> str:
+        """How the job is shown where nothing else is asked for: `units` of its file, "metric" or
+        "inch", else the setting (`fw.units.use`)."""
+        return units.in_system(None, str(self._file.document.get("units", "")))
+
+    @property
     def states(self) -> list[str]:
         """Names of the states; the first is as built."""
         return self._file.names("state")
@@ -161,11 +167,11 @@ class Job:
     def __getitem__(self, path: str) -> Value:
         """An input by path, in SI; shows itself in shop units."""
         leaf = self._core.leaf(path)
-        return Value(self._core.values()[leaf], self._inputs[leaf][1])
+        return Value(self._core.values()[leaf], self._inputs[leaf][1], self.units)
 
-    def inputs(self, units: str = "metric") -> Table:
+    def inputs(self, units: str | None = None) -> Table:
         """All inputs that were given or have a standard value, and how they scatter."""
-        return _inputs_table(self, units)
+        return _inputs_table(self, units or self.units)
 
     def __repr__(self) -> str:
         return (
@@ -198,11 +204,11 @@ class Job:
         """
         return Findings(self, self.at_level(level or self._chosen or "heating")._core)
 
-    def assembly(self, units: str = "metric") -> Table:
+    def assembly(self, units: str | None = None) -> Table:
         """Can it be put together: each part, what it has to pass on and off, both sizes."""
         from fitwright.assembly import assembly_table
 
-        return assembly_table(self, units)
+        return assembly_table(self, units or self.units)
 
     def history(self) -> History:
         """The steps of assembly and service one after the other, friction as it is.
@@ -386,7 +392,7 @@ class Job:
             float(read.get(path, float("nan"))) for path in ("target", "between[0]", "between[1]")
         )
         found = self._core.solve(leaf, wanted, goal, bottom, top)
-        return Solution(vary, Value(found, quantity), self.replace({vary: found}))
+        return Solution(vary, Value(found, quantity, self.units), self.replace({vary: found}))
 
     def sweep(
         self,
@@ -599,33 +605,33 @@ class Job:
         return run_yield_against(self, path, values, samples, seed)
 
     def panel(
-        self, inputs: Sequence[str], *, span: float = 0.1, rows: int = 12, units: str = "metric"
+        self, inputs: Sequence[str], *, span: float = 0.1, rows: int = 12, units: str | None = None
     ) -> Panel:
         """A what-if panel for the notebook: a slider per input, the findings below."""
         from fitwright.panel import Panel
 
-        return Panel(self, inputs, span, rows, units)
+        return Panel(self, inputs, span, rows, units or self.units)
 
     # -- what it shows ----------------------------------------------------------------------
 
-    def draw(self, path: str | os.PathLike[str] | None = None) -> Axes:
-        """A half-section of the stack to scale, as SVG or PNG by the name of the file."""
+    def draw(self, path: str | os.PathLike[str] | None = None, units: str | None = None) -> Axes:
+        """A half-section of the stack to scale, as SVG, PDF or PNG by the name of the file."""
         from fitwright.plots.section import draw_section
 
-        return draw_section(self, path)
+        return draw_section(self, path, units or self.units)
 
-    def bearing_table(self, units: str = "metric") -> Table:
+    def bearing_table(self, units: str | None = None) -> Table:
         """The bearing in every state: angles, stresses and edges at speed; with a table [service]
         film, lives and creep as well. A life is a statistic, not a promise."""
         from fitwright.running import bearing_table
 
-        return bearing_table(self, units)
+        return bearing_table(self, units or self.units)
 
-    def frequencies(self, units: str = "metric") -> Table:
+    def frequencies(self, units: str | None = None) -> Table:
         """What a probe at the casing hears of the bearing, in each state that turns."""
         from fitwright.running import frequencies_table
 
-        return frequencies_table(self, units)
+        return frequencies_table(self, units or self.units)
 
     def bearing_waterfall(self, state: str | None = None) -> Axes:
         """Where the clearance went, from the bench to a state (the last one when left out)."""
@@ -660,7 +666,7 @@ class Job:
     def sheet(
         self,
         path: str | os.PathLike[str],
-        units: str = "metric",
+        units: str | None = None,
         *,
         documents: Sequence[str] | str = ("bench", "strip_down", "annex"),
         paper: str = "A4",
@@ -688,7 +694,7 @@ class Job:
             "revision": revision,
             "date": date,
         }
-        return write_sheet(self, Path(path), units, documents, paper, study, **told)
+        return write_sheet(self, Path(path), units or self.units, documents, paper, study, **told)
 
     def measured(
         self,

@@ -10,6 +10,7 @@ from fitwright import _core, materials, units
 from fitwright.errors import InputError
 from fitwright.jobnumbers import one_number, read_number
 from fitwright.jobtext import parse
+from fitwright.thread_words import ThreadWords, read_thread
 from fitwright.units import UnitProblem
 
 NAN = float("nan")
@@ -22,7 +23,7 @@ MORE_LISTS = ("seal", "step")
 #: Keys of a table beside its declared fields: structure and text.
 EXTRA = {
     "shaft": {"material"},
-    "nut": {"material", "thread_class", "lubricant"},
+    "nut": {"material", "thread", "thread_class", "lubricant"},
     "lock": {"material", "kind", "tabs", "slots"},
     "bearing": {"material", "inner_rings", "outer_ring_material"},
     "service": set(),
@@ -53,6 +54,7 @@ OWN_KEYS = {
 TOP = {
     "title",
     "note",
+    "units",
     *TABLES_ALONE,
     *LISTS,
     *MORE_LISTS,
@@ -119,6 +121,7 @@ class JobFile:
                 if not isinstance(row.get("name"), str):
                     self._problem(f"{kind}[{number}].name", "must be given, as text")
                     row["name"] = f"unnamed_{number}"
+        self._read_thread()
         for kind in TABLES_ALONE:
             table = self.table(kind)
             if table is not None:
@@ -136,6 +139,26 @@ class JobFile:
             texts += [(f"{kind}s.{r['name']}.title", r.get("title", "")) for r in self.rows(kind)]
         for path, text in texts:
             self._text(path, text)
+        system = self.document.get("units", "metric")
+        if system not in units.SYSTEMS:
+            self._problem("units", f"{units.told(system)} must be metric or inch")
+            del self.document["units"]
+
+    def _read_thread(self) -> None:
+        """[nut] thread = "M75x2 LH" stands for diameter, pitch, form and hand."""
+        nut = self.table("nut") or {}
+        if "thread" not in nut:
+            return
+        told = [key for key in ThreadWords._fields if key in nut]
+        if told:
+            self._problem("nut.thread", f"tells {', '.join(told)} already; leave one of them out")
+            return
+        try:
+            words = read_thread(self._text("nut.thread", nut["thread"]))
+        except UnitProblem as problem:
+            self._problem("nut.thread", str(problem))
+            words = ThreadWords("80 mm", "2 mm", "iso_metric", "right")  # so that the rest is read
+        nut.update(words._asdict())
 
     def _check_keys(self, kind: str, path: str, table: Mapping[str, Any]) -> None:
         known = {f["name"] for f in TABLES[kind]["fields"] if f["kind"] in ("number", "choice")}

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 from fitwright import units
 from fitwright.errors import InputError
 from fitwright.jobfile import EXTRA, LISTS, MORE_LISTS, TABLES_ALONE, JobFile
+from fitwright.thread_words import read_thread
 
 if TYPE_CHECKING:
     from fitwright import _core
@@ -62,6 +63,8 @@ def job_text(job: Job) -> str:
     known = set(before)
     for path in dict.fromkeys(_base(path, known) for path in changed):
         table, key = _place(document, path)
+        if path in ("nut.diameter", "nut.pitch") and "thread" in table:
+            table.update(read_thread(str(table.pop("thread")))._asdict())
         table[key] = _entry(job, path, known)
     return tomlkit.dumps(document)
 
@@ -180,7 +183,7 @@ def _structure(document: Mapping[str, Any]) -> dict[str, Any]:
         held = document.get(kind)
         rows = held if isinstance(held, list) else [held] if isinstance(held, dict) else []
         choices = {f["name"] for f in TABLES[kind]["fields"] if f["kind"] == "choice"}
-        kept = (choices | EXTRA[kind]) - {"title", "kind", "lags", "slices", "lubricant"}
+        kept = (choices | EXTRA[kind]) - {"title", "kind", "lags", "slices", "lubricant", "thread"}
         if kind == "step":
             kept |= {"kind"}
         found[kind] = [{key: row[key] for key in sorted(kept & row.keys())} for row in rows]

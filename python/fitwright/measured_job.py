@@ -14,7 +14,7 @@ from fitwright.findings import Value
 from fitwright.job import Job
 from fitwright.tables import Table
 from fitwright.titles import Titles
-from fitwright.units import Number, UnitProblem
+from fitwright.units import Number, UnitProblem, in_system
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -64,9 +64,9 @@ class MeasuredJob(Job):
             if before[built, path] != after[built, path]
         ]
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
         """Readings, what was expected, and how far off they are."""
-        titles = Titles(self)
+        titles, units = Titles(self), in_system(units, self.units)
         rows, marks = [], []
         for reading in self.readings.values():
             rows.append(
@@ -150,7 +150,7 @@ def _reading(job: Job, made: Job, path: str) -> Reading:
         outside = abs(value - expected) > OUTSIDE * spread.standard_deviation
         if spread.shape in ("uniform", "triangular", "truncated_normal", "beta"):
             outside = not spread.low <= value <= spread.high
-    return Reading(path, value, expected, Value(value - expected, quantity), outside)
+    return Reading(path, value, expected, Value(value - expected, quantity, job.units), outside)
 
 
 def readings_of_file(path: str | os.PathLike[str]) -> dict[str, str]:

@@ -61,7 +61,7 @@ SIZES_AT = 20.0
 def write_sheet(
     job: Job,
     path: Path,
-    units: str = "metric",
+    units: str | None = None,
     documents: Sequence[str] | str = tuple(DOCUMENTS),
     paper: str = "A4",
     study: Study | None = None,
@@ -84,14 +84,14 @@ def write_sheet(
 
 def sheet_page(
     job: Job,
-    units: str = "metric",
+    units: str | None = None,
     documents: Sequence[str] | str = tuple(DOCUMENTS),
     paper: str = "A4",
     study: Study | None = None,
     **told: str,
 ) -> tuple[str, Identity]:
     """The sheet as the text of an HTML page, and what stands on its head and foot."""
-    shop.shop_unit("size", units)  # refuses other words before anything is worked out
+    units = shop.in_system(units, job.units)
     names = [documents] if isinstance(documents, str) else list(documents)
     problems = [
         ("document", f'"{name}" must be one of {", ".join(DOCUMENTS)}')

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from html import escape
+from typing import Any
+
+from fitwright.records import Records
 
 
-class Table:
+class Table(Records):
     """Rows of text under a head. Shows itself in a terminal and in a notebook."""
 
     def __init__(
@@ -19,6 +22,14 @@ class Table:
         self.head, self.rows, self.title = list(head), [list(r) for r in rows], title
         #: per row "good", "near", "bad" or ""
         self.marks = list(marks) if marks is not None else [""] * len(self.rows)
+
+    def to_dict(self) -> list[dict[str, Any]]:
+        """One row a dict, as it is shown."""
+        names = [
+            name if name and self.head.count(name) == 1 else f"{name}_{place}".strip("_")
+            for place, name in enumerate(self.head, 1)
+        ]
+        return [dict(zip(names, row, strict=True)) for row in self.rows]
 
     def __str__(self) -> str:
         cells = [self.head, *self.rows]

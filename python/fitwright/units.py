@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from contextvars import ContextVar
 from functools import lru_cache
 from typing import Any, TypeAlias
 
@@ -18,6 +19,16 @@ Number: TypeAlias = Any
 
 QUANTITIES: dict[str, dict[str, Any]] = {row["name"]: row for row in _core.quantities()}
 
+#: "1 1/4 in", "3/4 in", "2-1/4 in": whole part, then the fraction.
+_FRACTION = re.compile(r"\s*(?:([0-9]+)(?:\s+|-))?([0-9]+)\s*/\s*([0-9]+)\s*(.*?)\s*")
+#: How a shop writes a unit, by quantity; elsewhere a pound is one of mass.
+_SHOP = {
+    "torque": re.compile(r"(?:ft|foot|feet)[ -]?lbs?f?|lbs?f?[ -]?(?:ft|foot|feet)"),
+    "inch torque": re.compile(r"in(?:ch)?[ -]?lbs?f?|lbs?f?[ -]?in(?:ch)?"),
+    "tenths": re.compile(r"tenths?"),
+    "speed": re.compile(r"RPM|[Rr]pm|rev/min|r/min"),
+    "tpi": re.compile(r"tpi|TPI|threads? per inch"),
+}
 _NUMBER = re.compile(r"\s*([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)\s*(.*?)\s*")
 _DECIMAL_COMMA = re.compile(r"\s*[+-]?[0-9]+,[0-9]")
 _ENERGY = re.compile(r"\b(k?J|joules?|k?cal|btu|BTU|eV|W\*?h)\b")
@@ -91,9 +102,29 @@ def registry() -> Any:
     return pint.get_application_registry()  # type: ignore[no-untyped-call]
 
 
+def example(quantity: str) -> str:
+    """How a value of a quantity is written."""
+    return _EXAMPLE.get(quantity, "" if quantity in ("ratio", "count") else "a number in SI")
+
+
+def _of_the_shop(unit: str, quantity: str) -> str:
+    """A unit as pint reads it, where a shop writes it otherwise."""
+    if quantity in ("torque", "drag_torque"):
+        if _SHOP["torque"].fullmatch(unit):
+            return "lbf*ft"
+        if _SHOP["inch torque"].fullmatch(unit):
+            return "lbf*inch"
+    if quantity in ("size", "fine") and _SHOP["tenths"].fullmatch(unit):
+        return "thou/10"
+    if quantity == "speed" and _SHOP["speed"].fullmatch(unit):
+        return "rpm"
+    return unit
+
+
 @lru_cache(maxsize=1024)
 def _factor(unit: str, quantity: str) -> float:
     """SI per unit, after every check on dimension and meaning."""
+    unit = _of_the_shop(unit, quantity)
     wanted = QUANTITIES[quantity]["si"]
     example = _EXAMPLE.get(quantity, f"a number in {wanted}")
     if quantity in ("torque", "drag_torque") and _ENERGY.search(unit):
@@ -132,9 +163,15 @@ def parse(text: str, quantity: str) -> float:
     if len(text) > 80:
         raise UnitProblem(f"{told(text)} is not a number with a unit")
     if _DECIMAL_COMMA.match(text):
-        raise UnitProblem(
-            f'"{text}" has a comma; a decimal is written with a point, like {example}'
-        )
+        pointed = text.strip().replace(",", ".", 1)
+        meant = f'"{pointed}"' if _NUMBER.fullmatch(pointed) and "," not in pointed else example
+        raise UnitProblem(f'"{text}" has a comma; a decimal is written with a point, like {meant}')
+    broken = _FRACTION.fullmatch(text) if text.isprintable() else None
+    if broken is not None and broken[4]:
+        if int(broken[3]) == 0:
+            raise UnitProblem(f'"{text}" divides by nothing')
+        parts = int(broken[1] or 0) * int(broken[3]) + int(broken[2])
+        return parts / int(broken[3]) * parse(f"1 {broken[4]}", quantity)
     match = _NUMBER.fullmatch(text) if text.isprintable() else None
     if match is None:
         raise UnitProblem(
@@ -171,6 +208,10 @@ def parse(text: str, quantity: str) -> float:
                 f'"{text}" reads as a temperature; a difference is written {example} '
                 f'or "20 delta_degF"'
             )
+    if quantity == "size" and _SHOP["tpi"].fullmatch(unit):
+        if value <= 0.0:
+            raise UnitProblem(f'"{text}" must be above zero')
+        return _factor("inch", "size") / value
     return value * _factor(unit, quantity)
 
 
@@ -219,15 +260,30 @@ def _array(magnitude: Any) -> Values:
     return float(array) if array.ndim == 0 else array.astype(np.float64)
 
 
-def shop_unit(quantity: str, units: str = "metric") -> dict[str, Any]:
+SYSTEMS = ("metric", "inch")
+_setting: ContextVar[str] = ContextVar("fitwright_units", default="metric")
+
+
+def use(system: str) -> None:
+    """How values are shown from here on where neither a call nor a job says: metric or inch."""
+    _setting.set(in_system(system))
+
+
+def in_system(units: str | None, own: str = "") -> str:
+    """The system asked for, else that of the job, else the setting."""
+    chosen = units or own or _setting.get()
+    if chosen not in SYSTEMS:
+        raise ValueError(f'units="{chosen}": must be "metric" or "inch"')
+    return chosen
+
+
+def shop_unit(quantity: str, units: str | None = None) -> dict[str, Any]:
     """The row of the field table that says how a shop reads this quantity."""
-    if units not in ("metric", "inch"):
-        raise ValueError(f'units="{units}": must be "metric" or "inch"')
-    unit: dict[str, Any] = QUANTITIES[quantity][units]
+    unit: dict[str, Any] = QUANTITIES[quantity][in_system(units)]
     return unit
 
 
-def shown(value: float, quantity: str, units: str = "metric") -> str:
+def shown(value: float, quantity: str, units: str | None = None) -> str:
     """A value as a shop reads it: "79.950 mm"."""
     unit = shop_unit(quantity, units)
     number = f"{value * unit['factor'] + unit['offset']:.{unit['decimals']}f}"

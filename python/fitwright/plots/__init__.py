@@ -53,15 +53,17 @@ def _save(axes: Axes, target: Any, kind: str) -> None:
     options: dict[str, Any] = {"dpi": 200}
     if kind == "svg":
         options["metadata"] = dict.fromkeys(("Date", "Creator", "Format", "Type"))
+    elif kind == "pdf":
+        options["metadata"] = dict.fromkeys(("CreationDate", "Creator", "Producer"))
     with rc_context(_STEADY):
         figure.savefig(target, format=kind, **options)
 
 
 def save(axes: Axes, path: str | os.PathLike[str]) -> None:
-    """The axes' figure as .svg or .png (200 dots per inch), by the ending of the name."""
+    """The axes' figure as .pdf, .svg or .png (200 dots per inch), by the ending of the name."""
     kind = os.path.splitext(os.fspath(path))[1].lower()
-    if kind not in (".svg", ".png"):
-        raise ValueError(f'"{os.fspath(path)}": a picture is written as .svg or .png')
+    if kind not in (".pdf", ".svg", ".png"):
+        raise ValueError(f'"{os.fspath(path)}": a picture is written as .pdf, .svg or .png')
     _save(axes, os.fspath(path), kind[1:])
 
 
