@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from fitwright.digest import Digest
     from fitwright.job import Job
 
+#: A reserve this far below 0 is none: an oven left out is set to just what is needed.
+ROUNDING = 1e-9
 #: A reserve above this is "far": how far says nothing.
 FAR = 2.0
 #: What the core gives for a margin of size that the job tells too little for [m].
@@ -75,7 +77,7 @@ class Finding:
 
     @property
     def passed(self) -> bool:
-        return self.margin >= 0.0
+        return self.reserve >= -ROUNDING
 
     @property
     def asked(self) -> bool:

@@ -182,11 +182,16 @@ def _structure(document: Mapping[str, Any]) -> dict[str, Any]:
     for kind in (*TABLES_ALONE, *LISTS, *MORE_LISTS):
         held = document.get(kind)
         rows = held if isinstance(held, list) else [held] if isinstance(held, dict) else []
-        choices = {f["name"] for f in TABLES[kind]["fields"] if f["kind"] == "choice"}
-        kept = (choices | EXTRA[kind]) - {"title", "kind", "lags", "slices", "lubricant", "thread"}
-        if kind == "step":
-            kept |= {"kind"}
-        found[kind] = [{key: row[key] for key in sorted(kept & row.keys())} for row in rows]
+        choices = {
+            f["name"]: f["words"].split("|")[0]
+            for f in TABLES[kind]["fields"]
+            if f["kind"] == "choice"
+        }
+        kept = EXTRA[kind] - {"title", "kind", "lags", "slices", "lubricant", "thread"}
+        found[kind] = [
+            {**choices, **{key: row[key] for key in sorted(row) if key in kept or key in choices}}
+            for row in rows
+        ]
     for key in ("material", "correlation"):
         found[key] = document.get(key, [])
     return found

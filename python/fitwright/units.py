@@ -114,8 +114,6 @@ def _of_the_shop(unit: str, quantity: str) -> str:
             return "lbf*ft"
         if _SHOP["inch torque"].fullmatch(unit):
             return "lbf*inch"
-    if quantity in ("size", "fine") and _SHOP["tenths"].fullmatch(unit):
-        return "thou/10"
     if quantity == "speed" and _SHOP["speed"].fullmatch(unit):
         return "rpm"
     return unit
@@ -125,6 +123,8 @@ def _of_the_shop(unit: str, quantity: str) -> str:
 def _factor(unit: str, quantity: str) -> float:
     """SI per unit, after every check on dimension and meaning."""
     unit = _of_the_shop(unit, quantity)
+    if quantity in ("size", "fine") and _SHOP["tenths"].fullmatch(unit):
+        return _factor("thou", quantity) / 10.0
     wanted = QUANTITIES[quantity]["si"]
     example = _EXAMPLE.get(quantity, f"a number in {wanted}")
     if quantity in ("torque", "drag_torque") and _ENERGY.search(unit):

@@ -76,7 +76,7 @@ ONE = [
     ("balls = 15\n", "", "bearing.balls", "must be given (number of balls)"),
     # dimensions and units
     (TORQUE, 'torque = "600 J"', "nut.torque", "a unit of energy"),
-    (TORQUE, 'torque = "350 lb ft"', "nut.torque", "pounds of force are lbf"),
+    (TORQUE, 'torque = "350 lb m"', "nut.torque", "pounds of force are lbf"),
     (TORQUE, "torque = 820", "nut.torque", "820 has no unit"),
     ('thrust = "4 kN"', 'thrust = "600 Nm"', "states.start.thrust", "not a unit of force"),
     ('speed = "11000 rpm"', "speed = 11000", "states.full_load.speed", "11000 has no unit"),

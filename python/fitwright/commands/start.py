@@ -10,8 +10,6 @@ from typing import Any, NamedTuple
 
 from fitwright.commands.answer import Answer
 from fitwright.errors import InputError
-from fitwright.thread_words import read_thread
-from fitwright.units import UnitProblem
 
 __all__ = ["QUESTIONS", "add", "new_text"]
 
@@ -36,8 +34,11 @@ QUESTIONS = (
     Question("ring_bore", "Its bore, measured", "60.000 mm", "2.3622 in"),
     Question("ring_outside", "Its outside diameter", "80 mm", "3.15 in"),
     Question("ring_length", "Its length", "30 mm", "1 1/4 in"),
+    Question("oven", "What it is heated to", "120 degC", "250 degF"),
+    Question("press", "Force that presses it while it cools", "25 kN", "5600 lbf"),
     Question("thread", "Thread of the nut (LH: left-hand)", "M55x2", "2 1/4-12 UN"),
     Question("nut_outside", "Outside diameter of the nut", "76 mm", "3 in"),
+    Question("face_inside", "Inside diameter of its face", "62 mm", "2.45 in"),
     Question("nut_height", "Height of the nut", "16 mm", "0.63 in"),
     Question("torque", "Tightening torque", "400 N m", "300 ft-lb"),
     Question("speed", "Speed in service", "6000 rpm", "6000 RPM"),
@@ -106,10 +107,6 @@ def new_text(
         answers[question.key] = told.get(question.key) or (
             standard if ask is None else ask(question, standard)
         )
-    try:
-        size = read_thread(answers["thread"]).diameter
-    except UnitProblem as problem:
-        raise InputError([("nut.thread", str(problem))]) from problem
     environment = Environment(
         loader=PackageLoader("fitwright", "templates"),
         undefined=StrictUndefined,
@@ -118,7 +115,7 @@ def new_text(
     )
     environment.filters["text"] = _toml_text
     template = environment.get_template("new.toml.j2")
-    text = template.render(answers, units=units, thread_size=size)
+    text = template.render(answers, units=units)
     Job.loads(text).evaluate("quick")
     return text
 
