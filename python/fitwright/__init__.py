@@ -25,6 +25,7 @@ if TYPE_CHECKING:
         sizes,
         stack,
         threads,
+        units,
     )
     from fitwright.job import Job, demo
     from fitwright.materials import Material
@@ -88,6 +89,7 @@ __all__ = [
     "sizes",
     "stack",
     "threads",
+    "units",
 ]
 
 _MODULES = {
@@ -102,6 +104,7 @@ _MODULES = {
     "sizes",
     "stack",
     "threads",
+    "units",
 }
 _NAMES = {
     "Job": "job",

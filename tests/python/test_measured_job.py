@@ -68,7 +68,7 @@ def test_the_sheet_shows_readings_beside_what_was_expected(as_built, tmp_path):
     assert "79.999 mm" in words  # expected, though the reading prints alike in whole microns
     assert "what the measured sizes change" in words
     outside = as_built.expected.measured({BORE: "80.015 mm"})
-    assert "outside its scatter" in page_of(outside.sheet(tmp_path / "o.html", documents="bench"))
+    assert "+0.016 mm outside" in page_of(outside.sheet(tmp_path / "o.html", documents="bench"))
 
 
 def test_a_measured_job_saves_pickles_and_studies(as_built, tmp_path):

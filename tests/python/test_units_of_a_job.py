@@ -27,7 +27,7 @@ def shown_of(job):
     return {
         "findings": repr(job.evaluate()),
         "table": str(job.evaluate().table()),
-        "inputs": str(job.inputs()),
+        "inputs": repr([row[:3] for row in job.inputs().rows]),
         "input": repr(job["seats.main.diameter"]),
         "solve": repr(solved),
         "sweep": repr(swept),

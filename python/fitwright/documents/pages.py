@@ -21,6 +21,8 @@ LONG_CELL = 22
 BY_HAND = {"tick": 9.0, "sign": 15.0, "blank": 19.0}
 #: Width of a letter of the tables, and what a cell has beside its text [mm].
 LETTER, BESIDE = 1.85, 2.4
+#: Width of a page, and the least that a column which shares the rest must get [mm].
+PAGE, LEAST_SHARE = 186.0, 24.0
 #: Sizes of the letters of a fine table, and of a small line in a cell.
 FINE, SMALL = 0.94, 0.82
 #: Letters that a cell which may wrap asks for.
@@ -141,6 +143,11 @@ def _columns(table: dict[str, Any]) -> list[Any]:
             found.append({"hand": max(hand, least * letter + BESIDE)})
     if not any("share" in column for column in found):
         found[0] = {"share": 1}
+    room = PAGE - LEAST_SHARE * sum("share" in column for column in found)
+    asked = sum(column.get("hand", 0.0) for column in found)
+    for column in found:
+        if asked > room and "hand" in column:
+            column["hand"] = column["hand"] / asked * room
     return found
 
 
