@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import importlib
 import io
 import os
 from pathlib import Path
@@ -33,7 +34,7 @@ class Records:
     def to_dataframe(self) -> Any:
         """The records as a pandas data frame; needs pandas."""
         try:
-            import pandas
+            pandas: Any = importlib.import_module("pandas")
         except ImportError as error:
             raise _missing("to_dataframe", "pandas") from error
         return pandas.DataFrame(self.to_dict())

@@ -39,8 +39,12 @@ SHAPES = {
     "ndim", "prod", "shape",
 }  # fmt: skip
 MATHS = {"math", "cmath", "statistics", "decimal", "fractions", "scipy", "pandas", "sympy"}
-#: Loaded when asked for, and only what this names: the assignment, which is a look-up.
-LOADED = {"assign.py": "scipy.optimize", "clocking.py": "scipy.optimize"}
+#: Loaded when asked for, and only what this names: the assignment, which is a look-up; data frames.
+LOADED = {
+    "assign.py": "scipy.optimize",
+    "clocking.py": "scipy.optimize",
+    "records.py": "pandas",
+}
 REDUCTIONS = {"cumprod", "cumsum", "dot", "mean", "std", "trace", "var"}
 
 

@@ -8,8 +8,8 @@ from fitwright.sheet_values import UNBROKEN, Writer, printed
 
 __all__ = ["BenchWriter"]
 
-#: Decimals a dial, an oven and a clock have, by quantity; others as everywhere.
-DECIMALS = {"temperature": 0, "difference": 0, "force": 1, "stress": 0, "angle": 0}
+#: Decimals a dial, an oven and a clock have, by quantity or unit; others as everywhere.
+DECIMALS = {"temperature": 0, "difference": 0, "force": 1, "MPa": 0, "ksi": 1, "angle": 0}
 #: Small lengths by system: decimals, and one more below so much [m].
 SMALL = {"metric": (3, 10e-6), "inch": (4, 25.4e-6)}
 #: From here on a time is told in minutes, and above ten seconds in whole ones.
@@ -25,7 +25,8 @@ class BenchWriter(Writer):
         if quantity == "fine":
             return self._small(value)
         row = shop.shop_unit(quantity, self.system)
-        decimals = min(int(row["decimals"]), DECIMALS.get(quantity, 9))
+        most = DECIMALS.get(quantity, DECIMALS.get(str(row["label"]), 9))
+        decimals = min(int(row["decimals"]), most)
         number = f"{value * row['factor'] + row['offset']:.{decimals}f}"
         return printed(f"{number} {row['label']}") if row["label"] else number
 
