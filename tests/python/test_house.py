@@ -280,7 +280,8 @@ def test_a_job_file_of_ones_own(tmp_path, demo_text):
     still = re.sub(r'\{ value = ("[^"]*"),[^}]*spread[^}]*\}', r"\1", demo_text)
     (tmp_path / "pump.toml").write_text(still, encoding="utf-8")
     done = _python("-m", "fitwright", "check", "pump.toml", "--units", "inch", cwd=tmp_path)
-    assert done.returncode == 0, done.stderr
+    # Without its own ends of friction a limit of the demo fails, and the status says so.
+    assert done.returncode == ("NOT MET" in done.stdout), done.stderr
     assert "lbf" in done.stdout
     assert "No input of this job scatters" in done.stdout
     assert (tmp_path / "build" / "check" / "pump.html").is_file()
