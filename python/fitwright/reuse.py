@@ -59,7 +59,7 @@ def _with_room(limit: ReuseLimit, end: End, system: str | None) -> str:
     if limit.value.quantity != "size":
         return text
     room = float(end.value) - float(limit.value)
-    return f"{text} ({'+' if room > 0.0 else ''}{shown(room, 'fine', system)})"
+    return f"{text} ({'+' if room > 0.0 else ''}{shown(room, 'fine', system or limit.value.system or None)})"
 
 
 class ReuseLimits(Records, Shown):

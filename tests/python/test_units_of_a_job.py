@@ -34,7 +34,7 @@ def shown_of(job):
         "history": repr(job.history()),
         "assembly": str(job.assembly()),
         "bearing": str(job.bearing_table()),
-        "reuse": repr(job.reuse_limits(["nut.torque"])),
+        "reuse": repr(job.reuse_limits(["nut.torque", "rings.sleeve.bore"])),
         "worst": repr(job.worst_case("cold_build", "nut.preload")),
         "measured": str(job.measured({"seats.main.diameter": "80.034 mm"}).table()),
         "by state": repr(job.evaluate()["shoulder.clamp_low"]),
