@@ -12,7 +12,7 @@ from fitwright.findings import Value
 from fitwright.inverse import Binding, Shown, binding_of, paths_of, read_at, spreads_of
 from fitwright.records import Records
 from fitwright.tables import Table
-from fitwright.units import QUANTITIES, shown
+from fitwright.units import QUANTITIES
 
 if TYPE_CHECKING:
     from fitwright.job import Job
@@ -59,7 +59,8 @@ def _with_room(limit: ReuseLimit, end: End, system: str | None) -> str:
     if limit.value.quantity != "size":
         return text
     room = float(end.value) - float(limit.value)
-    return f"{text} ({'+' if room > 0.0 else ''}{shown(room, 'fine', system or limit.value.system or None)})"
+    told = Value(room, "fine", limit.value.system).shown(system)
+    return f"{text} ({'+' if room > 0.0 else ''}{told})"
 
 
 class ReuseLimits(Records, Shown):
