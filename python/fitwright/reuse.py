@@ -12,7 +12,7 @@ from fitwright.findings import Value
 from fitwright.inverse import Binding, Shown, binding_of, paths_of, read_at, spreads_of
 from fitwright.records import Records
 from fitwright.tables import Table
-from fitwright.units import QUANTITIES
+from fitwright.units import QUANTITIES, shown
 
 if TYPE_CHECKING:
     from fitwright.job import Job
@@ -130,7 +130,7 @@ def _dimensions(job: Job) -> list[str]:
 def _proof(job: Job, output: int, checked: bool, proven: bool, worst: float, bound: float) -> str:
     if not checked:
         return ""
-    value, most = (shown(x, job._outputs[output][2]) for x in (worst, bound))
+    value, most = (shown(x, job._outputs[output][2], job.units) for x in (worst, bound))
     return f"proven: {value}" if proven else f"not proven: found {value}, bound {most}"
 
 
