@@ -46,6 +46,7 @@ ifeq ($(origin CMAKE_CXX_COMPILER_LAUNCHER),undefined)
 export CMAKE_CXX_COMPILER_LAUNCHER = $(shell d=$$(ccache -k cache_dir 2>/dev/null) && mkdir -p "$$d" 2>/dev/null && test -w "$$d" && echo ccache)
 endif
 export CCACHE_SLOPPINESS ?= pch_defines,time_macros
+export CCACHE_BASEDIR ?= $(CURDIR)
 
 # cmake, ctest and ninja are the ones in .venv; CMake is to see one path, whatever links led here.
 in_venv := cd -P .; export VIRTUAL_ENV="$(CURDIR)/.venv" PATH="$(CURDIR)/.venv/bin:$$PATH";
@@ -62,10 +63,11 @@ endef
 # warn about something new, and kept once `make test` has set it, so that nothing compiles twice.
 define package
 $(call heading,building and installing the package ($(JOBS) jobs$(comma) minutes the first time))
-@mkdir -p build; $(in_venv) $(PY) -m pip install -v --no-build-isolation --no-deps \
+@mkdir -p build; $(in_venv) $(PY) -m pip install -v --no-build-isolation \
 	--config-settings=build-dir=build/release $(addprefix --config-settings=cmake.define.,$(1)) . 2>&1 \
 	| tee build/package.log | awk -v terminal="$$(test -t 2 && echo 1)" -f tools/progress.awk \
-	|| { tail -n 100 build/package.log; echo 'Build failed; all of its output: build/package.log'; exit 1; } >&2
+	|| { tools/cause.sh <build/package.log || { tail -n 100 build/package.log; \
+		echo 'Build failed; all of its output: build/package.log'; }; exit 1; } >&2
 endef
 comma := ,
 
@@ -78,6 +80,7 @@ help:
 	@echo 'make hunt    a long search for broken bounds of the clamp'
 	@echo 'make lint    formatting, types and static checks'
 	@echo 'make bench   speed of the models and of the study, beside plain yardsticks'
+	@echo 'make hard    the attack, long: CASES=... SEED=... (an hour); make test-threads  races'
 	@echo 'make clean   remove build/      make distclean   remove .venv/ as well'
 	@echo 'Parts of make test: test-cpp test-sanitize test-python test-install'
 	@echo 'Settings: PYTHON=... CXX=... JOBS=N'
@@ -113,19 +116,55 @@ test-sanitize: package-for-tests
 
 test-python: package-for-tests
 	$(call heading,Python tests$(comma) README$(comma) notebooks)
-	@$(in_venv) $(PY) -m pytest -n $(JOBS) -o cache_dir=build/home/pytest tests/python
+	@$(in_venv) $(PY) -m pytest -n $(JOBS) -o cache_dir=build/home/pytest --durations=12 --durations-min=5 tests/python tests/hard
 
 # `pip install .` where there is nothing but a compiler and Python: its own build environment, nothing of
-# .venv. With the warnings of the other builds, so that ccache knows the sources of the core again.
+# .venv. With the warnings of the other builds and as deep a tree, so that ccache knows the sources of the core again.
 test-install:
 	@tools/setup.sh build test
 	$(call heading,pip install into an empty virtual environment)
-	@rm -rf build/empty && $(PY) -m venv build/empty
-	@env -u CMAKE_GENERATOR build/empty/bin/python -m pip install -q --config-settings=cmake.define.FITWRIGHT_WERROR=ON .
+	@rm -rf build/empty build/install && $(PY) -m venv build/empty
+	@env -u CMAKE_GENERATOR build/empty/bin/python -m pip install -q --config-settings=build-dir=build/install \
+		--config-settings=cmake.define.FITWRIGHT_WERROR=ON .
 	@cd build/empty && bin/python -c "import fitwright as fw; print(fw.demo('blower').evaluate().worst.path)"
 
-test: test-cpp test-sanitize test-python test-install
+# Each part tells what it cost: where others use the machine too, its clock tells little.
+test:
+	@TIMEFORMAT='processor time of this part: %U s'; for part in test-cpp test-sanitize test-python test-install; do \
+		time $(MAKE) $$part; done
 	@printf '\nAll tests passed (C++, sanitizers, Python, README, notebooks) in %d s.\n' $$(($$(date +%s) - $(BEGAN)))
+
+# Studies, sweeps and all else that runs on threads, under the thread sanitizer (3.9 minutes of processor
+# time to build, so not in `make test`).
+.PHONY: test-threads
+test-threads:
+	@tools/setup.sh build test
+	$(call heading,C++ tests of what runs on threads$(comma) under the thread sanitizer)
+	@$(in_venv) cmake --preset threads
+	@$(in_venv) cmake --build build/threads --target fitwright_tests
+	@$(in_venv) TSAN_OPTIONS=halt_on_error=1 $(steady) build/threads/cpp/fitwright_tests "[parallel],[threads],[study]"
+
+# The attack, long: CASES of each kind, any SEED; the same with the core under the address and
+# undefined-behaviour sanitizers; and the faults at many more moments.
+CASES ?= 100000
+SEED ?= $(BEGAN)
+sanitized := build/hard/sanitized
+.PHONY: hard
+hard: package-for-tests
+	$(call heading,the attack: $(CASES) cases of each kind$(comma) seed $(SEED))
+	@$(in_venv) $(PY) tests/hard/attack.py --cases $(CASES) --seed $(SEED) --workers $(JOBS)
+	$(call heading,the attack on a sanitized core)
+	@$(in_venv) cmake --preset sanitize -DFITWRIGHT_PYTHON=ON -DPython_EXECUTABLE=$(CURDIR)/$(PY) \
+		-Dpybind11_DIR="$$($(PY) -m pybind11 --cmakedir)"
+	@$(in_venv) cmake --build build/sanitize --target _core fitwright_generated
+	@rm -rf $(sanitized) && mkdir -p $(sanitized) && cp -a python/fitwright $(sanitized)/fitwright
+	@cp build/sanitize/python/generated/* build/sanitize/python/_core*.so $(sanitized)/fitwright/
+	@$(in_venv) PYTHONPATH=$(sanitized) ASAN_OPTIONS=detect_leaks=0 \
+		LD_PRELOAD="$$($(CXX) -print-file-name=libasan.so):$$($(CXX) -print-file-name=libstdc++.so.6)" \
+		$(steady) $(PY) tests/hard/attack.py --cases $$(($(CASES) / 20 + 1)) --seed $(SEED) \
+		--workers $(JOBS) --memory 0
+	$(call heading,faults at many moments)
+	@$(in_venv) FITWRIGHT_HARD=long $(PY) -m pytest -n $(JOBS) -o cache_dir=build/home/pytest tests/hard
 
 # A wheel for other machines (tools/wheel.sh), and the table of bits (tools/bits.py).
 .PHONY: wheel bits

@@ -7,13 +7,16 @@ from __future__ import annotations
 
 import math
 import sys
+from collections.abc import Iterator
 from importlib import resources
 from pathlib import Path
 from typing import Any
 
 import fitwright as fw
 from fitwright import _core
+from fitwright.jobattached import ATTACHED
 from fitwright.jobfile import EXTRA, TABLES
+from fitwright.models import MODELS
 from fitwright.units import QUANTITIES, shown
 
 HERE = Path(__file__).resolve().parent
@@ -50,6 +53,17 @@ this path (`*` stands for one whole name: `rings.*.grip_left`). The standard lim
 job file gives another; rings with `joint = "slide"` have none on grip and oven. What holds for the
 assembly as a whole, from `nut.preload` on, belongs to the first state. `bearing.combined.*` is
 there where a state tells of a radial load or a moment.
+"""
+
+ATTACHED_OPENING = """
+## `[plate]` and `[[tool]]`
+
+Models of other rooms in a job: the plate bolted over the outer ring, and tools the shop made. Their
+fields are those of the model, parts of it are tables (`[plate.bolt]`, `[tool.screw]`), each with
+its `material`; `[plate]` tells the plate itself. What the job knows is not told again. Paths are
+`plate.thickness`, `plate.bolt.diameter`, `tools.NAME.screw.diameter`; outputs are those of the
+model, `plate.*` in every state, `tools.NAME.*` or, for a tool that serves rings,
+`tools.NAME.RING.*` in the first state.
 """
 
 #: The keys of a job file that are no numbers.
@@ -194,6 +208,51 @@ def parts_tables() -> str:
     return text
 
 
+def told_fields(declaration: dict[str, Any], prefix: str = "") -> Iterator[dict[str, Any]]:
+    """Numbers and choices of a model by their paths."""
+    for field in declaration["fields"]:
+        path = prefix + field["name"]
+        if field["kind"] == "part":
+            yield from told_fields(field["part"], f"{path}.")
+        elif field["kind"] in ("number", "choice"):
+            yield {**field, "name": path}
+
+
+def attached_tables() -> str:
+    text = ATTACHED_OPENING
+    for name, kind in ATTACHED.items():
+        if name == "fitted_plate":
+            continue
+        model = kind["model"]
+        head = "[plate]" if name == "plate" else f'[[tool]]` with `kind = "{name}"'
+        text += f"\n### `{head}`: `fw.{model}`\n\n"
+        keys = ["`name`", "`kind`", "`title`"] if name != "plate" else ["`title`", "`side`"]
+        text += f"Keys beside the fields: {', '.join(keys)}"
+        text += ", `rings` it serves.\n" if kind["serves_rings"] else ".\n"
+        if name == "plate":
+            text += "`side` of the outer ring it is on: `nut` (standard) or `shoulder`.\n"
+        by: dict[str, list[str]] = {}
+        for path, told_by in kind["known"].items():
+            by.setdefault(told_by, []).append(f"`{path}`")
+        for told_by, paths in by.items():
+            text += f"Known by {told_by}: {', '.join(paths)}.\n"
+        if name == "plate":
+            told_by = ATTACHED["fitted_plate"]["known"]["ring.outside"]
+            text += f"Known by {told_by}, where that is told: `ring.outside`.\n"
+        metals = [m for m in MODELS[model]["materials"] if m not in kind["known_materials"]]
+        told = [m.removeprefix("plate.") if name == "plate" else m for m in metals]
+        if told:
+            text += f"Metals to name: {', '.join(f'`{m}`' for m in told)}."
+        text = text.rstrip() + "\n\n"
+        text += row("field", "unit", "range", "standard", "meaning") + "|---" * 5 + "|\n"
+        for field in told_fields(MODELS[model]["inputs"]):
+            if field["name"] in kind["known"]:
+                continue
+            short = field["name"].removeprefix("plate.") if name == "plate" else field["name"]
+            text += field_row({**field, "name": short})
+    return text
+
+
 def outputs_table() -> str:
     demo = (resources.files("fitwright") / "demos" / "blower.toml").read_text(encoding="utf-8")
     told = 'title = "full load"'
@@ -228,5 +287,5 @@ if __name__ == "__main__":
     folder = Path(sys.argv[1]) if len(sys.argv) > 1 else HERE
     (folder / "materials-table.md").write_text(materials_page(), encoding="utf-8")
     (folder / "fields.md").write_text(
-        FIELDS_OPENING + parts_tables() + outputs_table(), encoding="utf-8"
+        FIELDS_OPENING + parts_tables() + attached_tables() + outputs_table(), encoding="utf-8"
     )

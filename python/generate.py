@@ -19,6 +19,11 @@ BESIDE = {
         "fitwright.threadtables": ("friction_table", "tool_table"),
     },
     "stack": {"fitwright.squareness": ("SquareStack",)},
+    "joints": {"fitwright.bolt_classes": ("property_classes",)},
+    "tooling": {
+        "fitwright.cautions": ("cautions",),
+        "fitwright.tool_choice": ("check_each", "choose", "rod_sizes", "weakest"),
+    },
 }
 
 HEAD = '"""{title}\n\nMade by generate.py from the field table of the core; do not edit.\n"""\n\n'
@@ -194,6 +199,10 @@ class Generator:
             body += "        naming each field that is out of range, its value and the rule.\n\n"
             body += "    Validity\n    --------\n" + wrap(m["validity"], "    ") + "\n\n"
             body += "    Source\n    ------\n" + wrap(m["source"], "    ") + "\n\n"
+            if m["cautions"]:
+                told = m["cautions"].replace("|", ", ")
+                body += "    Cautions\n    --------\n"
+                body += wrap(f"{told}: `fw.tooling.cautions('{m['name']}')`.", "    ") + "\n\n"
             body += "    Example\n    -------\n    >>> import fitwright as fw\n"
             body += f"    >>> answer = {m['example']}\n" + '    """\n'
             body += f"    answer: {result} = call(\n        {result},\n        {{\n"

@@ -77,6 +77,56 @@ def table(declaration: dict[str, Any], extra: dict[str, Any], needed: list[str])
     }
 
 
+def attached(
+    declaration: dict[str, Any], kind: dict[str, Any], extra: dict[str, Any], prefix: str = ""
+) -> dict[str, Any]:
+    """A model of another room as a table: its parts are tables in it; what the job knows is not."""
+    own = {
+        **declaration,
+        "has_material": declaration["has_material"]
+        and f"{prefix}material" not in kind["known_materials"],
+        "fields": [f for f in declaration["fields"] if prefix + f["name"] not in kind["known"]],
+    }
+    told = table(own, extra, [])
+    for field in declaration["fields"]:
+        if field["kind"] == "part":
+            inside = attached(field["part"], kind, {}, f"{prefix}{field['name']}.")
+            told["properties"][field["name"]] = inside
+            if inside["required"]:
+                told["required"].append(field["name"])
+    return told
+
+
+def plate_table(core: Any, text: dict[str, Any]) -> dict[str, Any]:
+    """The model's own plate is the table itself; what a fitted pocket knows may be left out."""
+    kind = core.attached_kinds()["plate"]
+    inputs = next(m for m in core.models() if f"{m['room']}.{m['name']}" == kind["model"])["inputs"]
+    extra = {"title": text, "side": {"enum": ["nut", "shoulder"]}}
+    told = attached(inputs, kind, extra)
+    own = told["properties"].pop("plate")
+    told["properties"] |= own["properties"]
+    told["required"] = [*[k for k in told["required"] if k != "plate"], *own["required"]]
+    ring = told["properties"]["ring"]
+    ring["required"] = [key for key in ring["required"] if key != "outside"]
+    return told
+
+
+def tool_table(core: Any, name: dict[str, Any], text: dict[str, Any]) -> dict[str, Any]:
+    """One table for each kind of tool."""
+    models = {f"{m['room']}.{m['name']}": m["inputs"] for m in core.models()}
+    kinds = []
+    for word, kind in core.attached_kinds().items():
+        if word.endswith("plate"):
+            continue
+        extra = {"name": name, "title": text, "kind": {"const": word}}
+        if kind["serves_rings"]:
+            extra["rings"] = {"type": "array", "items": text, "minItems": 1}
+        told = attached(models[kind["model"]], kind, extra)
+        told["required"] += ["name", "kind", *(["rings"] if kind["serves_rings"] else [])]
+        kinds.append(told)
+    return {"description": "a tool the shop made", "type": "object", "oneOf": kinds}
+
+
 def schema_text(core: Any) -> str:
     tables = core.job_tables()
     name = {"type": "string", "pattern": "^[a-z][a-z0-9_]*$"}
@@ -98,6 +148,7 @@ def schema_text(core: Any) -> str:
         ),
         "service": table(tables["service"], {}, []),
         "pocket": table(tables["pocket"], {"material": text}, []),
+        "plate": plate_table(core, text),
         "bearing": table(
             tables["bearing"],
             {
@@ -165,6 +216,7 @@ def schema_text(core: Any) -> str:
             },
             ["name"],
         ),
+        "tool": tool_table(core, name, text),
         "limit": {
             "description": "a finding's limit: an output path (* for any name) and its bounds",
             "type": "object",

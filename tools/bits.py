@@ -25,6 +25,10 @@ ROOT = Path(__file__).resolve().parent.parent
 #: glibc picks its functions by processor; without these it takes those of an old one.
 OLD_PROCESSOR = "glibc.cpu.hwcaps=-AVX2,-AVX2_Usable,-FMA,-FMA_Usable,-FMA4,-AVX512F,-AVX"
 
+#: Debian's wine stands beside the path; what it writes stays in the build tree.
+RUNNERS = f"{os.environ['PATH']}:/usr/lib/wine"
+WINE = {"WINEDEBUG": "-all", "WINEPREFIX": str(ROOT / "build/bits/wine")}
+
 
 @dataclass(frozen=True)
 class Build:
@@ -34,7 +38,7 @@ class Build:
     #: what runs the program, where it is not of this machine
     runner: tuple[str, ...] = ()
     program: str = "fitwright_bits"
-    levels: bool = True
+    levels: tuple[str, ...] = ("v2", "v3", "v4")
     told: str = ""
     environment: dict[str, str] = field(default_factory=dict)
 
@@ -50,13 +54,13 @@ BUILDS = {
         told="-O2, glibc without FMA and AVX2",
         environment={"GLIBC_TUNABLES": OLD_PROCESSOR},
     ),
-    "gcc-O0": Build("g++", settings=_release("-O0"), told="-O0"),
+    "gcc-O0": Build("g++", settings=_release("-O0"), levels=("v2",), told="-O0"),
     "clang": Build("clang++", settings=_release("-O2"), told="-O2"),
-    "clang-O0": Build("clang++", settings=_release("-O0"), told="-O0"),
+    "clang-O0": Build("clang++", settings=_release("-O0"), levels=("v2",), told="-O0"),
     "plain": Build(
         "g++",
         settings=(*_release("-O2"), "-DFITWRIGHT_PLAIN_PACKS=ON"),
-        levels=False,
+        levels=("v0",),
         told="-O2, no native vectors",
     ),
     "arm64": Build(
@@ -69,12 +73,12 @@ BUILDS = {
             "-DCMAKE_EXE_LINKER_FLAGS=-static",
         ),
         runner=("qemu-aarch64",),
-        levels=False,
+        levels=("v0",),
         told="-O2",
     ),
     "windows": Build(
         "x86_64-w64-mingw32-g++-posix",
-        machine="Windows, wine",
+        machine="x86_64, wine",
         settings=(
             *_release("-O2"),
             "-DCMAKE_SYSTEM_NAME=Windows",
@@ -123,19 +127,16 @@ def program_of(name: str, build: Build) -> Path:
     return tree / "cpp" / build.program
 
 
-def runs(name: str, build: Build, whole: bool) -> Iterator[list[str]]:
+def runs(name: str, build: Build, kinds: list[str]) -> Iterator[list[str]]:
     program = program_of(name, build)
-    if build.runner and shutil.which(build.runner[0]) is None:
-        raise LeftOutError(f"built and linked, but there is no {build.runner[0]} to run it")
-    environment = {**os.environ, **build.environment, "WINEDEBUG": "-all"}
-    if build.compiler == "as built":
-        kinds, version = (["whole", "brief"] if name == "release" else ["whole"]), ""
-    else:
-        kinds, version = ["whole" if whole else "brief"], version_of(build.compiler)
-    levels = ["v2", "v3", "v4"] if build.levels else ["v0"]
-    for level in levels:
+    runner = [shutil.which(word, path=RUNNERS) or word for word in build.runner]
+    if runner and not os.path.isabs(runner[0]):
+        raise LeftOutError(f"built and linked, but there is no {runner[0]} to run it")
+    environment = {**os.environ, **build.environment, **WINE}
+    version = "" if build.compiler == "as built" else version_of(build.compiler)
+    for level in build.levels:
         for kind in kinds:
-            command = [*build.runner, str(program), level] + ["--brief"] * (kind == "brief")
+            command = [*runner, str(program), level] + ["--brief"] * (kind == "brief")
             done = subprocess.run(command, capture_output=True, text=True, env=environment)
             if done.returncode == 77:
                 continue  # this processor has no such level
@@ -154,9 +155,12 @@ def main() -> None:
     given = parser.parse_args()
     hashes: dict[str, set[str]] = {}
     left_out = []
-    for name in given.builds or BUILDS:
+    asked = given.builds or list(BUILDS)
+    others = [] if given.whole or set(asked) <= {"release", "glibc"} else ["brief"]
+    for name in asked:
+        whole = ["whole"] if given.whole or BUILDS[name].compiler == "as built" else []
         try:
-            for row in runs(name, BUILDS[name], given.whole):
+            for row in runs(name, BUILDS[name], whole + others * (name != "glibc")):
                 machine, compiler, level, kind, seconds, bits = row
                 print(
                     f"{machine:17} {compiler[:62]:62} {level} {kind} {seconds:>7} s  {bits}",

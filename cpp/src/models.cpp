@@ -52,6 +52,19 @@ std::span<const Model* const> all_models() {
         &bearings::pair_model(),
         &bearings::thrust_equilibrium_model(),
         &bearings::equilibrium_model(),
+        &joints::bolted_joint_model(),
+        &joints::bolt_pattern_model(),
+        &joints::plate_model(),
+        &joints::ring_plate_model(),
+        &joints::outer_ring_model(),
+        &tooling::column_model(),
+        &tooling::weld_model(),
+        &tooling::press_sleeve_model(),
+        &tooling::puller_model(),
+        &tooling::holding_fixture_model(),
+        &tooling::nut_driver_model(),
+        &tooling::wrench_adapter_model(),
+        &tooling::multiplier_model(),
     };
     return models;
 }

@@ -60,3 +60,20 @@ const fields::Model& pair_model();
 const fields::Model& thrust_equilibrium_model();
 const fields::Model& equilibrium_model();
 } // namespace fitwright::bearings
+namespace fitwright::joints {
+const fields::Model& bolted_joint_model();
+const fields::Model& bolt_pattern_model();
+const fields::Model& plate_model();
+const fields::Model& ring_plate_model();
+const fields::Model& outer_ring_model();
+} // namespace fitwright::joints
+namespace fitwright::tooling {
+const fields::Model& column_model();
+const fields::Model& weld_model();
+const fields::Model& press_sleeve_model();
+const fields::Model& puller_model();
+const fields::Model& holding_fixture_model();
+const fields::Model& nut_driver_model();
+const fields::Model& wrench_adapter_model();
+const fields::Model& multiplier_model();
+} // namespace fitwright::tooling

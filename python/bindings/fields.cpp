@@ -93,13 +93,14 @@ namespace {
 py::list model_rows() {
     py::list rows;
     for (const fields::Model* m : fields::all_models())
-        rows.append(py::dict(
-            py::arg("room") = m->text.room, py::arg("name") = m->text.name,
-            py::arg("answers") = m->text.answers, py::arg("equation") = m->text.equation,
-            py::arg("validity") = m->text.validity, py::arg("source") = m->text.source,
-            py::arg("example") = m->text.example, py::arg("inputs") = declaration_dict(*m->inputs),
-            py::arg("outputs") = declaration_dict(*m->outputs),
-            py::arg("materials") = fields::materials_of(*m->inputs)));
+        rows.append(
+            py::dict(py::arg("room") = m->text.room, py::arg("name") = m->text.name,
+                     py::arg("answers") = m->text.answers, py::arg("equation") = m->text.equation,
+                     py::arg("validity") = m->text.validity, py::arg("source") = m->text.source,
+                     py::arg("example") = m->text.example, py::arg("cautions") = m->text.cautions,
+                     py::arg("inputs") = declaration_dict(*m->inputs),
+                     py::arg("outputs") = declaration_dict(*m->outputs),
+                     py::arg("materials") = fields::materials_of(*m->inputs)));
     return rows;
 }
 
@@ -149,7 +150,7 @@ py::list evaluate_batch(const std::string& name, const std::vector<Column>& colu
     }
     const py::gil_scoped_release unlocked;
     fields::evaluate(model, {pointers.data(), strides.data(), to.data(), count}, s.context(),
-                     threads);
+                     threads, keyboard());
     return results;
 }
 

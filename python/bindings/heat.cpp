@@ -1,17 +1,10 @@
 #include "bindings.hpp"
-#include <cstring>
 #include <fitwright/heat/seating.hpp>
 #include <fitwright/heat/slip_on.hpp>
 
 namespace {
 
 using namespace fitwright;
-
-Column column(const std::vector<double>& values) {
-    Column c(static_cast<py::ssize_t>(values.size()));
-    std::memcpy(c.mutable_data(), values.data(), values.size() * sizeof(double));
-    return c;
-}
 
 py::dict slip_on_curve(const std::vector<double>& numbers, const materials::Entry& shaft,
                        const materials::Entry& ring) {

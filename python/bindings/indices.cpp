@@ -14,7 +14,7 @@ IndexStudy make_indices(const job::Job& j, const std::vector<Spread>& spreads,
     std::vector<Correlation> tied;
     for (const auto& [first, second, value] : correlations)
         tied.push_back({first, second, value});
-    return IndexStudy(subject_of(j), spreads, outputs, seed, count, tied);
+    return IndexStudy(subject_of(j), spreads, outputs, seed, count, tied, keyboard());
 }
 
 } // namespace
@@ -32,8 +32,12 @@ void bind_indices(py::module_& m) {
              py::arg("seed"), py::arg("count"),
              py::arg("correlations") = std::vector<std::tuple<int, int, double>>{},
              py::keep_alive<1, 2>(), py::call_guard<py::gil_scoped_release>())
-        .def("advance", &IndexStudy::advance, py::arg("samples"), py::arg("threads"),
-             py::call_guard<py::gil_scoped_release>())
+        .def(
+            "advance",
+            [](IndexStudy& s, std::int64_t samples, int threads) {
+                s.advance(samples, threads, keyboard());
+            },
+            py::arg("samples"), py::arg("threads"), py::call_guard<py::gil_scoped_release>())
         .def_property_readonly("count", &IndexStudy::count)
         .def_property_readonly("done", &IndexStudy::done)
         .def_property_readonly("evaluations", &IndexStudy::evaluations)

@@ -15,11 +15,7 @@ make_judgement(const std::string& basis, double rate, std::uint64_t seed, std::i
                const std::vector<std::tuple<std::string, std::string, double>>& together) {
     for (int i = 0; i < 3; ++i)
         if (basis == basis_names[i])
-            return {static_cast<Basis>(i), rate, seed, samples, threads, together, [] {
-                        const py::gil_scoped_acquire locked; // Ctrl-C
-                        if (PyErr_CheckSignals() != 0)
-                            throw py::error_already_set();
-                    }};
+            return {static_cast<Basis>(i), rate, seed, samples, threads, together, keyboard()};
     throw std::invalid_argument("\"" + basis + "\" must be nominal, worst_case or rate");
 }
 
@@ -54,7 +50,7 @@ py::list extreme_rows(const job::Job& job, const std::vector<Spread>& spreads,
     std::vector<Extreme> found;
     {
         const py::gil_scoped_release unlocked;
-        found = extremes(job, edges_of(job, spreads), wanted, budget, boxes);
+        found = extremes(job, edges_of(job, spreads), wanted, budget, boxes, keyboard());
     }
     py::list rows;
     for (const Extreme& e : found)
@@ -87,7 +83,8 @@ Column reserves(const job::Job& job, int row_leaf, const std::vector<double>& ro
     std::vector<double> found;
     {
         const py::gil_scoped_release unlocked;
-        found = reserve_matrix(job, row_leaf, rows, column_leaf, columns, fixed, fixed_values);
+        found = reserve_matrix(job, row_leaf, rows, column_leaf, columns, fixed, fixed_values,
+                               keyboard());
     }
     Column matrix({rows.size(), columns.size()});
     std::copy(found.begin(), found.end(), matrix.mutable_data());
@@ -100,7 +97,7 @@ py::list allocations(const job::Job& job, const std::vector<Spread>& others,
     std::vector<Allocated> found;
     {
         const py::gil_scoped_release unlocked;
-        found = allocate(job, others, leaves, widths, costs, rate, most);
+        found = allocate(job, others, leaves, widths, costs, rate, most, keyboard());
     }
     py::list rows;
     for (const Allocated& a : found)
@@ -121,7 +118,7 @@ py::tuple matched(const Column& reserves, const std::vector<int>& counts,
     MatchedSets found;
     {
         const py::gil_scoped_release unlocked;
-        found = match_sets(all, shafts, counts, begin, budget);
+        found = match_sets(all, shafts, counts, begin, budget, keyboard());
     }
     std::vector<std::vector<int>> rings(counts.size(), std::vector<int>(shafts));
     for (std::size_t s = 0; s < shafts; ++s) {

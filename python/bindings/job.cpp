@@ -62,6 +62,31 @@ py::list step_rows(const Job& j) {
     return rows;
 }
 
+// A plate or a tool as Python tells it.
+AttachedPlan attached_of(const py::dict& given) {
+    AttachedPlan a;
+    a.name = py::cast<std::string>(given["name"]);
+    a.kind = py::cast<std::string>(given["kind"]);
+    a.rings = py::cast<std::vector<std::string>>(given["rings"]);
+    for (const py::handle material : given["materials"])
+        a.materials.push_back(py::cast<const materials::Entry&>(material));
+    a.choices = py::cast<std::vector<int>>(given["choices"]);
+    return a;
+}
+
+py::dict attached_rows() {
+    py::dict rows;
+    for (const AttachedKind& k : attached_kinds()) {
+        py::dict known;
+        for (const KnownInput& input : k.known)
+            known[input.input] = input.told_by;
+        rows[k.name.c_str()] =
+            py::dict(py::arg("model") = k.model, py::arg("serves_rings") = k.serves_rings,
+                     py::arg("known") = known, py::arg("known_materials") = k.known_materials);
+    }
+    return rows;
+}
+
 Plan make_plan(
     const materials::Entry& shaft, const materials::Entry& nut, bool left_hand,
     const materials::Entry* lock, const materials::Entry* balls, const materials::Entry* outer_ring,
@@ -73,7 +98,8 @@ Plan make_plan(
     int nut_face_law, int rotation, int lock_tabs, int lock_slots, bool has_torque_window,
     bool has_runouts, bool has_ring_loads, const std::optional<std::vector<int>>& service,
     bool pocket, const std::string& thread_class,
-    const std::optional<materials::Entry>& pocket_material) {
+    const std::optional<materials::Entry>& pocket_material, const std::optional<py::dict>& plate,
+    bool plate_at_nut, const std::vector<py::dict>& tools) {
     Plan p;
     p.shaft = shaft;
     p.nut = nut;
@@ -105,6 +131,11 @@ Plan make_plan(
     p.states = states;
     for (const py::dict& given : steps)
         p.steps.push_back(step_of(given));
+    if (plate)
+        p.plate = attached_of(*plate);
+    p.plate_at_nut = plate_at_nut;
+    for (const py::dict& given : tools)
+        p.tools.push_back(attached_of(given));
     return p;
 }
 
@@ -161,7 +192,7 @@ py::tuple job_history(const Job& j) {
     stack::HistoryResult<double> h;
     {
         const py::gil_scoped_release unlocked;
-        h = j.history();
+        h = j.history(keyboard());
     }
     py::list steps;
     for (const auto& s : h.steps) {
@@ -188,7 +219,7 @@ py::tuple job_jacobian(const Job& j) {
     Job::Jacobian result;
     {
         const py::gil_scoped_release unlocked;
-        result = j.jacobian();
+        result = j.jacobian(keyboard());
     }
     py::array_t<double> matrix({j.outputs().size(), j.inputs().size()});
     std::copy(result.derivatives.begin(), result.derivatives.end(), matrix.mutable_data());
@@ -199,7 +230,7 @@ py::array_t<bool> job_one_sided(const Job& j) {
     std::vector<char> flags;
     {
         const py::gil_scoped_release unlocked;
-        flags = j.one_sided();
+        flags = j.one_sided(keyboard());
     }
     py::array_t<bool> matrix({j.outputs().size(), j.inputs().size()});
     std::copy(flags.begin(), flags.end(), matrix.mutable_data());
@@ -212,7 +243,7 @@ py::list job_sweep(const Job& j, const std::vector<int>& leaves,
     std::vector<std::vector<double>> results;
     {
         const py::gil_scoped_release unlocked;
-        results = j.sweep(leaves, columns, outputs, threads);
+        results = j.sweep(leaves, columns, outputs, threads, keyboard());
     }
     py::list list;
     for (const auto& c : results)
@@ -223,7 +254,14 @@ py::list job_sweep(const Job& j, const std::vector<int>& leaves,
 } // namespace
 
 void bind_job(py::module_& m) {
+    m.def("count_limits", [] {
+        py::dict limits;
+        for (const CountLimit& l : count_limits())
+            limits[l.name] = py::make_tuple(l.most, l.what);
+        return limits;
+    });
     m.def("job_tables", &job_tables);
+    m.def("attached_kinds", &attached_rows);
     py::class_<Plan>(m, "Plan").def(
         py::init(&make_plan), py::kw_only(), py::arg("shaft"), py::arg("nut"), py::arg("left_hand"),
         py::arg("lock").none(true), py::arg("balls").none(true), py::arg("outer_ring").none(true),
@@ -233,7 +271,8 @@ void bind_job(py::module_& m) {
         py::arg("has_torque_window") = false, py::arg("has_runouts") = false,
         py::arg("has_ring_loads") = false, py::arg("service") = py::none(),
         py::arg("pocket") = false, py::arg("thread_class") = "",
-        py::arg("pocket_material") = py::none());
+        py::arg("pocket_material") = py::none(), py::arg("plate") = py::none(),
+        py::arg("plate_at_nut") = true, py::arg("tools") = std::vector<py::dict>{});
     py::class_<Job>(m, "Job")
         .def(py::init<const Plan&>(), py::arg("plan"))
         .def("copy", [](const Job& j) { return j; })
@@ -255,17 +294,34 @@ void bind_job(py::module_& m) {
         .def("leaf", &Job::leaf, py::arg("path"))
         .def("output", &Job::output, py::arg("state"), py::arg("path"))
         .def("values", &Job::values)
-        .def("set", &Job::set, py::arg("leaf"), py::arg("value"))
+        .def(
+            "value",
+            [](const Job& j, int leaf) { return j.values().at(static_cast<std::size_t>(leaf)); },
+            py::arg("leaf"))
+        .def(
+            "set",
+            [](Job& j, int leaf, double value) {
+                j.values().at(static_cast<std::size_t>(leaf)); // refuses what is no leaf
+                j.set(leaf, value);
+            },
+            py::arg("leaf"), py::arg("value"))
         .def("set_limit", &Job::set_limit, py::arg("pattern"), py::arg("state"),
              py::arg("at_least"), py::arg("at_most"))
         .def("problems", [](const Job& j) { return pairs(j.problems()); })
-        .def("evaluate", &Job::evaluate)
+        .def(
+            "evaluate", [](const Job& j) { return j.evaluate(keyboard()); },
+            py::call_guard<py::gil_scoped_release>())
         .def("findings", &finding_rows, py::arg("outputs"))
         .def("history", &job_history)
         .def("jacobian", &job_jacobian)
         .def("one_sided", &job_one_sided)
         .def("sweep", &job_sweep, py::arg("leaves"), py::arg("columns"), py::arg("outputs"),
              py::arg("threads"))
-        .def("solve", &Job::solve, py::arg("leaf"), py::arg("output"), py::arg("target"),
-             py::arg("lower"), py::arg("upper"), py::call_guard<py::gil_scoped_release>());
+        .def(
+            "solve",
+            [](const Job& j, int leaf, int output, double target, double lower, double upper) {
+                return j.solve(leaf, output, target, lower, upper, keyboard());
+            },
+            py::arg("leaf"), py::arg("output"), py::arg("target"), py::arg("lower"),
+            py::arg("upper"), py::call_guard<py::gil_scoped_release>());
 }

@@ -38,14 +38,16 @@ void bind_materials(py::module_& m) {
                                [](const Entry& e) { return e.numbers.heating_limit; })
         .def(
             "at",
-            [](const Entry& e, const std::string& property, double temperature) {
-                return value_of(e, property, temperature);
+            [](const Entry& e, const py::object& property, const py::object& temperature) {
+                return value_of(e, argument<std::string>("property", property, "text"),
+                                argument<double>("temperature", temperature, "a number [degC]"));
             },
             py::arg("property"), py::arg("temperature"))
         .def(
             "knots",
-            [](const Entry& e, const std::string& property) {
-                const Table& t = table_named(e, property);
+            [](const Entry& e, const py::object& property) {
+                const Table& t =
+                    table_named(e, argument<std::string>("property", property, "text"));
                 return std::vector<double>(t.knot, t.knot + t.count);
             },
             py::arg("property"));

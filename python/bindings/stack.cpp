@@ -76,7 +76,7 @@ void bind_stack(py::module_& m) {
                 Clocking::Best best;
                 {
                     const py::gil_scoped_release unlocked;
-                    best = c.every_way(slots);
+                    best = c.every_way(slots, keyboard());
                 }
                 return std::pair{best.positions, spread_dict(best.spread)};
             },
@@ -84,6 +84,13 @@ void bind_stack(py::module_& m) {
         .def(
             "at_random",
             [](const Clocking& c, const std::vector<int>& slots, std::int64_t ways,
-               std::uint64_t seed) { return spread_dict(c.at_random(slots, ways, seed)); },
+               std::uint64_t seed) {
+                ClockingSpread spread{};
+                {
+                    const py::gil_scoped_release unlocked;
+                    spread = c.at_random(slots, ways, seed, keyboard());
+                }
+                return spread_dict(spread);
+            },
             py::arg("slots"), py::arg("ways"), py::arg("seed"));
 }

@@ -60,7 +60,7 @@ Study make_study(const job::Job& j, const std::vector<Spread>& spreads, const Li
                  std::uint64_t seed, std::int64_t count, const std::string& design,
                  const Pairs& correlations, const LimitRows& held, const Scales& scales,
                  int threads) {
-    Extras extras{tracked_of(held), {}, threads};
+    Extras extras{tracked_of(held), {}, threads, keyboard()};
     for (const auto& [from, per_unit, shift] : scales)
         extras.scales.push_back({from, per_unit, shift});
     return Study(subject_of(j), spreads, tracked_of(tracked), seed, count,
@@ -79,32 +79,50 @@ Pairs standard_correlations(const job::Job& j, const std::vector<Spread>& spread
 
 // (contributions and their shares: outputs x spreads, linear deviation per output, which are one-sided)
 py::tuple contributions_of(const job::Job& j, const std::vector<Spread>& spreads,
-                           const Pairs& correlations) {
+                           const std::vector<int>& outputs, const Pairs& correlations) {
     // At the middle of what the study draws: there an input with ends is one number.
     job::Job middle = j;
     for (const Spread& s : spreads)
         for (const int end : {s.low_leaf, s.high_leaf})
             if (end >= 0)
                 middle.set(end, j.values()[static_cast<std::size_t>(s.leaf)]);
-    const job::Job::Jacobian derivatives = middle.jacobian();
-    const std::vector<char> flags = middle.one_sided();
-    const std::vector<double> parts =
-        contributions(derivatives.derivatives, j.inputs().size(), spreads);
-    py::array_t<double> matrix({j.outputs().size(), spreads.size()});
+    // Of what scatters alone, and as the derivatives lie there.
+    std::vector<int> leaves;
+    std::vector<Spread> there;
+    const auto place = [&](int leaf) {
+        if (leaf >= 0)
+            leaves.push_back(leaf);
+        return leaf < 0 ? -1 : static_cast<int>(leaves.size()) - 1;
+    };
+    for (Spread s : spreads) {
+        s.leaf = place(s.leaf);
+        s.low_leaf = place(s.low_leaf);
+        s.high_leaf = place(s.high_leaf);
+        there.push_back(s);
+    }
+    job::Job::Jacobian derivatives;
+    std::vector<char> flags;
+    {
+        const py::gil_scoped_release unlocked;
+        derivatives = middle.slopes(outputs, leaves, keyboard());
+        flags = middle.one_sided(outputs, leaves, keyboard());
+    }
+    const std::vector<double> parts = contributions(derivatives.derivatives, leaves.size(), there);
+    py::array_t<double> matrix({outputs.size(), spreads.size()});
     std::copy(parts.begin(), parts.end(), matrix.mutable_data());
-    py::array_t<bool> one_sided({j.outputs().size(), spreads.size()});
+    py::array_t<bool> one_sided({outputs.size(), spreads.size()});
     bool* flag = one_sided.mutable_data();
-    for (std::size_t o = 0; o < j.outputs().size(); ++o)
-        for (const Spread& s : spreads) {
+    for (std::size_t o = 0; o < outputs.size(); ++o)
+        for (const Spread& s : there) {
             bool any = false;
             for (const int leaf : {s.leaf, s.low_leaf, s.high_leaf})
-                any = any || (leaf >= 0 &&
-                              flags[o * j.inputs().size() + static_cast<std::size_t>(leaf)] != 0);
+                any = any ||
+                      (leaf >= 0 && flags[o * leaves.size() + static_cast<std::size_t>(leaf)] != 0);
             *flag++ = any;
         }
     const std::vector<Correlation> tied = correlations_of(correlations);
     const std::vector<double> part_shares = linear_shares(parts, spreads.size(), tied);
-    py::array_t<double> shares({j.outputs().size(), spreads.size()});
+    py::array_t<double> shares({outputs.size(), spreads.size()});
     std::copy(part_shares.begin(), part_shares.end(), shares.mutable_data());
     return py::make_tuple(matrix, shares, linear_deviation(parts, spreads.size(), tied), one_sided);
 }
@@ -211,11 +229,22 @@ void bind_study(py::module_& m) {
              py::arg("correlations") = Pairs{}, py::arg("held") = LimitRows{},
              py::arg("scales") = Scales{}, py::arg("threads") = 1, py::keep_alive<1, 2>(),
              py::call_guard<py::gil_scoped_release>())
-        .def("run_block", &Study::run_block, py::arg("first_chunk"), py::arg("chunks"),
-             py::arg("threads"), py::arg("kept"), py::call_guard<py::gil_scoped_release>())
+        .def(
+            "run_block",
+            [](const Study& s, std::int64_t first_chunk, std::int64_t chunks, int threads,
+               const std::vector<int>& kept) {
+                return s.run_block(first_chunk, chunks, threads, kept, keyboard());
+            },
+            py::arg("first_chunk"), py::arg("chunks"), py::arg("threads"), py::arg("kept"),
+            py::call_guard<py::gil_scoped_release>())
         .def("merge", &Study::merge, py::arg("block"))
-        .def("advance", &Study::advance, py::arg("samples"), py::arg("threads"),
-             py::call_guard<py::gil_scoped_release>())
+        .def("problem_of", &Study::problem_of, py::arg("block"), py::arg("kept"))
+        .def(
+            "advance",
+            [](Study& s, std::int64_t samples, int threads) {
+                s.advance(samples, threads, keyboard());
+            },
+            py::arg("samples"), py::arg("threads"), py::call_guard<py::gil_scoped_release>())
         .def_property_readonly("count", &Study::count)
         .def_property_readonly("done", &Study::done)
         .def_property_readonly("all_passed", &Study::all_passed)
@@ -245,7 +274,7 @@ void bind_study(py::module_& m) {
         },
         py::arg("correlations"), py::arg("spread_count"));
     m.def("contributions", &contributions_of, py::arg("job"), py::arg("spreads"),
-          py::arg("correlations") = Pairs{});
+          py::arg("outputs"), py::arg("correlations") = Pairs{});
     m.def("standard_spreads", &standard_spreads, py::arg("job"));
     m.def("standard_correlations", &standard_correlations, py::arg("job"), py::arg("spreads"),
           py::arg("told"));

@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fitwright import _core, units
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.findings import Value
 from fitwright.inverse import Shown, read_at, spreads_of
@@ -66,6 +67,7 @@ class Pairing:
         return self.reserve >= 0.0
 
 
+@checked
 class Match(Shown):
     """The best assignment; `.good` sets of `len(match)`, `.least_reserve`.
 
@@ -220,6 +222,7 @@ def _pairing(
 # -- the cheapest grades --------------------------------------------------------------------------
 
 
+@checked
 class Allocation(Shown):
     """The cheapest grades that keep the pass rate; `.grades`, `.cost`, `.job`, `.study`."""
 

@@ -15,8 +15,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fitwright import _core
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.models import Arguments, Result, call
+from fitwright.units import UnitProblem, to_si
 
 if TYPE_CHECKING:
     from fitwright.plots import Picture
@@ -49,6 +51,7 @@ class Balls:
         return ball_loads(self.inner_load, self.outer_load, self.inner_angle, self.outer_angle)
 
 
+@checked
 def ball_by_ball(result: Result) -> Balls:
     """Every ball of a result of `fw.bearings.equilibrium` that was asked at one point."""
     if result._model != "bearings.equilibrium":
@@ -59,6 +62,7 @@ def ball_by_ball(result: Result) -> Balls:
     return Balls(_core.balls_of([float(v) for v in read.values], read.materials))
 
 
+@checked
 def draw_angles(result: Result, speeds: Sequence[float] | NDArray[np.float64]) -> Picture:
     """Contact angles of a `thrust_equilibrium` against speed [rad/s], all else as in the result."""
     from fitwright.plots.bearing import angles_against_speed
@@ -66,14 +70,27 @@ def draw_angles(result: Result, speeds: Sequence[float] | NDArray[np.float64]) -
     if result._model != "bearings.thrust_equilibrium":
         told = f"must come from bearings.thrust_equilibrium, not {result._model}"
         raise InputError([("result", told)])
-    at = np.asarray(speeds, dtype=np.float64)
+    try:
+        at = np.atleast_1d(np.asarray(to_si(speeds, "speed"), dtype=np.float64))
+    except UnitProblem as problem:
+        raise InputError([("speeds", str(problem))]) from problem
+    if at.ndim != 1 or len(at) < 2:
+        raise InputError([("speeds", "must be a list of two speeds or more")])
     arguments: dict[str, Any] = {**result._arguments, "speed": at}
     swept = call(type(result), arguments)
     return angles_against_speed(at, swept.inner_angle, swept.outer_angle)
 
 
+def _is_one(value: Any) -> bool:
+    return isinstance(value, int | float) and value - value == 0.0
+
+
+@checked
 def draw_clearance(steps: Mapping[str, float]) -> Picture:
     """A waterfall of the clearance: the first value stands [m], the others add to it."""
     from fitwright.plots.bearing import clearance_waterfall
 
+    wrong = [(f"steps.{k}", "must be a number") for k, v in steps.items() if not _is_one(v)]
+    if wrong or not steps:
+        raise InputError(wrong or [("steps", "name at least one value")])
     return clearance_waterfall(steps)

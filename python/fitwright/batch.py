@@ -9,7 +9,9 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from fitwright.arguments import checked
 from fitwright.errors import InputError
+from fitwright.files import make_folder
 from fitwright.measured_job import MeasuredJob, table_of_file
 from fitwright.records import Records
 from fitwright.tables import Shown, Table
@@ -57,6 +59,7 @@ class Serial:
         return f"{self.not_met} NOT MET" if self.not_met else "ok"
 
 
+@checked
 class Batch(Records, Shown):
     """The rows of a batch in order; `.passed`, `.refused`, `.table()`, `.to_dict()`."""
 
@@ -130,6 +133,7 @@ class Batch(Records, Shown):
         return Table(head, rows, title, marks)
 
 
+@checked
 def run(
     job: Job,
     readings: str | os.PathLike[str],
@@ -159,7 +163,7 @@ def run(
     columns = _columns(job, name, rows[0][1] if rows else {})
     folder = None if out is None else Path(out)
     if folder is not None:
-        folder.mkdir(parents=True, exist_ok=True)
+        make_folder(folder)
     made: list[Serial] = []
     taken: set[str] = set()
     for place, (number, row) in enumerate(rows):

@@ -9,18 +9,17 @@ the answer.
 from __future__ import annotations
 
 import hashlib
-import json
 import os
 import pickle
-import struct
 from collections import deque
 from collections.abc import Iterator, Mapping, Sequence
+from concurrent.futures import BrokenExecutor
 from dataclasses import dataclass
-from functools import lru_cache
-from pathlib import Path
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, Any
 
-from fitwright import _core
+from fitwright import _core, files
+from fitwright.checkpoint import Checkpoint, name_of
 from fitwright.errors import InputError
 
 if TYPE_CHECKING:
@@ -50,8 +49,12 @@ class Part:
     scales: tuple[tuple[float, float, float], ...] = ()
 
     @property
+    def block_samples(self) -> int:
+        return BLOCK_CHUNKS * self.chunk
+
+    @property
     def block_count(self) -> int:
-        return -(-self.samples // (BLOCK_CHUNKS * self.chunk))
+        return -(-self.samples // self.block_samples)
 
 
 @dataclass(frozen=True, eq=False)
@@ -63,26 +66,29 @@ class Plan:
     seed: int
     design: str
 
+    @cached_property
     def name(self) -> str:
         """A hash of the plan and of the version that runs it."""
         from fitwright import __version__
 
+        # As text: the bytes of a pickle also tell which strings are one object.
+        job = pickle.loads(self.job).__reduce__()[1]
         parts = [(p.level, p.samples, p.tracked, p.held, p.kept) for p in self.parts]
-        told = pickle.dumps((self.job, parts, self.seed), 5)
-        return hashlib.sha256(told + self.design.encode() + __version__.encode()).hexdigest()
+        told = (job, parts, self.seed, self.design, __version__)
+        return hashlib.sha256(repr(told).encode("utf-8", "backslashreplace")).hexdigest()
 
     # By what it says: limits that are not there are NaN, which no comparison finds again.
     def __hash__(self) -> int:
-        return hash(self.name())
+        return hash(self.name)
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, Plan) and self.name() == other.name()
+        return isinstance(other, Plan) and self.name == other.name
 
     def order(self) -> list[tuple[int, int]]:
         """Part and number of every block: all parts go forward together, so that a study that stops
         early has something of each."""
         rows = [
-            ((number + 1) * BLOCK_CHUNKS * part.chunk / part.samples, place, number)
+            ((number + 1) * part.block_samples / part.samples, place, number)
             for place, part in enumerate(self.parts)
             for number in range(part.block_count)
         ]
@@ -112,78 +118,14 @@ def _run_of(plan: Plan, place: int) -> _core.StudyRun:
 
 def run_block(plan: Plan, place: int, number: int) -> _core.Block:
     """One block, on one thread: what an executor is given."""
+    return _block_of(plan, place, _run_of(plan, place), number, 1)
+
+
+def _block_of(
+    plan: Plan, place: int, run: _core.StudyRun, number: int, threads: int
+) -> _core.Block:
     kept = list(plan.parts[place].kept)
-    return _run_of(plan, place).run_block(number * BLOCK_CHUNKS, BLOCK_CHUNKS, 1, kept)
-
-
-class Checkpoint:
-    """Blocks of one study on disk. A folder that belongs to another study is refused."""
-
-    def __init__(self, folder: str | os.PathLike[str], plan: Plan) -> None:
-        self.folder, self.name = Path(folder), plan.name()
-        self._levels = [part.level for part in plan.parts]
-        self.folder.mkdir(parents=True, exist_ok=True)
-        manifest = self.folder / "study.json"
-        samples = {part.level: part.samples for part in plan.parts}
-        told = {"study": self.name, "seed": plan.seed, "samples": samples}
-        if manifest.exists():
-            try:
-                found = json.loads(manifest.read_text(encoding="utf-8"))
-            except ValueError as error:
-                raise InputError([("checkpoint", f"{manifest} cannot be read")]) from error
-            if not isinstance(found, dict) or found.get("study") != self.name:
-                raise InputError(
-                    [
-                        (
-                            "checkpoint",
-                            f"{self.folder} holds another study (job, seed, samples, levels, "
-                            "outputs or version differ); name another folder",
-                        )
-                    ]
-                )
-        else:
-            self._write(manifest, json.dumps(told, indent=1).encode())
-
-    def _path(self, place: int, number: int) -> Path:
-        level = self._levels[place]
-        return self.folder / f"{'' if level == 'quick' else level + '-'}block-{number:08d}"
-
-    def _write(self, path: Path, data: bytes) -> None:
-        """To a temporary name first: a file that is there is whole."""
-        temporary = path.with_name(f".{path.name}.{os.getpid()}")
-        temporary.write_bytes(data)
-        os.replace(temporary, path)
-
-    def load(self, place: int, number: int) -> _core.Block | None:
-        path = self._path(place, number)
-        if not path.exists():
-            return None
-        data = path.read_bytes()
-        digest, body = data[:32], data[32:]
-        if hashlib.sha256(body).digest() != digest:
-            return None  # damaged: run it again
-        return _block_from(body)
-
-    def save(self, place: int, number: int, block: _core.Block) -> None:
-        body = _block_bytes(block)
-        self._write(self._path(place, number), hashlib.sha256(body).digest() + body)
-
-
-def _block_bytes(block: _core.Block) -> bytes:
-    """Plain numbers only: a file on disk is data, never unpickled."""
-    first, chunks, *arrays = block.state()
-    head = struct.pack("<7q", first, chunks, *(len(a) for a in arrays))
-    return head + b"".join(arrays)
-
-
-def _block_from(body: bytes) -> _core.Block:
-    first, chunks, *sizes = struct.unpack_from("<7q", body)
-    place = struct.calcsize("<7q")
-    arrays: list[bytes] = []
-    for size in sizes:
-        arrays.append(body[place : place + size])
-        place += size
-    return _core.Block.from_state((first, chunks, *arrays))
+    return run.run_block(number * BLOCK_CHUNKS, BLOCK_CHUNKS, threads, kept)
 
 
 class ParquetParts:
@@ -199,8 +141,9 @@ class ParquetParts:
         self._parquet = pyarrow.parquet
         self._table = pyarrow.table
         #: names of the columns of each level
-        self.folder, self.names = Path(folder), {k: list(v) for k, v in names.items()}
-        self.folder.mkdir(parents=True, exist_ok=True)
+        self.folder = files.path_of(folder, "columns_to")
+        self.names = {level: list(of_level) for level, of_level in names.items()}
+        files.make_folder(self.folder)
         if any(self.folder.glob("*part-*.parquet")):
             raise InputError([("columns_to", f"{self.folder} already holds parts")])
 
@@ -209,11 +152,23 @@ class ParquetParts:
         names = self.names[level]
         if not names:
             return
-        before = "" if level == "quick" else f"{level}-"
-        path = self.folder / f"{before}part-{number:08d}.parquet"
-        temporary = path.with_name(f".{path.name}.{os.getpid()}")
-        self._parquet.write_table(self._table(dict(zip(names, columns, strict=True))), temporary)
-        os.replace(temporary, path)
+        with files.new_file(self.folder / name_of("part", level, number, ".parquet")) as file:
+            self._parquet.write_table(self._table(dict(zip(names, columns, strict=True))), file)
+
+
+def submit(executor: Any, plan: Plan, place: int, number: int) -> Any:
+    try:
+        return executor.submit(run_block, plan, place, number)
+    except BrokenExecutor as error:
+        raise _lost(error) from error
+
+
+def _lost(error: BrokenExecutor) -> InputError:
+    told = (
+        f"has lost a worker ({type(error).__name__}); with a checkpoint the same call on a new one "
+        "carries on from the blocks that are done"
+    )
+    return InputError([("executor", told)])
 
 
 def blocks(
@@ -229,8 +184,7 @@ def blocks(
         for place, number in order:
             block = checkpoint.load(place, number) if checkpoint else None
             if block is None:
-                kept = list(plan.parts[place].kept)
-                block = runs[place].run_block(number * BLOCK_CHUNKS, BLOCK_CHUNKS, threads, kept)
+                block = _block_of(plan, place, runs[place], number, threads)
                 if checkpoint:
                     checkpoint.save(place, number, block)
             yield place, number, block
@@ -243,12 +197,15 @@ def blocks(
             while following < len(order) and len(waiting) < window:
                 place, number = order[following]
                 block = checkpoint.load(place, number) if checkpoint else None
-                asked = executor.submit(run_block, plan, place, number) if block is None else block
+                asked = submit(executor, plan, place, number) if block is None else block
                 waiting.append((place, number, asked))
                 following += 1
             place, number, asked = waiting.popleft()
             if not isinstance(asked, _core.Block):
-                asked = asked.result()
+                try:
+                    asked = asked.result()
+                except BrokenExecutor as error:
+                    raise _lost(error) from error
                 if checkpoint:
                     checkpoint.save(place, number, asked)
             yield place, number, asked

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 from numpy.typing import NDArray
 
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.inverse import Shown
 from fitwright.tables import Table
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 AIMS = {"bend": "torque", "tilt": "slope", "runout": "fine", "unbalance": "ratio"}
 
 
+@checked
 class Clocked(Shown):
     """The best way found to turn the rings, `.stack` so turned, and how all ways spread [SI]."""
 

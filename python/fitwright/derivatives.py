@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from collections.abc import Iterator, Mapping
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
 
+from fitwright.arguments import checked
 from fitwright.tables import Table
 from fitwright.units import in_system, shown
 
@@ -18,25 +20,37 @@ if TYPE_CHECKING:
 ONE_SIDED = "* holds on one side only: the output has a kink here"
 
 
-class Derivatives(dict[tuple[str, str, str], float]):
+#: A job of some hundred states would fill the memory with zeros.
+MOST = 50_000_000
+
+
+@checked
+class Derivatives(Mapping[tuple[str, str, str], float]):
     """(state, output, input) -> value (SI). `one_sided`: those that hold on one side only."""
 
-    def __init__(
-        self, job: Job, matrix: NDArray[np.float64], flags: Sequence[Sequence[bool]]
-    ) -> None:
-        self._job = job
-        super().__init__(
-            {
-                (state, path, source): float(matrix[i, j])
-                for i, (state, path, *_) in enumerate(job._outputs)
-                for j, (source, *_) in enumerate(job._inputs)
-            }
-        )
-        self.one_sided = frozenset(
-            (state, path, source)
-            for (state, path, *_), row in zip(job._outputs, flags, strict=True)
-            for (source, *_), flag in zip(job._inputs, row, strict=True)
-            if flag
+    def __init__(self, job: Job, matrix: NDArray[np.float64], flags: NDArray[Any]) -> None:
+        self._job, self._matrix, self._flags = job, matrix, flags
+        self._rows = {(state, path): i for i, (state, path, *_) in enumerate(job._outputs)}
+        self._columns = {source: j for j, (source, *_) in enumerate(job._inputs)}
+
+    def __getitem__(self, key: tuple[str, str, str]) -> float:
+        state, path, source = key
+        return float(self._matrix[self._rows[state, path], self._columns[source]])
+
+    def __iter__(self) -> Iterator[tuple[str, str, str]]:
+        for state, path in self._rows:
+            for source in self._columns:
+                yield state, path, source
+
+    def __len__(self) -> int:
+        return self._matrix.size
+
+    @cached_property
+    def one_sided(self) -> frozenset[tuple[str, str, str]]:
+        """Those that hold on one side only."""
+        rows, columns = list(self._rows), list(self._columns)
+        return frozenset(
+            (*rows[i], columns[j]) for i, j in zip(*self._flags.nonzero(), strict=True)
         )
 
     def table(self, state: str, path: str, units: str | None = None) -> Table:

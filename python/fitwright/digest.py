@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from html import escape
 from typing import TYPE_CHECKING
 
+from fitwright.arguments import checked
 from fitwright.tables import Table
 from fitwright.titles import plain_words
 from fitwright.units import in_system
@@ -20,6 +21,7 @@ __all__ = ["Digest"]
 TIGHTEST = 5
 
 
+@checked
 class Digest:
     """What is not met, near and tightest, and one line per part for the rest."""
 

@@ -9,6 +9,7 @@ from html import escape
 from typing import TYPE_CHECKING, Any, overload
 
 from fitwright import _core, units
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.records import Records
 from fitwright.tables import Shown, Table
@@ -143,6 +144,7 @@ class ByState(Shown, dict[str, Value]):
         )
 
 
+@checked
 class Findings(Records):
     """All outputs of a job, and its findings. `.worst` has the least reserve.
 

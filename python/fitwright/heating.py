@@ -10,9 +10,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fitwright import _core, units
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.models import Arguments, Result, call
 from fitwright.units import Number
+from fitwright.usertext import told as shown_as
 
 if TYPE_CHECKING:
     from fitwright.heat import SlipOnResult
@@ -35,6 +37,7 @@ class Cooling:
     shaft_surface: NDArray[np.float64]
 
 
+@checked
 def cooling(result: SlipOnResult) -> Cooling:
     """The run behind a result of `heat.slip_on` (one point, no arrays)."""
     read = Arguments(result._model, result._arguments)
@@ -43,11 +46,13 @@ def cooling(result: SlipOnResult) -> Cooling:
     return Cooling(**_core.slip_on_curve([float(v) for v in read.values], *read.materials))
 
 
+@checked
 def again(result: Result, **changed: Any) -> Any:
     """The same call with other arguments; an array makes a curve of every output."""
     return call(type(result), {**result._arguments, **changed})
 
 
+@checked
 def told(result: Result, path: str) -> float:
     """An input of a result by its path, as given or at its standard value (SI)."""
     read = Arguments(result._model, result._arguments)
@@ -73,11 +78,20 @@ def seating_together(slices: Sequence[GripSlice], press_force: Number = 0.0) -> 
     Walls are taken as rigid: finite elements move up to a third of a gap from one place to the
     other (docs/theory-heat.md). Ring by ring is `heat.seating` for each.
     """
+    if not isinstance(slices, Sequence) or not all(isinstance(s, GripSlice) for s in slices):
+        raise InputError([("slices", "must be a list of fw.heating.GripSlice")])
     problems: list[tuple[str, str]] = []
+    for k, s in enumerate(slices):
+        if not isinstance(s.ring, int):
+            problems.append((f"slices[{k}].ring", f"{shown_as(s.ring)} must be a whole number"))
+        for name in ("grip", "parting"):
+            if not isinstance(getattr(s, name), int | float):
+                problems.append((f"slices[{k}].{name}", "must be a number"))
     lengths: dict[str, tuple[Number, str]] = {
         f"slices[{k}].length": (s.length, "size") for k, s in enumerate(slices)
     }
     read = units.collect({**lengths, "press_force": (press_force, "force")}, problems)
+    problems += [(name, "must be one number") for name, value in read.items() if np.ndim(value)]
     if problems:
         raise InputError(problems)
     rows = [
@@ -87,6 +101,7 @@ def seating_together(slices: Sequence[GripSlice], press_force: Number = 0.0) -> 
     return list(_core.seating_together(rows, float(read["press_force"])))
 
 
+@checked
 def draw(result: Result, against: str = "", units: str | None = None) -> Picture:
     """The picture of a result.
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import numpy as np
 from numpy.typing import NDArray
 
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.findings import Value
 from fitwright.tables import Table
@@ -71,6 +72,7 @@ class StepState(NamedTuple):
     dissipated: float
 
 
+@checked
 class History:
     """What `Job.history` found, step by step. `history["full_load"]`, `.table()`, `.plot()`."""
 
@@ -191,6 +193,7 @@ def _seat(part: str, rows: NDArray[np.float64], force: Value) -> Seat:
     return Seat(part, place, pressure, friction, slip, [GRIPS[int(g)] for g in grip], force)
 
 
+@checked
 class JointDiagram:
     """Forces at nut and shoulder against the thrust of a state. `.table()`, `.plot()`."""
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from fitwright import _core
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.study_run import StudyOptions, check_run, progress_bar
 from fitwright.tables import Table
@@ -40,7 +41,7 @@ def run_indices(
     job: Job,
     samples: int,
     seed: int,
-    outputs: Sequence[tuple[str, str]] | Sequence[str] | None,
+    outputs: str | Sequence[tuple[str, str]] | Sequence[str] | None,
     threads: int | None,
     progress: bool | None,
 ) -> SobolIndices:
@@ -79,6 +80,7 @@ def run_indices(
     return SobolIndices(job, run, numbers, seed, stopped)
 
 
+@checked
 class SobolIndices:
     """First-order and total indices of some outputs; `.table()`, `.plot()`, `[state, path]`."""
 

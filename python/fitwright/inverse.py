@@ -7,7 +7,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from fitwright import _core, units
+from fitwright import _core, units, usertext
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.findings import Value
 from fitwright.tables import Table
@@ -95,6 +96,7 @@ def binding_of(job: Job, output: int, limit: float, is_least: bool) -> Binding |
 # -- the best values ------------------------------------------------------------------------------
 
 
+@checked
 class Best(Shown):
     """Values that leave most in reserve; `.values`, `.job`, `.binding`, `.passed`.
 
@@ -149,7 +151,7 @@ def solve_for(
         leaf = job._core.leaf(path)
         quantity = job._inputs[leaf][1]
         if isinstance(pair, str) or not isinstance(pair, Sequence) or len(pair) != 2:
-            problems.append((path, f"{units.told(pair)} must be a pair: from, to"))
+            problems.append((path, f"{usertext.told(pair)} must be a pair: from, to"))
             continue
         try:
             ends = [units.to_si(end, quantity) for end in pair]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from importlib import resources
 from pathlib import Path
@@ -12,13 +12,16 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from fitwright import _core, units
+from fitwright.arguments import checked
 from fitwright.errors import InputError
+from fitwright.files import path_of
 from fitwright.findings import Findings, Value
 from fitwright.jobfile import JobFile
-from fitwright.jobnumbers import read_number
+from fitwright.jobnumbers import Inputs, read_number
 from fitwright.jobtext import read_text
 from fitwright.tables import Table
 from fitwright.units import Number
+from fitwright.usertext import told
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -31,6 +34,7 @@ if TYPE_CHECKING:
     from fitwright.indices import SobolIndices
     from fitwright.inverse import Best
     from fitwright.measured_job import MeasuredJob
+    from fitwright.models import Result
     from fitwright.panel import Panel
     from fitwright.reuse import ReuseLimits
     from fitwright.rings import ElasticPlasticFitResult
@@ -38,11 +42,13 @@ if TYPE_CHECKING:
     from fitwright.study import Study
     from fitwright.study_levels import StudyTime
     from fitwright.sweep import Sweep, YieldCurve
+    from fitwright.tool_choice import Trials
     from fitwright.worst import WorstCases
 
 __all__ = ["Job", "demo"]
 
 
+@checked
 def demo(name: str = "blower") -> Job:
     """One of the demo jobs that come with the library."""
     folder = resources.files("fitwright") / "demos"
@@ -52,6 +58,7 @@ def demo(name: str = "blower") -> Job:
     return Job.loads((folder / f"{name}.toml").read_text(encoding="utf-8"))
 
 
+@checked
 class Job:
     """Parts, states and limits; made by `Job.load`, `Job.loads` or `fw.demo`."""
 
@@ -65,6 +72,10 @@ class Job:
         return self._core.inputs()
 
     @cached_property
+    def _by_path(self) -> Inputs:
+        return Inputs(self._inputs)
+
+    @cached_property
     def _outputs(self) -> list[tuple[str, str, str, str]]:
         return self._core.outputs()
 
@@ -73,7 +84,7 @@ class Job:
     @classmethod
     def load(cls, path: str | os.PathLike[str]) -> Job:
         """From a TOML job file. Everything wrong with it is told in one report."""
-        return cls.loads(read_text(Path(path)))
+        return cls.loads(read_text(path_of(path, "path")))
 
     @classmethod
     def loads(cls, text: str) -> Job:
@@ -167,7 +178,7 @@ class Job:
     def __getitem__(self, path: str) -> Value:
         """An input by path, in SI; shows itself in shop units."""
         leaf = self._core.leaf(path)
-        return Value(self._core.values()[leaf], self._inputs[leaf][1], self.units)
+        return Value(self._core.value(leaf), self._inputs[leaf][1], self.units)
 
     def inputs(self, units: str | None = None) -> Table:
         """All inputs that were given or have a standard value, and how they scatter."""
@@ -209,6 +220,63 @@ class Job:
         from fitwright.assembly import assembly_table
 
         return assembly_table(self, units or self.units)
+
+    def plate(self, state: str | None = None) -> Result:
+        """The plate over the outer ring in a state, the first one when left out: the result of
+        `joints.ring_plate` with the job's thrust, moment and temperatures.
+
+        >>> job.plate("full_load").shoulder_clamp
+        """
+        from fitwright.jobtools import plate_of
+
+        return plate_of(self, state)
+
+    @property
+    def tools(self) -> list[str]:
+        """Names of the shop-made tools."""
+        return self._file.names("tool")
+
+    def tool(self, name: str, ring: str | None = None) -> Result:
+        """A tool at its work, with its cautions: the result of its model in `fw.tooling`, load and
+        sizes of the rings taken from the job. `ring`: which of those it serves.
+
+        >>> job.tool("puller", "sleeve").design_factor
+        """
+        from fitwright.jobtools import tool_of
+
+        return tool_of(self, name, ring)
+
+    def draw_tool(
+        self,
+        name: str,
+        ring: str | None = None,
+        path: str | os.PathLike[str] | None = None,
+        units: str | None = None,
+    ) -> Axes:
+        """A tool at its work, to scale; written as .svg, .pdf or .png where a path is given."""
+        from fitwright.plots.tools import draw_tool
+
+        return draw_tool(self, name, ring, path, units or self.units)
+
+    def tooling(self, units: str | None = None) -> Table:
+        """Every tool for every ring it serves: load, capacity, factor, weakest element."""
+        from fitwright.jobtools import tooling_table
+
+        return tooling_table(self, units or self.units)
+
+    def choose(self, series: Iterable[Mapping[str, Any]], of: str) -> Trials:
+        """The first of a series of sizes with which all findings of the plate or of a tool are met.
+
+        `series` tells what each try changes, by path, from small to large; `of` is "plate" or
+        "tools.NAME". The answer shows every try; `.best` passes (`.best.job`), or is None.
+
+        >>> rods = fw.tooling.rod_sizes("tools.holder.rod", "20 mm", "60 mm")
+        >>> job.choose(rods, "tools.holder").best.changes
+        >>> job.choose([{"plate.bolts": n} for n in (6, 8, 10, 12)], "plate")
+        """
+        from fitwright.jobtools import choose
+
+        return choose(self, series, of)
 
     def history(self) -> History:
         """The steps of assembly and service one after the other, friction as it is.
@@ -344,7 +412,8 @@ class Job:
         problems: list[tuple[str, str]] = []
         for path, given in changes.items():
             try:
-                read_number(core, spreads, path, self._inputs[core.leaf(path)][1], given)
+                core.leaf(path)  # an unknown path is told with the nearest ones
+                read_number(core, spreads, self._by_path, path, given)
             except units.UnitProblem as problem:
                 problems.append((path, str(problem)))
             except InputError as error:
@@ -375,6 +444,8 @@ class Job:
         state = self.states[0] if state is None else state
         leaf, wanted = self._core.leaf(vary), self._core.output(state, output)
         quantity = self._inputs[leaf][1]
+        if between is not None and not (isinstance(between, list | tuple) and len(between) == 2):
+            raise InputError([("between", f"{told(between)} must be a pair: from, to")])
         low, high = (None, None) if between is None else between
         problems: list[tuple[str, str]] = []
         read = units.collect(
@@ -397,7 +468,7 @@ class Job:
     def sweep(
         self,
         ranges: Mapping[str, tuple[Number, Number, int] | Sequence[Number]],
-        outputs: Sequence[str] | None = None,
+        outputs: str | Sequence[str] | None = None,
         level: str | None = None,
     ) -> Sweep:
         """One or several inputs over (from, to, how many) or a list; several are paired up.
@@ -413,13 +484,13 @@ class Job:
         samples: int = 100_000,
         *,
         seed: int = 1,
-        outputs: Sequence[str] | None = None,
+        outputs: str | Sequence[str] | None = None,
         threads: int | None = None,
         progress: bool | None = None,
         design: str = "plain",
         executor: Any = None,
         checkpoint: str | os.PathLike[str] | None = None,
-        keep: Sequence[str] = (),
+        keep: str | Sequence[str] = (),
         until_width: float | None = None,
         columns_to: str | os.PathLike[str] | None = None,
         level: str | None = None,
@@ -491,15 +562,18 @@ class Job:
         *,
         seed: int = 1,
         samples: int = 20_000,
+        progress: bool | None = None,
     ) -> ReuseLimits:
         """How far may each dimension go, both ways, before a limit fails, and which one does.
 
         The dimension itself is taken as measured. Others stand "nominal", at their worst ends
         ("worst_case"), or scatter and every limit must hold in a share of samples (0.99, say).
+        At a rate a dimension takes some seconds; a bar tells how far it is, and Ctrl-C keeps the
+        dimensions that are done.
         """
         from fitwright.reuse import reuse_limits
 
-        return reuse_limits(self, paths, at, seed, samples)
+        return reuse_limits(self, paths, at, seed, samples, progress)
 
     def worst_case(
         self,
@@ -566,7 +640,7 @@ class Job:
         samples: int = 16_384,
         *,
         seed: int = 1,
-        outputs: Sequence[tuple[str, str]] | Sequence[str] | None = None,
+        outputs: str | Sequence[tuple[str, str]] | Sequence[str] | None = None,
         threads: int | None = None,
         progress: bool | None = None,
     ) -> SobolIndices:
@@ -585,12 +659,18 @@ class Job:
         `.one_sided` holds those that hold on one side only, where the output has a kink: contact
         opening, slip, a knot of a material table (20 degC is one).
         """
-        from fitwright.derivatives import Derivatives
+        from fitwright.derivatives import MOST, Derivatives
 
         if level is not None and level != self.level:
             return self.at_level(level).derivatives()
+        count = len(self._outputs) * len(self._inputs)
+        if count > MOST:
+            told = (
+                f"{count} derivatives: at most {MOST}; a study's contributions() tell of one output"
+            )
+            raise InputError([("job", told)])
         _, matrix, _ = self._core.jacobian()
-        flags = self._core.one_sided().tolist()
+        flags = self._core.one_sided()
         for (state, path, *_), row in zip(self._outputs, matrix, strict=True):
             if not np.all(np.isfinite(row)):
                 raise InputError([(path, f"has a derivative in state {state} that is not finite")])
@@ -694,7 +774,9 @@ class Job:
             "revision": revision,
             "date": date,
         }
-        return write_sheet(self, Path(path), units or self.units, documents, paper, study, **told)
+        return write_sheet(
+            self, path_of(path, "path"), units or self.units, documents, paper, study, **told
+        )
 
     def measured(
         self,

@@ -6,12 +6,15 @@ import inspect
 from collections.abc import Mapping
 from typing import Any
 
-from fitwright import _core, materials, units
+from fitwright import _core, materials
 from fitwright.errors import InputError
-from fitwright.jobnumbers import one_number, read_number
+from fitwright.jobattached import read_attached
+from fitwright.joblimits import MOST_PROBLEMS
+from fitwright.jobnumbers import Inputs, one_number, read_number
 from fitwright.jobtext import parse
 from fitwright.thread_words import ThreadWords, read_thread
-from fitwright.units import UnitProblem
+from fitwright.units import SYSTEMS, UnitProblem
+from fitwright.usertext import MOST_NOTE, MOST_TITLE, problem_with, shortened, told
 
 NAN = float("nan")
 TABLES: dict[str, dict[str, Any]] = _core.job_tables()
@@ -58,6 +61,8 @@ TOP = {
     *TABLES_ALONE,
     *LISTS,
     *MORE_LISTS,
+    "plate",
+    "tool",
     "limit",
     "material",
     "correlation",
@@ -97,7 +102,10 @@ class JobFile:
     # -- shape ------------------------------------------------------------------------------
 
     def _problem(self, path: str, text: str) -> None:
+        """Notes a problem; the report of a file that is wrong all over ends somewhere."""
         self.problems.append((path, text))
+        if len(self.problems) > MOST_PROBLEMS:
+            raise InputError([*self.problems, ("", "and so on: the file was not read any further")])
 
     def _check_shape(self) -> None:
         for key in self.document:
@@ -106,17 +114,17 @@ class JobFile:
         for kind in ("shaft", "nut"):
             if self.table(kind) is None:
                 self._problem(kind, f"must be given as a table [{kind}]")
-        for kind in TABLES_ALONE:
+        for kind in (*TABLES_ALONE, "plate"):
             if kind in self.document and kind not in ("shaft", "nut") and self.table(kind) is None:
                 self._problem(kind, f"must be a table [{kind}]")
-        for kind in (*LISTS, *MORE_LISTS, "limit", "material", "correlation"):
+        for kind in (*LISTS, *MORE_LISTS, "tool", "limit", "material", "correlation"):
             rows = self.document.get(kind, [])
             if not isinstance(rows, list) or any(not isinstance(r, dict) for r in rows):
                 self._problem(kind, f"must be given as tables [[{kind}]]")
                 self.document[kind] = []
             elif not rows and kind in LISTS:
                 self._problem(kind, f"must be given as tables [[{kind}]]")
-        for kind in (*LISTS, *MORE_LISTS):
+        for kind in (*LISTS, *MORE_LISTS, "tool"):
             for number, row in enumerate(self.rows(kind)):
                 if not isinstance(row.get("name"), str):
                     self._problem(f"{kind}[{number}].name", "must be given, as text")
@@ -132,16 +140,22 @@ class JobFile:
         for row in self.rows("ring"):
             if "slices" in row:
                 self._check_slices(f"rings.{row['name']}", row)
-        texts = [(key, self.document.get(key, "")) for key in ("title", "note")]
+        note = problem_with(self.document.get("note", ""), MOST_NOTE, lines=True)
+        if note:
+            self._problem("note", note)
+        texts = [("title", self.document.get("title", ""))]
         texts.append(("lock.kind", (self.table("lock") or {}).get("kind", "")))
         texts.append(("nut.lubricant", (self.table("nut") or {}).get("lubricant", "")))
-        for kind in (*LISTS, *MORE_LISTS):
+        texts.append(("plate.title", (self.table("plate") or {}).get("title", "")))
+        for kind in (*LISTS, *MORE_LISTS, "tool"):
             texts += [(f"{kind}s.{r['name']}.title", r.get("title", "")) for r in self.rows(kind)]
         for path, text in texts:
-            self._text(path, text)
+            wrong = problem_with(text, MOST_TITLE)
+            if wrong:
+                self._problem(path, wrong)
         system = self.document.get("units", "metric")
-        if system not in units.SYSTEMS:
-            self._problem("units", f"{units.told(system)} must be metric or inch")
+        if not isinstance(system, str) or system not in SYSTEMS:
+            self._problem("units", f"{told(system)} must be metric or inch")
             del self.document["units"]
 
     def _read_thread(self) -> None:
@@ -149,9 +163,9 @@ class JobFile:
         nut = self.table("nut") or {}
         if "thread" not in nut:
             return
-        told = [key for key in ThreadWords._fields if key in nut]
-        if told:
-            self._problem("nut.thread", f"tells {', '.join(told)} already; leave one of them out")
+        given = [key for key in ThreadWords._fields if key in nut]
+        if given:
+            self._problem("nut.thread", f"tells {', '.join(given)} already; leave one of them out")
             return
         try:
             words = read_thread(self._text("nut.thread", nut["thread"]))
@@ -191,9 +205,9 @@ class JobFile:
     def _unknown(self, key: str, known: set[str], prefix: str) -> None:
         import difflib
 
-        near = difflib.get_close_matches(key, sorted(known), n=3, cutoff=0.4)
+        near = difflib.get_close_matches(key[:80], sorted(known), n=3, cutoff=0.4)
         hint = f"; did you mean {' or '.join(near)}?" if near else ""
-        self._problem(f"{prefix}{key}", f"is not a known key{hint}")
+        self._problem(f"{prefix}{shortened(key)}", f"is not a known key{hint}")
 
     def _text(self, path: str, value: Any) -> str:
         if isinstance(value, str):
@@ -239,9 +253,10 @@ class JobFile:
         field = next(f for f in TABLES[kind]["fields"] if f["name"] == name)
         words = field["words"].split("|")
         word = table.get(name, words[0])
-        if word not in words:
-            told = units.told(word)
-            self._problem(f"{path}.{name}", f"{told} must be one of {', '.join(words)}")
+        if not isinstance(word, str) or word not in words:
+            rule = f"{told(word)} must be one of {', '.join(words)}"
+            self._problem(f"{path}.{name}", rule)
+            return str(words[0])  # stands in so that the report can go on
         return str(word)
 
     def _step(self, row: Mapping[str, Any]) -> dict[str, Any]:
@@ -250,7 +265,7 @@ class JobFile:
         if not isinstance(parts, list):
             self._problem(f"{path}.parts", "must be a list of names of rings, or the lock")
             parts = []
-        if isinstance(times, bool) or not isinstance(times, int):
+        if isinstance(times, bool) or not isinstance(times, int) or not 1 <= times <= 1000:
             self._problem(f"{path}.times", "must be a whole number from 1 to 1000")
             times = 1
         return {
@@ -268,8 +283,7 @@ class JobFile:
         """Number of the word chosen; 0 when it is none of them (noted as a problem)."""
         field = next(f for f in TABLES[kind]["fields"] if f["name"] == name)
         words = field["words"].split("|")
-        word = self._choice(kind, path, table, name)
-        return words.index(word) if word in words else 0
+        return int(words.index(self._choice(kind, path, table, name)))
 
     def _count(self, path: str, table: Mapping[str, Any], name: str) -> int:
         """A count that is structure; 0 when it is not told."""
@@ -285,10 +299,10 @@ class JobFile:
         return all(name in (self.table("nut") or {}) for name in WINDOW)
 
     def _check_window(self) -> None:
-        told = [name for name in WINDOW if name in (self.table("nut") or {})]
-        if len(told) == 1:
-            (other,) = (name for name in WINDOW if name not in told)
-            self._problem(f"nut.{other}", f"must be given with {told[0]}")
+        given = [name for name in WINDOW if name in (self.table("nut") or {})]
+        if len(given) == 1:
+            (other,) = (name for name in WINDOW if name not in given)
+            self._problem(f"nut.{other}", f"must be given with {given[0]}")
 
     @property
     def has_runouts(self) -> bool:
@@ -386,6 +400,8 @@ class JobFile:
             "states": self.names("state"),
             "steps": [self._step(row) for row in self.rows("step")],
         }
+        attached, self._attached = read_attached(self, plan["shaft"])
+        plan |= attached
         core = self._core_job(plan)
         spreads: dict[str, _core.Spread] = {}
         self._numbers(core, spreads)
@@ -428,6 +444,8 @@ class JobFile:
             "lock_tabs": 0,
             "lock_slots": 0,
             "steps": [],
+            "plate": None,
+            "tools": [],
         }
         try:
             return _core.Job(_core.Plan(**plan))
@@ -437,7 +455,7 @@ class JobFile:
     def _numbers(self, core: _core.Job, spreads: dict[str, _core.Spread]) -> None:
         #: inputs the file tells of
         self.told: set[str] = set()
-        quantities = {path: quantity for path, quantity, *_ in core.inputs()}
+        inputs = Inputs(core.inputs())
         given: dict[str, Any] = {}
         for kind in TABLES_ALONE:
             for key, value in (self.table(kind) or {}).items():
@@ -450,6 +468,7 @@ class JobFile:
             for number, one in enumerate(slices_of(row)):
                 for key, value in one.items():
                     given[f"rings.{row['name']}.slice{number + 1}.{key}"] = value
+        given |= self._attached
         for row in self.rows("state"):
             lags = row.get("lags", {})
             if not isinstance(lags, dict):
@@ -458,16 +477,16 @@ class JobFile:
             prefix = f"states.{row['name']}.lags."
             for part, value in lags.items():
                 path = prefix + part
-                if path not in quantities and not self._mended:
-                    parts = [p.rpartition(".")[2] for p in quantities if p.startswith(prefix)]
+                if path not in inputs and not self._mended:
+                    parts = [p.rpartition(".")[2] for p in inputs if p.startswith(prefix)]
                     self._problem(path, f"is not a part of this job; parts: {', '.join(parts)}")
                 given[path] = value
         for path, value in given.items():
-            if path not in quantities:
+            if path not in inputs:
                 continue  # structure, or told already
             self.told.add(path)
             try:
-                read_number(core, spreads, path, quantities[path], value, units_needed=True)
+                read_number(core, spreads, inputs, path, value, units_needed=True)
             except UnitProblem as problem:
                 self._problem(path, str(problem))
 
@@ -487,9 +506,13 @@ class JobFile:
                 if key not in ("between", "value"):
                     self._unknown(key, {"between", "value"}, f"{path}.")
             pair, value = row.get("between"), row.get("value")
-            if not isinstance(pair, list) or len(pair) != 2 or any(p not in spreads for p in pair):
+            if (
+                not isinstance(pair, list)
+                or len(pair) != 2
+                or any(not isinstance(p, str) or p not in spreads for p in pair)
+            ):
                 self._problem(f"{path}.between", "must name two inputs that scatter")
-            elif isinstance(value, bool) or not isinstance(value, int | float):
+            elif isinstance(value, bool) or not isinstance(value, int | float) or abs(value) > 1:
                 self._problem(f"{path}.value", "must be a number between -1 and 1")
             else:
                 self.correlations.append((pair[0], pair[1], float(value)))
@@ -524,6 +547,7 @@ class JobFile:
         return _core.standard_correlations(core, list(spreads.values()), self._pairs(spreads))
 
     def _limits(self, core: _core.Job) -> None:
+        known = {path: quantity for _, path, quantity, _ in core.at("heating").outputs()}
         for number, row in enumerate(self.rows("limit")):
             path = f"limit[{number}]"
             for key in row:
@@ -535,12 +559,14 @@ class JobFile:
                 if pattern:
                     self._problem(f"{path}.states", "must be a list of state names")
                 continue
-            kinds = {q for _, p, q, _ in core.at("heating").outputs() if _same_output(pattern, p)}
+            if "*" in pattern:
+                kinds = {q for p, q in known.items() if _same_output(pattern, p)}
+            else:
+                kinds = {known[pattern]} if pattern in known else set()
             if len(kinds) > 1:
                 self._problem(
                     f"{path}.output",
-                    f"{units.told(pattern)} means outputs of several kinds: "
-                    + ", ".join(sorted(kinds)),
+                    f"{told(pattern)} means outputs of several kinds: " + ", ".join(sorted(kinds)),
                 )
                 continue
             bounds = {"at_least": NAN, "at_most": NAN}
@@ -555,15 +581,15 @@ class JobFile:
                 self._problem(path, "needs at_least or at_most")
             elif bounds["at_least"] > bounds["at_most"]:
                 self._problem(path, "at_least must not be above at_most")
-            for state in states:
+            for state in dict.fromkeys(map(str, states)):
                 try:
-                    core.set_limit(pattern, str(state), bounds["at_least"], bounds["at_most"])
+                    core.set_limit(pattern, state, bounds["at_least"], bounds["at_most"])
                 except InputError as error:
                     for wrong, text in error.problems:
                         side = "states" if wrong == "state" else "output"
-                        told = text if wrong == "state" else f"{units.told(pattern)} {text}"
+                        rule = text if wrong == "state" else f"{told(pattern)} {text}"
                         if not self._mended:
-                            self._problem(f"{path}.{side}", told)
+                            self._problem(f"{path}.{side}", rule)
 
 
 def _is_name(name: str) -> bool:

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
+
+import numpy as np
 
 from fitwright import _core, units
 from fitwright.errors import InputError
+from fitwright.joblimits import too_many
 from fitwright.units import UnitProblem
+from fitwright.usertext import shortened, told
 
 NAN = float("nan")
 #: What a reading taken off 20 degC needs to be corrected.
@@ -43,12 +47,36 @@ KEYS = (
 )
 
 
+class Inputs:
+    """The inputs of a job by path: their leaf and quantity."""
+
+    def __init__(self, rows: Iterable[tuple[str, str, str, float]]) -> None:
+        self._at = {row[0]: (leaf, row[1]) for leaf, row in enumerate(rows)}
+
+    def __contains__(self, path: str) -> bool:
+        return path in self._at
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._at)
+
+    def leaf(self, path: str) -> int:
+        return self._at[path][0]
+
+    def quantity(self, path: str) -> str:
+        return self._at[path][1]
+
+    def ends(self, path: str) -> tuple[int, int]:
+        """Leaves of its low and high end; -1 where it has none."""
+        low, high = (self._at.get(f"{path}_{end}", (-1, "")) for end in ("low", "high"))
+        return low[0], high[0]
+
+
 def one_number(value: Any, quantity: str, units_needed: bool) -> float:
     if units_needed and isinstance(value, int | float) and quantity not in ("ratio", "count"):
-        raise UnitProblem(f"{units.told(value)} has no unit; write it as text with its unit")
+        raise UnitProblem(f"{told(value)} has no unit; write it as text with its unit")
     read = units.to_si(value, quantity)
     if not isinstance(read, float):
-        raise UnitProblem(f"{units.told(value)} must be one number")
+        raise UnitProblem(f"{told(value)} must be one number")
     return read
 
 
@@ -58,12 +86,13 @@ class Scatter:
     def __init__(self, given: Mapping[str, Any], quantity: str, units_needed: bool) -> None:
         unknown = set(given) - KEYS
         if unknown:
-            raise UnitProblem(f"has the unknown key {', '.join(sorted(unknown))}")
+            names = ", ".join(shortened(str(key)) for key in sorted(unknown, key=str)[:8])
+            raise UnitProblem(f"has the unknown key {names}")
         self.given, self.quantity, self.units_needed = given, quantity, units_needed
         self.shape = given.get("spread", "measured" if "measured" in given else None)
         if self.shape is not None and (not isinstance(self.shape, str) or self.shape not in SHAPES):
-            told = ", ".join(SHAPES)
-            raise UnitProblem(f"spread {units.told(self.shape)} must be one of {told}")
+            known = ", ".join(SHAPES)
+            raise UnitProblem(f"spread {told(self.shape)} must be one of {known}")
 
     def number(self, key: str, kind: str | None = None) -> float:
         """One of its numbers; NaN where it is not given."""
@@ -76,8 +105,8 @@ class Scatter:
         known = SHAPES.get(self.shape or "", set()) | {"value", "spread"}
         strange = sorted(set(self.given) - known - ({"low", "high"} if has_ends else set()))
         if strange and self.shape is None:
-            told = ", ".join(SHAPES)
-            raise UnitProblem(f"says how far but not how it scatters: spread = {told}")
+            shapes = ", ".join(SHAPES)
+            raise UnitProblem(f"says how far but not how it scatters: spread = {shapes}")
         if strange:
             raise UnitProblem(f"spread {self.shape} does not use {', '.join(strange)}")
 
@@ -101,17 +130,17 @@ class Scatter:
         if self.quantity != "size":
             raise UnitProblem("temperatures of part and gauge are for a size")
         known = {"part_material": "part", "gauge_material": "gauge"}
-        told = {known.get(key, key): self.given[key] for key in WARM & set(self.given)}
+        about = {known.get(key, key): self.given[key] for key in WARM & set(self.given)}
         for key in ("part_temperature", "gauge_temperature"):
-            if key in told:
-                told[key] = self.number(key, "temperature")
+            if key in about:
+                about[key] = self.number(key, "temperature")
         for key in ("temperature_uncertainty", "difference_uncertainty"):
-            if key in told:
-                told[key] = self.number(key, "difference")
+            if key in about:
+                about[key] = self.number(key, "difference")
         if gauge == gauge:
-            told["gauge_uncertainty"] = gauge
+            about["gauge_uncertainty"] = gauge
         try:
-            raw = reading(readings, **told)
+            raw = reading(readings, **about)
             made = _core.measured_size(raw)
         except InputError as error:
             raise UnitProblem("; ".join(f"{p}: {text}" for p, text in error.problems)) from error
@@ -120,13 +149,13 @@ class Scatter:
     def readings_of(self, count: int) -> str:
         """What the readings are of; that one alone is of one part goes without saying."""
         of = self.given.get("of", "one_part" if count == 1 else None)
-        if of is None or of not in READINGS:
-            told = "" if of is None else f"{units.told(of)} will not do: "
+        if not isinstance(of, str) or of not in READINGS:
+            wrong = "" if of is None else f"{told(of)} will not do: "
             words = "; ".join(f"{word} ({text})" for word, text in READINGS.items())
-            raise UnitProblem(f"{told}of must say what the readings are of: {words}")
+            raise UnitProblem(f"{wrong}of must say what the readings are of: {words}")
         if "repeatability" in self.given and of != "one_part":
             raise UnitProblem("repeatability is for readings of = one_part")
-        return str(of)
+        return of
 
     def spread(self, path: str, leaf: int, ends: tuple[int, int], value: float) -> _core.Spread:
         low, high = self.number("low"), self.number("high")
@@ -137,7 +166,7 @@ class Scatter:
                 raise UnitProblem("spread process needs cp, and cpk above zero and at most cp")
             towards = self.given.get("towards", "high")
             if towards not in ("low", "high"):
-                raise UnitProblem(f"towards {units.told(towards)} must be low or high")
+                raise UnitProblem(f"towards {told(towards)} must be low or high")
             if not low < high:
                 raise UnitProblem("spread process needs low below high")
             return _core.process_spread(path, leaf, low, high, cp, cpk, towards == "high")
@@ -148,7 +177,11 @@ class Scatter:
             value = NAN
         if self.shape == "measured":
             read = units.to_si(self.given.get("measured"), self.quantity)
-            readings = [read] if isinstance(read, float) else [float(x) for x in read]
+            if np.ndim(read) > 1:
+                raise UnitProblem("readings must be a plain list")
+            readings = np.atleast_1d(read).tolist()
+            if too_many("readings", len(readings)):
+                raise UnitProblem(too_many("readings", len(readings)))
             of, repeatability = self.readings_of(len(readings)), self.number("repeatability", step)
             deviation = self.number("gauge", step)
             if WARM & set(self.given):
@@ -173,16 +206,15 @@ class Scatter:
 def read_number(
     core: _core.Job,
     spreads: dict[str, _core.Spread],
+    inputs: Inputs,
     path: str,
-    quantity: str,
     given: Any,
     units_needed: bool = False,
 ) -> None:
     """Sets one input: a value, or a table of value, ends and scatter. Raises UnitProblem."""
-    leaf = core.leaf(path)
-    before = core.values()[leaf]
-    paths = {row[0]: index for index, row in enumerate(core.inputs())}
-    ends = (paths.get(f"{path}_low", -1), paths.get(f"{path}_high", -1))
+    leaf, quantity = inputs.leaf(path), inputs.quantity(path)
+    before = core.value(leaf)
+    ends = inputs.ends(path)
     if not isinstance(given, Mapping):
         value = one_number(given, quantity, units_needed)
         core.set(leaf, value)
@@ -212,7 +244,7 @@ def read_number(
         return
     spread = table.spread(path, leaf, ends, value)
     if has_ends and table.shape in ("uniform", "triangular", "truncated_normal", "beta"):
-        spread = spread.between(core.values()[ends[0]], core.values()[ends[1]])
+        spread = spread.between(core.value(ends[0]), core.value(ends[1]))
     problem = spread.problem()
     if problem:
         raise UnitProblem(f"spread {table.shape} {problem}")

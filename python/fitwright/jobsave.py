@@ -9,38 +9,26 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from fitwright import units
-from fitwright.errors import InputError
+from fitwright import _core, files, units
 from fitwright.jobfile import EXTRA, LISTS, MORE_LISTS, TABLES_ALONE, JobFile
 from fitwright.thread_words import read_thread
 
 if TYPE_CHECKING:
-    from fitwright import _core
     from fitwright.job import Job
 
-__all__ = ["job_hash", "job_text", "save_job", "write_beside"]
+__all__ = ["job_hash", "job_text", "save_job"]
 
 #: Rooms of paths that are lists of tables in the file, and the name of the list.
-ROOMS = {f"{kind}s": kind for kind in (*LISTS, *MORE_LISTS)}
+ROOMS = {f"{kind}s": kind for kind in (*LISTS, *MORE_LISTS, "tool")}
 #: Digits tried until a number in shop units reads back the same.
 FEWEST, MOST = 3, 17
 
 
 def save_job(job: Job, path: str | os.PathLike[str]) -> Path:
     """See `Job.save`."""
-    target = Path(path)
-    write_beside(target, job_text(job).encode("utf-8"))
+    target = files.path_of(path, "path")
+    files.write_bytes(target, job_text(job).encode("utf-8"))
     return target
-
-
-def write_beside(path: Path, data: bytes) -> None:
-    """Writes to a name of its own first, so that nothing is ever half written."""
-    beside = path.with_name(f"{path.name}.{os.getpid()}.part")
-    try:
-        beside.write_bytes(data)
-        beside.replace(path)
-    finally:
-        beside.unlink(missing_ok=True)
 
 
 def job_text(job: Job) -> str:
@@ -87,7 +75,7 @@ def _place(document: Any, path: str) -> tuple[Any, str]:
     """The table of the file that tells an input, and its key there."""
     room, *names = path.split(".")
     if room not in ROOMS:
-        return document[room], names[0]
+        return _inside(document[room], names)
     name, *rest = names
     row = next(row for row in document[ROOMS[room]] if row["name"] == name)
     if rest[0].startswith("slice"):
@@ -96,7 +84,17 @@ def _place(document: Any, path: str) -> tuple[Any, str]:
         if "lags" not in row:
             row["lags"] = {}
         return row["lags"], rest[1]
-    return row, rest[0]
+    return _inside(row, rest)
+
+
+def _inside(table: Any, names: list[str]) -> tuple[Any, str]:
+    """A key in a table, or in a part of it, as the rod of a tool."""
+    *parts, key = names
+    for part in parts:
+        if part not in table:
+            table[part] = {}
+        table = table[part]
+    return table, key
 
 
 def _entry(job: Job, path: str, known: set[str]) -> Any:
@@ -170,7 +168,8 @@ def job_hash(job: Job) -> str:
     ]
     spreads = {path: _told_spread(spread) for path, spread in sorted(job.spreads.items())}
     limits = [[output, repr(low), repr(high)] for output, low, high in job._core.limits()]
-    whole = [values, spreads, limits, job._core.steps(), _structure(job._file.document)]
+    structure = {**_structure(job._file.document), **_attached(job._file)}
+    whole = [values, spreads, limits, job._core.steps(), structure]
     return hashlib.sha256(json.dumps(whole, sort_keys=True).encode("utf-8")).hexdigest()
 
 
@@ -197,13 +196,12 @@ def _structure(document: Mapping[str, Any]) -> dict[str, Any]:
     return found
 
 
-def refuse_unknown(job: Job, paths: Mapping[str, Any]) -> None:
-    """Every path that is no input of the job, told in one report."""
-    problems: list[tuple[str, str]] = []
-    for path in paths:
-        try:
-            job._core.leaf(path)
-        except InputError as error:
-            problems += error.problems
-    if problems:
-        raise InputError(problems)
+def _attached(file: JobFile) -> dict[str, Any]:
+    """Of the plate and the tools: kinds, choices, metals, which rings they serve."""
+    from fitwright import materials
+    from fitwright.jobattached import read_attached
+
+    plan, _ = read_attached(file, materials.material(_core.material_names()[0]))
+    held = [*([plan["plate"]] if plan["plate"] else []), *plan["tools"]]
+    told = [{**one, "materials": [metal.name for metal in one["materials"]]} for one in held]
+    return {"attached": [plan["plate_at_nut"], *told]} if held else {}

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.inverse import Shown
 from fitwright.models import Result, call
@@ -40,6 +41,7 @@ class WayOut:
     depth: float | None = None
 
 
+@checked
 class WaysOut(Shown):
     """Ways out, best first; `.best`, or None where none can work."""
 
@@ -76,6 +78,7 @@ class WaysOut(Shown):
         return Table(head, rows, told + NEVER, marks)
 
 
+@checked
 def lock_tabs_of(
     job: Job,
     *,
@@ -146,6 +149,7 @@ def _counts(others: Mapping[str, tuple[int, int]] | None) -> dict[str, tuple[int
     return {name: (pair[0], pair[1]) for name, pair in others.items()}
 
 
+@checked
 def lock_ways_out(
     tabs: Result,
     *,

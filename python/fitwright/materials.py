@@ -9,6 +9,7 @@ from fitwright._core import Material
 from fitwright.errors import InputError
 from fitwright.tables import Table
 from fitwright.units import Number, UnitProblem, shown, to_si
+from fitwright.usertext import problem_with, told
 
 __all__ = ["Material", "library", "material", "own"]
 
@@ -18,7 +19,7 @@ def material(name: str | Material) -> Material:
     if isinstance(name, Material):
         return name
     if not isinstance(name, str):
-        raise InputError([("material", f"{name!r} is not the name of a material")])
+        raise InputError([("material", f"{told(name)} is not the name of a material")])
     return _core.find_material(name)
 
 
@@ -75,18 +76,24 @@ def own(
     `lowest` and `highest` bound their use. Conductivity and heat capacity may be left out: only
     heating and cooling in time ask for them.
     """
+    if not isinstance(name, str):
+        raise InputError([("name", f"{told(name)} must be text")])
     problems: list[tuple[str, str]] = []
     texts = (("name", name), ("title", title), ("source", source))
     for path, text in texts:
-        if not isinstance(text, str):
-            problems.append((path, "must be text"))
+        if wrong := problem_with(text):
+            problems.append((path, wrong))
 
     def number(path: str, value: Number, quantity: str) -> float:
         try:
-            return float(to_si(value, quantity))
-        except (UnitProblem, TypeError, ValueError) as problem:
+            read = to_si(value, quantity)
+        except UnitProblem as problem:
             problems.append((path, str(problem)))
             return 0.0
+        if not isinstance(read, float):
+            problems.append((path, "must be one number"))
+            return 0.0
+        return read
 
     def points(path: str, value: Number, quantity: str) -> list[tuple[float, float]]:
         if isinstance(value, Sequence) and not isinstance(value, str):
@@ -126,7 +133,7 @@ def own(
     if problems:
         raise InputError([(f"{name}.{path}", text) for path, text in problems])
     try:
-        return _core.own_material(
+        made = _core.own_material(
             name,
             title or name,
             tables[0],
@@ -143,3 +150,18 @@ def own(
         )
     except ValueError as error:
         raise InputError([(name, str(error))]) from error
+    # Beyond its points a property goes on as it went: still a property of a metal?
+    ends = [
+        (f"{name}.{path}", f"is not positive at {shown(end, 'temperature')}, where its data end")
+        for path, property, there in (
+            ("modulus", "modulus", True),
+            ("yield_strength", "yield", True),
+            ("conductivity", "conductivity", conductivity is not None),
+            ("heat_capacity", "heat_capacity", heat_capacity is not None),
+        )
+        for end in (low, high)
+        if there and not made.at(property, end) > 0.0
+    ]
+    if ends:
+        raise InputError(ends)
+    return made

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import csv
+import io
 import os
 from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
-from fitwright import units
+from fitwright import files, units
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.findings import Value
 from fitwright.job import Job
+from fitwright.jobtext import LARGEST_FILE, read_text
 from fitwright.tables import Table
 from fitwright.titles import Titles
 from fitwright.units import Number, UnitProblem, in_system
@@ -39,6 +42,7 @@ class Reading(NamedTuple):
     outside: bool | None
 
 
+@checked
 class MeasuredJob(Job):
     """A job with readings in it. `.expected` is the job before, `.readings` are by path."""
 
@@ -176,7 +180,7 @@ def readings_of_file(path: str | os.PathLike[str]) -> dict[str, str]:
 
 def table_of_file(path: str | os.PathLike[str]) -> list[tuple[int, dict[str, str]]]:
     """Rows of a CSV file or spreadsheet by the heads of its columns, with their numbers."""
-    path = Path(path)
+    path = files.path_of(path, "readings")
     cells = _spreadsheet(path) if path.suffix.lower() == ".xlsx" else _csv(path)
     if not cells:
         raise InputError([(path.name, "is empty; its first row must name the columns")])
@@ -193,12 +197,7 @@ def table_of_file(path: str | os.PathLike[str]) -> list[tuple[int, dict[str, str
 
 
 def _csv(path: Path) -> list[list[str]]:
-    try:
-        text = path.read_text(encoding="utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise InputError([(path.name, f"is not UTF-8 text: {error.reason}")]) from error
-    except OSError as error:
-        raise InputError([(str(path), f"cannot be read: {error.strerror}")]) from error
+    text = read_text(path, "a table of readings has at most")
     first = text.split("\n", 1)[0]
     mark = max(",;\t", key=first.count)
     return list(csv.reader(text.splitlines(), delimiter=mark))
@@ -210,8 +209,9 @@ def _spreadsheet(path: Path) -> list[list[str]]:
     except ImportError as error:
         told = "a spreadsheet needs openpyxl: pip install fitwright[spreadsheet]; or save it as CSV"
         raise InputError([(path.name, told)]) from error
+    data = files.read_bytes(path, LARGEST_FILE, "a table of readings has at most")
     try:
-        book = openpyxl.load_workbook(path, read_only=True, data_only=True)
+        book = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=True)
     except Exception as error:  # a zip file that is no workbook has many ways to say so
         raise InputError([(str(path), f"cannot be read as a spreadsheet: {error}")]) from error
     sheet = book.worksheets[0]

@@ -5,16 +5,19 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Mapping, Sequence
+from html import escape
 from typing import Any, ClassVar, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
 from fitwright import _core, units
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.materials import Material, material
 from fitwright.tables import Table
 from fitwright.units import Number, Values
+from fitwright.usertext import told
 
 Declaration: TypeAlias = dict[str, Any]
 MaterialLike: TypeAlias = str | Material
@@ -67,6 +70,7 @@ class Group:
         return f"{type(self).__name__}({', '.join(f'{k}={v!r}' for k, v in vars(self).items())})"
 
 
+@checked
 class Result:
     """What a model answers: each output an attribute in SI; shows itself in shop units."""
 
@@ -142,11 +146,20 @@ class Result:
         """All outputs in shop units, metric or inch."""
         return _result_table(self, units)
 
+    @property
+    def cautions(self) -> list[str]:
+        """What to mind at the work this is for; empty where nothing is told."""
+        from fitwright.cautions import cautions
+
+        model = MODELS[self._model]
+        return cautions(model["name"]) if model["cautions"] else []
+
     def __repr__(self) -> str:
-        return str(self.table())
+        return "\n".join([str(self.table()), *self.cautions])
 
     def _repr_html_(self) -> str:
-        return self.table()._repr_html_()
+        told = "".join(f"<p>{escape(text)}</p>" for text in self.cautions)
+        return self.table()._repr_html_() + told
 
 
 def _result_table(result: Result, system: str | None) -> Table:
@@ -239,10 +252,10 @@ class Arguments:
     def _choose(self, path: str, words: list[str], word: Any) -> None:
         if word is None:
             self.choices.append(0)
-        elif word in words:
+        elif isinstance(word, str) and word in words:
             self.choices.append(words.index(word))
         else:
-            self.problems.append((path, f"{word!r} must be one of {', '.join(words)}"))
+            self.problems.append((path, f"{told(word)} must be one of {', '.join(words)}"))
 
     def _number(self, path: str, field: dict[str, Any], value: Number) -> None:
         self.paths.append(path)

@@ -7,6 +7,7 @@ from html import escape
 from typing import TYPE_CHECKING, Any
 
 from fitwright import units
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.findings import Findings
 
@@ -14,6 +15,7 @@ if TYPE_CHECKING:
     from fitwright.job import Job
 
 
+@checked
 class Panel:
     """Sliders for some inputs of a job; the findings follow. `.job` is the job as set."""
 

@@ -9,6 +9,8 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from fitwright import files
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 
 if TYPE_CHECKING:
@@ -17,6 +19,7 @@ if TYPE_CHECKING:
 __all__ = ["Records", "csv_text"]
 
 
+@checked
 class Records:
     """A result that can be taken elsewhere, one record a line."""
 
@@ -28,7 +31,7 @@ class Records:
         """The records as CSV text, and as a file where a path is given."""
         text = csv_text(self.to_dict())
         if path is not None:
-            Path(path).write_text(text, encoding="utf-8", newline="")
+            files.write_bytes(files.path_of(path, "path"), text.encode("utf-8"))
         return text
 
     def to_dataframe(self) -> Any:
@@ -46,8 +49,10 @@ class Records:
             import pyarrow.parquet
         except ImportError as error:
             raise _missing("to_parquet", "pyarrow") from error
-        pyarrow.parquet.write_table(pyarrow.Table.from_pylist(self.to_dict()), os.fspath(path))
-        return Path(path)
+        target = files.path_of(path, "path")
+        with files.new_file(target) as file:
+            pyarrow.parquet.write_table(pyarrow.Table.from_pylist(self.to_dict()), file)
+        return target
 
 
 def csv_text(records: Sequence[dict[str, Any]]) -> str:

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from fitwright import _core
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.findings import Value
 from fitwright.inverse import Binding, Shown, binding_of, paths_of, read_at, spreads_of
 from fitwright.records import Records
+from fitwright.study_run import progress_bar
 from fitwright.tables import Table
 from fitwright.units import QUANTITIES, shown
 
@@ -63,11 +66,14 @@ def _with_room(limit: ReuseLimit, end: End, system: str | None) -> str:
     return f"{text} ({'+' if room > 0.0 else ''}{told})"
 
 
+@checked
 class ReuseLimits(Records, Shown):
     """How far each dimension may go, both ways, before a limit fails; by path."""
 
-    def __init__(self, told: str, limits: Sequence[ReuseLimit]) -> None:
+    def __init__(self, told: str, limits: Sequence[ReuseLimit], stopped: str = "") -> None:
         self.at, self.all = told, list(limits)
+        #: why it ended before its last dimension, else empty
+        self.stopped = stopped
 
     def __iter__(self) -> Iterator[ReuseLimit]:
         return iter(self.all)
@@ -112,7 +118,8 @@ class ReuseLimits(Records, Shown):
             marks.append("bad" if already else "")
         if self.at == "worst_case":
             head.append("proof")
-        return Table(head, rows, f"how far each dimension may go, at {self.at}", marks)
+        title = f"how far each dimension may go, at {self.at}"
+        return Table(head, rows, f"{title}; {self.stopped}" if self.stopped else title, marks)
 
 
 def _dimensions(job: Job) -> list[str]:
@@ -135,15 +142,33 @@ def _proof(job: Job, output: int, checked: bool, proven: bool, worst: float, bou
 
 
 def reuse_limits(
-    job: Job, paths: str | Sequence[str] | None, at: str | float, seed: int, samples: int
+    job: Job,
+    paths: str | Sequence[str] | None,
+    at: str | float,
+    seed: int,
+    samples: int,
+    progress: bool | None = None,
 ) -> ReuseLimits:
     told, how = read_at(job, at, seed, samples)
     wanted = _dimensions(job) if paths is None else paths_of(paths)
     leaves = [job._core.leaf(path) for path in wanted]
-    rows = _core.reuse_limits(job._core, spreads_of(job), how, leaves)
     values = job._core.values()
+    rows = []
+    show = sys.stderr.isatty() if progress is None else progress
+    bar = progress_bar(len(leaves), show)  # tells how long the rest will take
+    stopped = ""
+    try:
+        for leaf in leaves:
+            rows += _core.reuse_limits(job._core, spreads_of(job), how, [leaf])
+            bar.update(1)
+    except KeyboardInterrupt:
+        if not rows:
+            raise
+        stopped = f"stopped by hand after {len(rows)} of {len(leaves)} dimensions"
+    finally:
+        bar.close()
     found = []
-    for path, leaf, row in zip(wanted, leaves, rows, strict=True):
+    for path, leaf, row in zip(wanted, leaves, rows, strict=False):
         quantity = job._inputs[leaf][1]
         ends = [
             End(
@@ -156,4 +181,4 @@ def reuse_limits(
             for value, stop, output, limit, is_least, problem, *looked_at in row
         ]
         found.append(ReuseLimit(path, Value(values[leaf], quantity, job.units), ends[0], ends[1]))
-    return ReuseLimits(told, found)
+    return ReuseLimits(told, found, stopped)

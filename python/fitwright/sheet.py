@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from fitwright import files
 from fitwright import units as shop
 from fitwright.documents.annex import metal_values, study_values
 from fitwright.documents.as_measured import add_readings, changed_values
@@ -23,10 +24,10 @@ from fitwright.documents.order import order_of_work, soak_time
 from fitwright.documents.strip_down import calculated_pulls, coming_off, heat_flux
 from fitwright.errors import InputError
 from fitwright.history import step_titles
-from fitwright.jobsave import write_beside
 from fitwright.sheet_bearing import running_values
 from fitwright.sheet_nut import drive_values, square_values, tabs_values
 from fitwright.sheet_steps import step_values
+from fitwright.sheet_tools import plate_values, tool_cautions, tool_values
 from fitwright.sheet_values import (
     Writer,
     bearing_values,
@@ -39,6 +40,7 @@ from fitwright.sheet_values import (
     seal_values,
     state_values,
 )
+from fitwright.usertext import quoted
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -68,17 +70,16 @@ def write_sheet(
     **told: str,
 ) -> Path:
     """See `Job.sheet`; returns where it is."""
-    path = Path(path)
     kind = path.suffix.lower()
     if kind not in (".html", ".htm", ".pdf"):
-        raise InputError([("path", f'"{path}": a sheet is written as .html or .pdf')])
+        raise InputError([("path", f"{quoted(str(path))} must end in .html or .pdf")])
     page, identity = sheet_page(job, units, documents, paper, study, **told)
     if kind == ".pdf":
         from fitwright.documents.pdf import pdf_of
 
-        write_beside(path, pdf_of(page, identity, PAPERS[paper]))
+        files.write_bytes(path, pdf_of(page, identity, PAPERS[paper]))
     else:
-        write_beside(path, page.encode("utf-8"))
+        files.write_bytes(path, page.encode("utf-8", "replace"))
     return path
 
 
@@ -94,12 +95,12 @@ def sheet_page(
     units = shop.in_system(units, job.units)
     names = [documents] if isinstance(documents, str) else list(documents)
     problems = [
-        ("document", f'"{name}" must be one of {", ".join(DOCUMENTS)}')
+        ("document", f"{quoted(name)} must be one of {', '.join(DOCUMENTS)}")
         for name in names
         if name not in DOCUMENTS
     ]
     if paper not in PAPERS:
-        problems.append(("paper", f'"{paper}" must be one of {", ".join(PAPERS)}'))
+        problems.append(("paper", f"{quoted(paper)} must be one of {', '.join(PAPERS)}"))
     if problems:
         raise InputError(problems)
     identity = Identity.of(job, **told)
@@ -164,7 +165,11 @@ class _Sheet:
             for row in job._file.rows("seat")
         ]
         add_readings(write, self.measured, seats, rings, bearing)
-        named = [*rings, *seals]
+        tools = [
+            {"name": f"tools.{row['name']}", "title": str(row.get("title", row["name"]))}
+            for row in job._file.rows("tool")
+        ]
+        named = [*rings, *seals, *tools]
         return {
             "title": job.title,
             "identity": self.identity,
@@ -198,6 +203,7 @@ class _Sheet:
             "findings": [finding_values(write, f, named, titles) for f in found.governing()],
             "states": [state_values(write, name, title) for name, title in states.items()],
             "state_titles": states,
+            "plate": plate_values(write, states),
             "named": named,
             "usual_slip": write.value(USUAL_SLIP, "fine"),
             "sizes_at": write.value(SIZES_AT, "temperature"),
@@ -219,8 +225,11 @@ class _Sheet:
         torques = [line["torque"] for line in lines if line["kind"] == "tighten"]
         view["nut"]["last_torque"] = torques[-1] if torques else view["nut"]["torque"]
         titles = {ring["name"]: ring["title"] for ring in view["rings"]}
+        tools = tool_values(write, titles, _picture)
         return {
             **view,
+            "tools": tools,
+            "tool_cautions": tool_cautions(tools),
             "picture": _picture(draw_section(self.job, units=self.system)),
             "lines": lines,
             "measured": changed_values(write, self.measured),
@@ -246,6 +255,7 @@ class _Sheet:
             "inputs": input_values(write, view["named"], view["state_titles"]),
             "study": study_values(self.study, self.system),
             "metals": metal_values(self.job),
+            "tools": tool_values(write, {ring["name"]: ring["title"] for ring in view["rings"]}),
         }
 
 

@@ -293,12 +293,13 @@ def seal_values(
 def finding_values(
     write: Writer, finding: Finding, named: list[dict[str, Any]], states: dict[str, str]
 ) -> dict[str, str]:
-    """`named`: rings and seals."""
+    """`named`: rings and seals, and tools by "tools." and their name."""
     parts = finding.path.split(".")
-    title = {part["name"]: part["title"] for part in named}.get(parts[1], parts[0])
+    key = f"tools.{parts[1]}" if parts[0] == "tools" else parts[1]
+    title = {part["name"]: part["title"] for part in named}.get(key, parts[0])
     return {
         "path": finding.path,
-        "part": title if parts[0] in ("rings", "seals") else parts[0],
+        "part": title if parts[0] in ("rings", "seals", "tools") else parts[0],
         "words": plain_words(finding.path),
         "state": states[finding.state],
         "value": write.shown(finding.value),
@@ -329,6 +330,8 @@ def input_values(
             name = f"{states[names[0]]}: {_words(names[1])}"
         elif kind in ("rings", "seals"):
             name = f"{titles[names[0]]}: {_words(names[1])}"
+        elif kind == "tools":
+            name = f"{titles[f'tools.{names[0]}']}: {' '.join(_words(word) for word in names[1:])}"
         else:
             name = " ".join(_words(word) for word in (kind.removesuffix("s"), *names))
         rows.append(

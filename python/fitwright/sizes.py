@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fitwright import _core
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.measured_sizes import Measured, measured
 from fitwright.tables import Shown, Table
@@ -132,11 +133,13 @@ def _one_size(path: str, value: Number) -> float:
     return size
 
 
+@checked
 def limits(size: str) -> Limits:
     """Limits of a nominal size in mm with an ISO 286 class: "80 m5" is a shaft, "80 H7" a hole."""
     return Limits(_core.size_limits(_text("size", size, '"80 m5"')))
 
 
+@checked
 def limits_of(class_: str, nominal: Number) -> LimitsOfMany:
     """Limits of many nominal sizes in one ISO 286 class."""
     sizes = np.asarray(_size("nominal", nominal), dtype=np.float64)
@@ -144,6 +147,7 @@ def limits_of(class_: str, nominal: Number) -> LimitsOfMany:
     return LimitsOfMany(sizes, lower, upper)
 
 
+@checked
 def fit(text: str) -> Fit:
     """Least and greatest interference of a hole and a shaft of one nominal size: "120 H7/s6"."""
     return Fit(_core.size_fit(_text("fit", text, '"120 H7/s6"')))
@@ -164,6 +168,7 @@ def fit_of(hole: Limits, shaft: Limits) -> Fit:
     return Fit(_core.size_fit_of(hole._made, shaft._made))
 
 
+@checked
 def standard_tolerance(grade: int, nominal: Number) -> float:
     """Width of an ISO 286 grade [m]: 1 to 18, 0 for IT0 and -1 for IT01."""
     if not isinstance(grade, int) or isinstance(grade, bool) or not -1 <= grade <= 18:
@@ -171,18 +176,21 @@ def standard_tolerance(grade: int, nominal: Number) -> float:
     return _core.standard_tolerance(grade, _one_size("nominal", nominal))
 
 
+@checked
 def bearing_bore(nominal: Number, class_: str = "normal") -> Limits:
     """Limits of the mean bore of a radial bearing, ISO 492 class "normal", "6", "5" or "4"."""
     size = _one_size("nominal", nominal)
     return Limits(_core.bearing_bore(size, _text("class_", class_, '"5"')))
 
 
+@checked
 def bearing_outside(nominal: Number, class_: str = "normal") -> Limits:
     """Limits of the mean outside diameter of a radial bearing, ISO 492."""
     size = _one_size("nominal", nominal)
     return Limits(_core.bearing_outside(size, _text("class_", class_, '"5"')))
 
 
+@checked
 def bearing_clearance(bore: Number, group: str = "CN") -> Clearance:
     """Radial clearance of a deep groove ball bearing, ISO 5753-1 group "C2", "CN", "C3" to "C5"."""
     size = _one_size("bore", bore)

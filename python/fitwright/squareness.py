@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from fitwright import _core
+from fitwright.arguments import checked
 from fitwright.clocking import AIMS, Clocked, search
 from fitwright.errors import InputError
 from fitwright.inverse import Shown
@@ -42,6 +43,7 @@ class RingAnswer:
         raise AttributeError(name)
 
 
+@checked
 class SquareAnswer(Shown):
     """Bend and unbalance of a stack; every output an attribute [SI], `.rings[name]` the rings."""
 
@@ -79,6 +81,7 @@ class SquareAnswer(Shown):
         return Table(["output", "value", "meaning"], rows, "stack out of square", marks)
 
 
+@checked
 class SquareStack:
     """Rings between shoulder and nut, in order from the shoulder, with what is out of square.
 

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, Any, NamedTuple, TypeAlias
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from fitwright import _core, units
+from fitwright.arguments import checked
 from fitwright.derivatives import ONE_SIDED
 from fitwright.errors import InputError
 from fitwright.findings import Value
@@ -27,8 +28,13 @@ if TYPE_CHECKING:
     from fitwright.job import Job
 
 
-#: Contributions and their shares (outputs x inputs), linear deviation, which are one-sided.
-Linear: TypeAlias = tuple[NDArray[np.float64], NDArray[np.float64], list[float], NDArray[Any]]
+class Linear(NamedTuple):
+    """What each input does to one output, its share, the linear budget, which are one-sided."""
+
+    effects: list[float]
+    shares: list[float]
+    budget: float
+    one_sided: list[bool]
 
 
 #: Places at which the shortest interval is looked for.
@@ -95,6 +101,7 @@ class StudyFinding:
         ]
 
 
+@checked
 class Study(Records):
     """What a study found; `.pass_rate`, `.quantiles()`, `.sensitivity()`, `.plot()`."""
 
@@ -138,6 +145,7 @@ class Study(Records):
                         statistics,
                     )
                 )
+        self._contributions: dict[int, Linear] = {}
         counted = {row[0] for level in levels for row in level.part.tracked}
         #: (level, state, path) of the findings that `evaluate` lists and this study does not count
         self.not_counted: list[tuple[str, str, str]] = [
@@ -145,7 +153,6 @@ class Study(Records):
             for row in core.limits()
             if row[0] not in counted
         ]
-        self._linear_parts: dict[str, Linear] = {}
 
     def __iter__(self) -> Iterator[StudyFinding]:
         return iter(self._findings)
@@ -301,20 +308,24 @@ class Study(Records):
         ]
         return Table(["output", "state", *(f"{share:.1%}" for share in shares)], rows)
 
-    def _linear(self, level: str) -> Linear:
-        """Contributions of every input to every output of a level, worked out once."""
-        if level not in self._linear_parts:
+    def _linear(self, state: str, path: str) -> Linear:
+        """Contributions of every input to one output, worked out once."""
+        core = self.job._core.at("heating")
+        output = core.output(state, path)
+        if output not in self._contributions:
             spreads = list(self.job.spreads.values())
-            core = self.job._core.at(level)
-            self._linear_parts[level] = _core.contributions(core, spreads, self.job._tied())
-        return self._linear_parts[level]
+            core = self.job._core.at(core.level_of(output))
+            effects, shares, budget, one_sided = _core.contributions(
+                core, spreads, [output], self.job._tied()
+            )
+            self._contributions[output] = Linear(
+                effects[0].tolist(), shares[0].tolist(), budget[0], one_sided[0].tolist()
+            )
+        return self._contributions[output]
 
     def contributions(self, state: str, path: str) -> dict[str, float]:
         """Exact derivative times standard deviation of each input (SI), the largest first."""
-        core = self.job._core.at("heating")
-        number = core.output(state, path)
-        matrix, *_ = self._linear(core.level_of(number))
-        pairs = zip(self.job.spreads, (float(v) for v in matrix[number]), strict=True)
+        pairs = zip(self.job.spreads, self._linear(state, path).effects, strict=True)
         return dict(sorted(pairs, key=lambda pair: -abs(pair[1])))
 
     def sensitivity(
@@ -327,11 +338,10 @@ class Study(Records):
             state, path = first.state, first.path
         units = in_system(units, self.job.units)
         finding = self[state, path]
-        _, shares, linear, one_sided = self._linear(finding.level)
-        number = self.job._core.at(finding.level).output(state, path)
-        budget = linear[number]
-        share = dict(zip(self.job.spreads, shares[number], strict=True))
-        sided = {s for s, flag in zip(self.job.spreads, one_sided[number], strict=True) if flag}
+        linear = self._linear(state, path)
+        budget = linear.budget
+        share = dict(zip(self.job.spreads, linear.shares, strict=True))
+        sided = {s for s, flag in zip(self.job.spreads, linear.one_sided, strict=True) if flag}
         step = "difference" if finding.quantity == "temperature" else finding.quantity
         rows = [
             [

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from fitwright.blocks import Limits, Part, Plan, make_run
 from fitwright.errors import InputError
 from fitwright.tables import Shown, Table
+from fitwright.usertext import shortened, told
 
 if TYPE_CHECKING:
     from fitwright import _core
@@ -36,10 +37,10 @@ def problems_of_levels(
     found = []
     for name, count in levels.items():
         if name not in LEVELS:
-            told = ", ".join(LEVELS)
-            found.append(("levels", f'"{name}" is not a level; there are {told}'))
+            known = ", ".join(LEVELS)
+            found.append(("levels", f'"{shortened(name)}" is not a level; there are {known}'))
         elif isinstance(count, bool) or not isinstance(count, int | float):
-            found.append((f"levels.{name}", f"{count!r} must be a number of samples"))
+            found.append((f"levels.{name}", f"{told(count)} must be a number of samples"))
         elif isinstance(count, float) and not 0.0 < count < 1.0:
             found.append(
                 (f"levels.{name}", f"{count!r} must be a whole number, or a share below 1")

@@ -13,7 +13,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fitwright import _core
-from fitwright.blocks import Checkpoint, ParquetParts, Plan, blocks
+from fitwright.blocks import ParquetParts, Plan, blocks
+from fitwright.checkpoint import Checkpoint
 from fitwright.errors import InputError
 from fitwright.study import Study, StudyLevel, joined
 from fitwright.study_levels import StudyTime, parts_of, prepare, problems_of_levels
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
     from fitwright.job import Job
     from fitwright.study_levels import Prepared
 
+#: What the core starts at most.
+MOST_THREADS = 1024
 DESIGNS = ("plain", "latin_hypercube", "sobol")
 
 
@@ -54,8 +57,9 @@ class StudyOptions:
             found.append(("samples", f"{self.samples!r} must be a whole number above 0"))
         if not isinstance(self.seed, int) or not 0 <= self.seed < 1 << 64:
             found.append(("seed", f"{self.seed!r} must be a whole number from 0 to below 2^64"))
-        if self.threads is not None and (not isinstance(self.threads, int) or self.threads < 1):
-            found.append(("threads", f"{self.threads!r} must be a whole number above 0"))
+        if self.threads is not None and not 1 <= self.threads <= MOST_THREADS:
+            told = f"{self.threads!r} must be a whole number from 1 to {MOST_THREADS}"
+            found.append(("threads", told))
         if self.design not in DESIGNS:
             found.append(("design", f"{self.design!r} must be one of {', '.join(DESIGNS)}"))
         if self.executor is not None and not hasattr(self.executor, "submit"):
@@ -104,7 +108,9 @@ def run_study(job: Job, options: StudyOptions) -> Study:
     ready = prepared(job, options)
     plan, runs = ready.plan, ready.runs
     rows = job._core.at("heating").outputs()
-    checkpoint = None if options.checkpoint is None else Checkpoint(options.checkpoint, plan)
+    checkpoint = None
+    if options.checkpoint is not None:
+        checkpoint = Checkpoint(options.checkpoint, plan, runs)
     named = [[rows[part.tracked[n][0]][:2] for n in part.kept] for part in plan.parts]
     files = None
     if options.columns_to is not None:
@@ -113,26 +119,33 @@ def run_study(job: Job, options: StudyOptions) -> Study:
             for part, own in zip(plan.parts, named, strict=True)
         }
         files = ParquetParts(options.columns_to, names)
-    columns: list[list[list[NDArray[np.float64]]]] = [[[] for _ in own] for own in named]
+    columns: list[dict[int, list[NDArray[np.float64]]]] = [{} for _ in named]
+
+    def keep_columns(place: int, number: int, block: _core.Block) -> None:
+        """Once or again: the same block leaves the same behind."""
+        part = plan.parts[place]
+        found = _parts(block, len(part.kept))
+        if files is not None:
+            files.write(part.level, number, found)
+        else:
+            columns[place][number] = found
+
     show = sys.stderr.isatty() if options.progress is None else options.progress
     if show:
         print(f"study of {StudyTime(ready, options.workers)}", file=sys.stderr)
     bar = progress_bar(max(sum(ready.seconds), 1e-9), show)
     stopped = ""
+    current: tuple[int, int, _core.Block] | None = None
     try:
         for place, number, block in blocks(
             plan, runs, options.executor, options.workers, checkpoint
         ):
             part, run = plan.parts[place], runs[place]
-            before = run.done
+            before, current = run.done, (place, number, block)
             run.merge(block)
+            keep_columns(*current)
+            current = None
             bar.update(ready.seconds[place] * (run.done - before) / part.samples)
-            found_columns = _parts(block, len(part.kept))
-            if files is not None:
-                files.write(part.level, number, found_columns)
-            else:
-                for column, piece in zip(columns[place], found_columns, strict=True):
-                    column.append(piece)
             _, (low, high) = joined(plan.parts, runs)
             if options.until_width is not None and high - low <= options.until_width:
                 whole = all(r.done == p.samples for r, p in zip(runs, plan.parts, strict=True))
@@ -141,6 +154,11 @@ def run_study(job: Job, options: StudyOptions) -> Study:
     except KeyboardInterrupt:
         if any(run.done == 0 for run in runs):
             raise
+        # It may have come between what is counted and what is kept of it.
+        if current is not None:
+            place, number, block = current
+            if runs[place].done > block.first_chunk * plan.parts[place].chunk:
+                keep_columns(place, number, block)
         stopped = "stopped by hand"  # what is done is kept
     finally:
         bar.close()
@@ -151,9 +169,9 @@ def run_study(job: Job, options: StudyOptions) -> Study:
     levels = [StudyLevel(part, run) for part, run in zip(plan.parts, runs, strict=True)]
     study = Study(job, levels, options.seed, stopped)
     if files is None:
-        for own, of_level in zip(named, columns, strict=True):
-            for key, column in zip(own, of_level, strict=True):
-                study.columns[key] = np.concatenate(column)
+        for own, found in zip(named, columns, strict=True):
+            for number, key in enumerate(own):
+                study.columns[key] = np.concatenate([found[k][number] for k in sorted(found)])
     return study
 
 
@@ -162,9 +180,9 @@ def _parts(block: _core.Block, kept: int) -> list[NDArray[np.float64]]:
     return [] if kept == 0 else list(flat.reshape(kept, -1))
 
 
-def progress_bar(seconds: float, show: bool) -> Any:
-    """In seconds of work, as the first samples told it."""
+def progress_bar(work: float, show: bool) -> Any:
+    """In seconds of work, as the first samples told it, or in anything else that takes its time."""
     from tqdm import tqdm
 
     form = "{l_bar}{bar}| {elapsed} gone, {remaining} to go"
-    return tqdm(total=seconds, bar_format=form, disable=not show, leave=False)
+    return tqdm(total=work, bar_format=form, disable=not show, leave=False)

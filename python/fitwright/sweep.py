@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fitwright import units
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.records import Records
 from fitwright.tables import Table
@@ -28,12 +29,15 @@ def _column(given: Any, quantity: str) -> NDArray[np.float64]:
         isinstance(given, tuple)
         and len(given) == 3
         and isinstance(given[2], int)
+        and not isinstance(given[2], bool)
         and not isinstance(given[0], int)
     ):
         if not 2 <= given[2] <= 1_000_000:
             raise UnitProblem(f"{given[2]} points: must be from 2 to 1000000")
-        first, last = (float(units.to_si(end, quantity)) for end in given[:2])
-        return np.linspace(first, last, given[2])
+        ends = [units.to_si(end, quantity) for end in given[:2]]
+        if not all(isinstance(end, float) for end in ends):
+            raise UnitProblem("must be (from, to, how many) with one number at each end")
+        return np.linspace(float(ends[0]), float(ends[1]), given[2])
     read = units.to_si(list(given) if isinstance(given, tuple) else given, quantity)
     column = np.atleast_1d(np.asarray(read, dtype=np.float64))
     if column.ndim != 1 or len(column) == 0:
@@ -75,6 +79,7 @@ def run_sweep(
     return Sweep(job, dict(zip(ranges, columns, strict=True)), named)
 
 
+@checked
 class Sweep(Records):
     """Inputs and outputs, column by column, in SI. Shows itself as a table."""
 
@@ -176,20 +181,40 @@ def run_yield_against(
         column = _column(values, job._inputs[leaf][1])
     except UnitProblem as problem:
         raise InputError([(path, str(problem))]) from problem
-    studies = [
-        job.replace({path: float(value)}).study(samples, seed=seed, progress=False, level=job.level)
-        for value in column
-    ]
-    return YieldCurve(job, path, column, studies)
+    studies: list[Study] = []
+    stopped = False
+    try:
+        for value in column:
+            study = job.replace({path: float(value)}).study(
+                samples, seed=seed, progress=False, level=job.level
+            )
+            if study.stopped:  # a study that is cut short is no point of a curve
+                stopped = True
+                break
+            studies.append(study)
+    except KeyboardInterrupt:
+        stopped = True
+    if stopped and not studies:
+        raise KeyboardInterrupt
+    told = f"stopped by hand after {len(studies)} of {len(column)} values" if stopped else ""
+    return YieldCurve(job, path, column[: len(studies)], studies, told)
 
 
+@checked
 class YieldCurve:
     """Pass rate against one design value, with its 95 % interval and the finding missed most."""
 
     def __init__(
-        self, job: Job, path: str, values: NDArray[np.float64], studies: list[Study]
+        self,
+        job: Job,
+        path: str,
+        values: NDArray[np.float64],
+        studies: list[Study],
+        stopped: str = "",
     ) -> None:
         self.job, self.path, self.values, self.studies = job, path, values, studies
+        #: why it ended before its last value, else empty
+        self.stopped = stopped
         self._quantity = next(q for p, q, *_ in job._inputs if p == path)
         self.pass_rates = np.array([study.pass_rate for study in studies])
 
@@ -206,7 +231,8 @@ class YieldCurve:
                     f"{risk.path} in {risk.state}" if risk else "",
                 ]
             )
-        return Table([self.path, "passes", "95 % interval", "missed most"], rows)
+        head = [self.path, "passes", "95 % interval", "missed most"]
+        return Table(head, rows, title=self.stopped)
 
     def plot(self) -> Axes:
         from fitwright.plots.figures import new_axes, sweep_plot

@@ -7,6 +7,7 @@ from html import escape
 from typing import Any
 
 from fitwright.records import Records
+from fitwright.usertext import visible
 
 
 class Table(Records):
@@ -19,7 +20,9 @@ class Table(Records):
         title: str = "",
         marks: Sequence[str] | None = None,
     ) -> None:
-        self.head, self.rows, self.title = list(head), [list(r) for r in rows], title
+        self.head = [visible(cell) for cell in head]
+        self.rows = [[visible(cell) for cell in row] for row in rows]
+        self.title = visible(title)
         #: per row "good", "near", "bad" or ""
         self.marks = list(marks) if marks is not None else [""] * len(self.rows)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fitwright import _core
+from fitwright.arguments import checked
 from fitwright.tables import Shown, Table
 from fitwright.units import shown
 
@@ -67,6 +68,7 @@ class ThreadFit(Shown):
         return Table(["on the pitch diameter", "metric", "inch"], rows, self.name)
 
 
+@checked
 def thread(text: str, internal: bool = False) -> Thread:
     """Limits of a thread: "M75x2-6g", "M10" (coarse), "1/2-13 UNC-2A", "3-12 UN-2B".
 
@@ -75,6 +77,7 @@ def thread(text: str, internal: bool = False) -> Thread:
     return Thread(_core.thread(text, internal))
 
 
+@checked
 def thread_fit(text: str) -> ThreadFit:
     """Play of a nut on a bolt: "M75x2-6H/6g", "1/2-13 UNC-2B/2A"."""
     return ThreadFit(_core.thread_fit(text))

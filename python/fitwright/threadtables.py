@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib import resources
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, Protocol, TypeVar
 
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.tables import Table
 
@@ -59,9 +60,18 @@ class Tool:
         return [self.name, self.tool, f"{self.scatter:.0%}", factor, self.status]
 
 
-Row = TypeVar("Row", Friction, Tool)
+class Named(Protocol):
+    """A row that tells its name and itself."""
+
+    @property
+    def name(self) -> str: ...
+    def row(self) -> list[str]: ...
 
 
+Row = TypeVar("Row", bound=Named)
+
+
+@checked
 class Rows(Generic[Row]):
     """Rows by name, `rows["oiled"]`; shows itself as a table."""
 

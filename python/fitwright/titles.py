@@ -17,7 +17,7 @@ __all__ = ["Titles", "plain_words"]
 #: Parts that a job file gives no title.
 PARTS = {"stack": "whole stack"}
 #: Rooms whose second word is the name of a part.
-NAMED = ("rings", "seals", "seats", "states", "steps")
+NAMED = ("rings", "seals", "seats", "states", "steps", "tools")
 
 
 @lru_cache(maxsize=1)
@@ -47,9 +47,10 @@ class Titles:
         file = job._file
         self._parts = {
             f"{kind}s.{row['name']}": str(row.get("title", str(row["name"]).replace("_", " ")))
-            for kind in ("ring", "seal")
+            for kind in ("ring", "seal", "tool")
             for row in file.rows(kind)
         }
+        self._parts["plate"] = str((file.table("plate") or {}).get("title", "plate"))
         self._parts["lock"] = str((file.table("lock") or {}).get("kind", "lock"))
         self.states = {
             str(row["name"]): str(row.get("title", row["name"])) for row in file.rows("state")

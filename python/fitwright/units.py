@@ -5,32 +5,25 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from contextvars import ContextVar
+from fractions import Fraction
 from functools import lru_cache
 from typing import Any, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
-from fitwright import _core
+from fitwright import _core, unitgrammar
+from fitwright.errors import InputError
+from fitwright.usertext import quoted, told
 
 Values: TypeAlias = float | NDArray[np.float64]
+#: Lists within lists.
+DEEPEST = 8
 #: What is accepted wherever a number is: SI number, string with unit, pint quantity, or arrays.
 Number: TypeAlias = Any
 
 QUANTITIES: dict[str, dict[str, Any]] = {row["name"]: row for row in _core.quantities()}
 
-#: "1 1/4 in", "3/4 in", "2-1/4 in": whole part, then the fraction.
-_FRACTION = re.compile(r"\s*(?:([0-9]+)(?:\s+|-))?([0-9]+)\s*/\s*([0-9]+)\s*(.*?)\s*")
-#: How a shop writes a unit, by quantity; elsewhere a pound is one of mass.
-_SHOP = {
-    "torque": re.compile(r"(?:ft|foot|feet)[ -]?lbs?f?|lbs?f?[ -]?(?:ft|foot|feet)"),
-    "inch torque": re.compile(r"in(?:ch)?[ -]?lbs?f?|lbs?f?[ -]?in(?:ch)?"),
-    "tenths": re.compile(r"tenths?"),
-    "speed": re.compile(r"RPM|[Rr]pm|rev/min|r/min"),
-    "tpi": re.compile(r"tpi|TPI|threads? per inch"),
-}
-_NUMBER = re.compile(r"\s*([+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?)\s*(.*?)\s*")
-_DECIMAL_COMMA = re.compile(r"\s*[+-]?[0-9]+,[0-9]")
 _ENERGY = re.compile(r"\b(k?J|joules?|k?cal|btu|BTU|eV|W\*?h)\b")
 _TURNING = re.compile(r"rad|rev|rpm|deg|turn|RPM")
 _EXAMPLE = {
@@ -88,18 +81,23 @@ class UnitProblem(ValueError):
     """What is wrong with one value, without its path."""
 
 
-def told(value: Any) -> str:
-    """A value as it stands in a message: never longer than a line."""
-    text = repr(value)
-    return text if len(text) <= 80 else f"{text[:60]}... ({len(text)} characters)"
-
-
 @lru_cache(maxsize=1)
 def registry() -> Any:
-    """The application's pint registry (loaded when the first unit is read)."""
+    """A registry of pint's with exact factors (loaded when the first unit is read)."""
     import pint
 
-    return pint.get_application_registry()  # type: ignore[no-untyped-call]
+    return pint.UnitRegistry(non_int_type=Fraction)
+
+
+def _in_si(unit: str, wanted: str) -> float | Fraction:
+    """One of a unit in SI, exact where its definition is; the application's own as float."""
+    import pint
+
+    try:
+        return registry().Quantity(Fraction(1), unit).to(wanted).magnitude  # type: ignore[no-any-return]
+    except pint.UndefinedUnitError:
+        own = pint.get_application_registry()  # type: ignore[no-untyped-call]
+        return float(own.Quantity(1.0, unit).to(wanted).magnitude)
 
 
 def example(quantity: str) -> str:
@@ -107,112 +105,92 @@ def example(quantity: str) -> str:
     return _EXAMPLE.get(quantity, "" if quantity in ("ratio", "count") else "a number in SI")
 
 
-def _of_the_shop(unit: str, quantity: str) -> str:
-    """A unit as pint reads it, where a shop writes it otherwise."""
-    if quantity in ("torque", "drag_torque"):
-        if _SHOP["torque"].fullmatch(unit):
-            return "lbf*ft"
-        if _SHOP["inch torque"].fullmatch(unit):
-            return "lbf*inch"
-    if quantity == "speed" and _SHOP["speed"].fullmatch(unit):
-        return "rpm"
-    return unit
-
-
 @lru_cache(maxsize=1024)
-def _factor(unit: str, quantity: str) -> float:
+def _factor(unit: str, quantity: str) -> float | Fraction:
     """SI per unit, after every check on dimension and meaning."""
-    unit = _of_the_shop(unit, quantity)
-    if quantity in ("size", "fine") and _SHOP["tenths"].fullmatch(unit):
-        return _factor("thou", quantity) / 10.0
+    if quantity == "speed" and unit == "r/min":
+        unit = "rpm"  # alone, "r" is no unit
     wanted = QUANTITIES[quantity]["si"]
     example = _EXAMPLE.get(quantity, f"a number in {wanted}")
-    if quantity in ("torque", "drag_torque") and _ENERGY.search(unit):
-        raise UnitProblem(f'"{unit}" is a unit of energy; a torque is written {example}')
+    is_torque = quantity in ("torque", "drag_torque")
+    if is_torque and _ENERGY.search(unit):
+        raise UnitProblem(f"{quoted(unit)} is a unit of energy; a torque is written {example}")
     if quantity == "speed" and not _TURNING.search(unit):
         raise UnitProblem(
-            f'"{unit}" does not say what turns (Hz counts cycles); a speed is written {example}'
+            f"{quoted(unit)} does not say what turns (Hz counts cycles); a speed is written "
+            f"{example}"
         )
     try:
-        one = registry().Quantity(1.0, _spelling(unit))
-        return float(one.to(wanted).magnitude)
+        times, powers = unitgrammar.read(unit, is_torque)
+        one = times * _in_si(unitgrammar.text_of(powers), wanted)
+        float(one)
     except Exception as error:
         hint = ""
-        if quantity in ("torque", "force") and re.search(r"\blbs?\b", unit):
+        if quantity == "force" and re.search(r"\blbs?\b", unit):
             hint = "; pounds of force are lbf"
         raise UnitProblem(
-            f'"{unit}" is not a unit of {_WORD.get(quantity, quantity)}; '
+            f"{quoted(unit)} is not a unit of {_WORD.get(quantity, quantity)}; "
             f"wanted is something like {example}{hint}"
         ) from error
-
-
-def _spelling(unit: str) -> str:
-    """A unit as a shop writes it, as pint reads it."""
-    # Old releases of pint read "Nm" as a measure of yarn.
-    text = re.sub(r"\b([kM]?N)(m{1,2})\b", r"\1*\2", unit)
-    text = text.replace("°", "deg").replace("µ", "u").replace("μ", "u")
-    text = re.sub(r"\bmils?\b", "thou", text)
-    text = re.sub(r"(?<=[A-Za-z])-(?=[A-Za-z])", "*", text)  # N-m, lbf-ft
-    text = re.sub(r"(?<=[A-Za-z])([23])\b", r"^\1", text)  # mm2, kg/m3
-    return f"1{text}" if text.startswith("/") else text
+    return one
 
 
 def parse(text: str, quantity: str) -> float:
     """One string with its unit to SI. Raises UnitProblem with the reason."""
     example = _EXAMPLE.get(quantity, "a plain number")
-    if len(text) > 80:
+    if len(text) > unitgrammar.LONGEST:
         raise UnitProblem(f"{told(text)} is not a number with a unit")
-    if _DECIMAL_COMMA.match(text):
-        pointed = text.strip().replace(",", ".", 1)
-        meant = f'"{pointed}"' if _NUMBER.fullmatch(pointed) and "," not in pointed else example
-        raise UnitProblem(f'"{text}" has a comma; a decimal is written with a point, like {meant}')
-    broken = _FRACTION.fullmatch(text) if text.isprintable() else None
-    if broken is not None and broken[4]:
-        if int(broken[3]) == 0:
-            raise UnitProblem(f'"{text}" divides by nothing')
-        parts = int(broken[1] or 0) * int(broken[3]) + int(broken[2])
-        return parts / int(broken[3]) * parse(f"1 {broken[4]}", quantity)
-    match = _NUMBER.fullmatch(text) if text.isprintable() else None
-    if match is None:
+    pointed = unitgrammar.with_point(text) if text.isprintable() else None
+    if pointed is not None:
         raise UnitProblem(
-            f'"{text}" is not a number with a unit; wanted is something like {example}'
+            f"{quoted(text)} has a comma; a decimal is written with a point: {pointed}"
         )
-    value, unit = float(match[1]), match[2]
+    found = unitgrammar.split(text)
+    if found is None:
+        raise UnitProblem(
+            f"{quoted(text)} is not a number with a unit; wanted is something like {example}"
+        )
+    value, unit = found
     if quantity in ("ratio", "count"):
         if unit:
-            raise UnitProblem(f'"{text}" must be a plain number without a unit (15 % is 0.15)')
-        return value
+            raise UnitProblem(
+                f"{quoted(text)} must be a plain number without a unit (15 % is 0.15)"
+            )
+        return float(value)
     if not unit:
-        raise UnitProblem(f'"{text}" has no unit; wanted is something like {example}')
+        raise UnitProblem(f"{quoted(text)} has no unit; wanted is something like {example}")
     if quantity == "temperature":
         if unit in _CELSIUS:
-            return value
+            return float(value)
         if unit in _FAHRENHEIT:
             inch = QUANTITIES["temperature"]["inch"]
-            return float((value - inch["offset"]) / inch["factor"])
+            return float((float(value) - inch["offset"]) / inch["factor"])
         if unit in _KELVIN or unit in _DELTA_FAHRENHEIT:
             raise UnitProblem(
-                f'"{text}" reads as a temperature difference; a temperature is written {example} '
-                f'or "158 degF"'
+                f"{quoted(text)} reads as a temperature difference; a temperature is written "
+                f'{example} or "158 degF"'
             )
         raise UnitProblem(
-            f'"{unit}" is not a temperature scale; wanted is something like {example}'
+            f"{quoted(unit)} is not a temperature scale; wanted is something like {example}"
         )
     if quantity == "difference":
         if unit in _KELVIN:
-            return value
+            return float(value)
         if unit in _DELTA_FAHRENHEIT:
-            return float(value / QUANTITIES["difference"]["inch"]["factor"])
+            return float(float(value) / QUANTITIES["difference"]["inch"]["factor"])
         if unit in _CELSIUS or unit in _FAHRENHEIT:
             raise UnitProblem(
-                f'"{text}" reads as a temperature; a difference is written {example} '
+                f"{quoted(text)} reads as a temperature; a difference is written {example} "
                 f'or "20 delta_degF"'
             )
-    if quantity == "size" and _SHOP["tpi"].fullmatch(unit):
-        if value <= 0.0:
-            raise UnitProblem(f'"{text}" must be above zero')
-        return _factor("inch", "size") / value
-    return value * _factor(unit, quantity)
+    if quantity == "size" and unit in unitgrammar.PER_INCH:
+        if value == 0:
+            raise UnitProblem(f"{quoted(text)} is a thread without turns")
+        return float(_factor("in", quantity) / value)
+    try:
+        return float(value * _factor(unit, quantity))
+    except OverflowError as error:
+        raise UnitProblem(f"{quoted(text)} must be a finite number") from error
 
 
 def to_si(value: Number, quantity: str) -> Values:
@@ -223,7 +201,7 @@ def to_si(value: Number, quantity: str) -> Values:
     return read
 
 
-def _to_si(value: Number, quantity: str) -> Values:
+def _to_si(value: Number, quantity: str, depth: int = 0) -> Values:
     if isinstance(value, float | int) and not isinstance(value, bool):
         try:
             return float(value)
@@ -240,11 +218,13 @@ def _to_si(value: Number, quantity: str) -> Values:
             parse(f"1 {unit}", quantity)  # one of the two scales, or refused
             row = QUANTITIES[quantity]["inch" if unit in _FAHRENHEIT else "metric"]
             return (_array(value.magnitude) - float(row["offset"])) / float(row["factor"])
-        return _array(value.magnitude) * _factor(str(value.units), quantity)
+        return _array(value.magnitude) * float(_factor(str(value.units), quantity))
     if isinstance(value, np.ndarray):
         return _array(value)
     if isinstance(value, list | tuple):
-        rows = [_to_si(item, quantity) for item in value]
+        if depth == DEEPEST:
+            raise UnitProblem("is a list of lists of lists that has no end")
+        rows = [_to_si(item, quantity, depth + 1) for item in value]
         if len({np.shape(row) for row in rows}) > 1:
             raise UnitProblem("is a list of lists that differ in length")
         return np.array(rows, dtype=np.float64)
@@ -254,6 +234,9 @@ def _to_si(value: Number, quantity: str) -> Values:
 
 
 def _array(magnitude: Any) -> Values:
+    mask = getattr(magnitude, "mask", None)
+    if mask is not None and np.any(mask):
+        raise UnitProblem("is an array with masked values")
     array = np.asarray(magnitude)
     if array.dtype.kind not in "fiu":
         raise UnitProblem(f"an array of {array.dtype} is not an array of numbers")
@@ -272,8 +255,8 @@ def use(system: str) -> None:
 def in_system(units: str | None, own: str = "") -> str:
     """The system asked for, else that of the job, else the setting."""
     chosen = units or own or _setting.get()
-    if chosen not in SYSTEMS:
-        raise ValueError(f'units="{chosen}": must be "metric" or "inch"')
+    if not isinstance(chosen, str) or chosen not in SYSTEMS:
+        raise InputError([("units", f'{told(chosen)} must be "metric" or "inch"')])
     return chosen
 
 
@@ -284,7 +267,9 @@ def shop_unit(quantity: str, units: str | None = None) -> dict[str, Any]:
 
 
 def shown(value: float, quantity: str, units: str | None = None) -> str:
-    """A value as a shop reads it: "79.950 mm"."""
+    """A value as a shop reads it: "79.950 mm". Without an end it is "unlimited"."""
+    if value - value != 0.0:
+        return "unlimited" if value == value else "not a number"
     unit = shop_unit(quantity, units)
     number = f"{value * unit['factor'] + unit['offset']:.{unit['decimals']}f}"
     return f"{number} {unit['label']}" if unit["label"] else number
@@ -292,16 +277,18 @@ def shown(value: float, quantity: str, units: str | None = None) -> str:
 
 def from_si(value: Values, quantity: str, unit: str) -> Values:
     """SI to any unit of the right kind."""
+    if not isinstance(unit, str):
+        raise UnitProblem(f"{told(unit)} is not the name of a unit")
     if quantity == "temperature":
         row = QUANTITIES["temperature"]["inch" if unit in _FAHRENHEIT else "metric"]
         if unit not in _FAHRENHEIT and unit not in _CELSIUS:
-            raise UnitProblem(f'"{unit}" is not a temperature scale: degC or degF')
+            raise UnitProblem(f"{quoted(unit)} is not a temperature scale: degC or degF")
         return value * float(row["factor"]) + float(row["offset"])
     if quantity == "difference" and unit in _DELTA_FAHRENHEIT:
         return value * float(QUANTITIES["difference"]["inch"]["factor"])
     if quantity == "difference" and unit in _KELVIN:
         return value
-    return value / _factor(unit, quantity)
+    return value / float(_factor(unit, quantity))
 
 
 def collect(

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from fitwright import _core
+from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.findings import Value
 from fitwright.inverse import Shown, spreads_of
@@ -47,7 +48,7 @@ class Worst:
         elif self.proven:
             text = f"proven: {self.boxes} boxes"
         elif abs(self.bound) == float("inf"):
-            text = "not proven: found by search; the balls at speed have no bounds"
+            text = "not proven: found by search; balls at speed, plate and tools have no bounds"
         else:
             text = f"not proven: found; bound {self.bound.shown(units)}, {self.boxes} boxes"
         if self.out_of_domain:
@@ -75,6 +76,7 @@ class WorstCase:
         return not below and not above
 
 
+@checked
 class WorstCases(Records, Shown):
     """Least and greatest values over the box of all ends; by state and path.
 
@@ -83,9 +85,11 @@ class WorstCases(Records, Shown):
     be missing.
     """
 
-    def __init__(self, cases: Sequence[WorstCase], tied: bool) -> None:
+    def __init__(self, cases: Sequence[WorstCase], tied: bool, stopped: str = "") -> None:
         #: whether some inputs are correlated, which a box of ends cannot know
         self.all, self.tied = list(cases), tied
+        #: why it ended before its last output, else empty
+        self.stopped = stopped
 
     def __iter__(self) -> Iterator[WorstCase]:
         return iter(self.all)
@@ -152,6 +156,8 @@ class WorstCases(Records, Shown):
         title = "least and greatest over all ends of the scatter"
         if self.tied:
             title += "; correlated inputs are taken as free of each other"
+        if self.stopped:
+            title += f"; {self.stopped}"
         return Table(head, rows, title, marks)
 
 
@@ -176,8 +182,16 @@ def worst_case(
     values = job._core.evaluate()
     spreads = spreads_of(job)
     rows = []
-    for number in outputs:  # one by one, so that Ctrl-C is heard between them
-        rows += _core.extremes(job._core, spreads, [(number, True), (number, False)], budget, boxes)
+    stopped = ""
+    try:
+        for number in outputs:
+            both = [(number, True), (number, False)]
+            rows += _core.extremes(job._core, spreads, both, budget, boxes)
+    except KeyboardInterrupt:
+        if not rows:
+            raise
+        stopped = f"stopped by hand after {len(rows) // 2} of {len(outputs)} outputs"
+        outputs = outputs[: len(rows) // 2]
 
     def made(row: Any, quantity: str) -> Worst:
         value, ends, bound, proven, corner, cut, evaluations, outside = row
@@ -198,4 +212,4 @@ def worst_case(
         least, greatest = (made(rows[k], quantity) for k in (2 * i, 2 * i + 1))
         nominal = Value(values[number], quantity, job.units)
         cases.append(WorstCase(name, output, nominal, least, greatest, bounds[0], bounds[1]))
-    return WorstCases(cases, bool(job.correlations))
+    return WorstCases(cases, bool(job.correlations), stopped)

@@ -63,13 +63,18 @@ void study(Hash& hash, const bench::DemoJob& demo, study::Design design, std::in
     hash.add(s.sample(samples / 3));
 }
 
-void sweep(Hash& hash, const job::Job& job, const std::vector<study::Spread>& spreads) {
+// What scatters in the demo, in a job that has most of it.
+void sweep(Hash& hash, const job::Job& job, const bench::DemoJob& demo) {
     std::vector<int> leaves;
     std::vector<std::vector<double>> columns;
-    for (const study::Spread& spread : spreads) {
+    for (const study::Spread& spread : demo.spreads) {
         if (spread.low_leaf >= 0)
             continue;
-        leaves.push_back(spread.leaf);
+        const std::string& path = demo.job.inputs()[static_cast<std::size_t>(spread.leaf)].path;
+        const int leaf = job.leaf(path);
+        if (std::isnan(job.values()[static_cast<std::size_t>(leaf)]))
+            continue; // left out: the outside of a ring that has slices
+        leaves.push_back(leaf);
         columns.emplace_back();
         for (std::uint64_t k = 0; k < 21; ++k)
             columns.back().push_back(study::quantile(
@@ -109,8 +114,10 @@ void inverse(Hash& hash, const bench::DemoJob& demo) {
 void jobs(const Tell& tell, bool brief) {
     const bench::DemoJob& demo = bench::demo_job();
     const job::Job rich = richer(demo.job);
-    for (const auto& [name, job] : {std::pair{std::string("demo"), demo.job}, {"rich", rich}}) {
-        const auto at = [&job = job](job::Level level) { return job.at(level); };
+    for (const auto& named : {std::pair{std::string("demo"), demo.job}, {"rich", rich}}) {
+        const std::string& name = named.first;
+        const job::Job& job = named.second;
+        const auto at = [&job](job::Level level) { return job.at(level); };
         const auto steps = at(job::Level::history);
         tell("job " + name + ", quick", [&](Hash& h) { h.add(at(job::Level::quick).evaluate()); });
         tell("job " + name + ", derivatives", [&](Hash& h) {
@@ -121,8 +128,7 @@ void jobs(const Tell& tell, bool brief) {
         tell("job " + name + ", history", [&](Hash& h) { h.add(steps.evaluate()); });
         tell("job " + name + ", heating",
              [&](Hash& h) { h.add(at(job::Level::heating).evaluate()); });
-        tell("job " + name + ", sweep",
-             [&](Hash& h) { sweep(h, at(job::Level::quick), demo.spreads); });
+        tell("job " + name + ", sweep", [&](Hash& h) { sweep(h, at(job::Level::quick), demo); });
         tell("job " + name + ", balls", [&](Hash& h) {
             for (const std::string& state : job.plan().states) {
                 const bearings::BallByBall balls = job.balls(state);

@@ -11,6 +11,11 @@
 #include "../../cpp/src/heat/detail/seating.hpp"
 #include "../../cpp/src/heat/detail/take_off.hpp"
 #include "../../cpp/src/job/detail/quick.hpp"
+#include "../../cpp/src/joints/detail/bolt_pattern.hpp"
+#include "../../cpp/src/joints/detail/bolted_joint.hpp"
+#include "../../cpp/src/joints/detail/outer_ring.hpp"
+#include "../../cpp/src/joints/detail/plate.hpp"
+#include "../../cpp/src/joints/detail/ring_plate.hpp"
 #include "../../cpp/src/rings/detail/elastic_plastic.hpp"
 #include "../../cpp/src/rings/detail/fit.hpp"
 #include "../../cpp/src/rings/detail/hot_ring.hpp"
@@ -25,20 +30,31 @@
 #include "../../cpp/src/threads/detail/locking.hpp"
 #include "../../cpp/src/threads/detail/stripping.hpp"
 #include "../../cpp/src/threads/detail/tightening.hpp"
+#include "../../cpp/src/tooling/detail/holding_fixture.hpp"
+#include "../../cpp/src/tooling/detail/nut_driver.hpp"
+#include "../../cpp/src/tooling/detail/press_sleeve.hpp"
+#include "../../cpp/src/tooling/detail/puller.hpp"
+#include "../../cpp/src/tooling/detail/weld.hpp"
+#include "../../cpp/src/tooling/detail/wrench.hpp"
 #include "cases.hpp"
 #include "catch.hpp"
+#include "joints_cases.hpp"
 
+#include <algorithm>
 #include <array>
+#include <map>
 #include <tuple>
 
 // What only the baseline can do is no formula: it is done for double.
 namespace archetype {
 void in_baseline(const fitwright::job::LevelCalls& calls, const Number* inputs, Number* outputs,
-                 int count, const fitwright::fields::Context& context, int place,
+                 int count, const fitwright::fields::Context& context, int,
                  fitwright::number::Faults<Number>&) {
-    fitwright::number::Faults<double> faults;
-    fitwright::job::in_baseline(calls, reinterpret_cast<const double*>(inputs),
-                                reinterpret_cast<double*>(outputs), count, context, place, faults);
+    double code = 0.0;
+    double value = 0.0;
+    std::fill_n(outputs, count, Number(0.0));
+    calls.values(reinterpret_cast<const double*>(inputs), reinterpret_cast<double*>(outputs),
+                 static_cast<int>(sizeof(Number) / sizeof(double)), context, code, value);
 }
 } // namespace archetype
 
@@ -75,6 +91,68 @@ void compare(const Inputs& in, std::initializer_list<const char*> metals,
 }
 
 } // namespace
+
+// By the names users know them by: accuracy.test.cpp tapes them.
+archetype::Formula archetype::formula_named(const std::string& name) {
+    static const std::map<std::string, Formula> all{
+        {"rings.thick_ring", &rings::ThickRing::run<Number>},
+        {"rings.fit", &rings::Fit::run<Number>},
+        {"rings.seal", &rings::Seal::run<Number>},
+        {"rings.face_gap", &rings::FaceGap::run<Number>},
+        {"rings.overhang", &rings::Overhang::run<Number>},
+        {"rings.slip", &rings::Slip::run<Number>},
+        {"rings.elastic_plastic_fit", &rings::ElasticPlasticFit::run<Number>},
+        {"rings.stepped", &rings::Stepped::run<Number>},
+        {"rings.nest", &rings::Nest::run<Number>},
+        {"rings.hot_ring", &rings::HotRing::run<Number>},
+        {"heat.oven", &heat::Oven::run<Number>},
+        {"heat.chill", &heat::Chill::run<Number>},
+        {"heat.seating", &heat::Seating::run<Number>},
+        {"heat.take_off", &heat::TakeOff::run<Number>},
+        {"threads.tighten", &threads::Tighten::run<Number>},
+        {"threads.torque", &threads::Torque::run<Number>},
+        {"threads.friction", &threads::Friction::run<Number>},
+        {"threads.breakaway", &threads::Breakaway::run<Number>},
+        {"threads.turn_of_nut", &threads::TurnOfNut::run<Number>},
+        {"threads.stretch", &threads::Stretch::run<Number>},
+        {"threads.scatter", &threads::Scatter::run<Number>},
+        {"threads.stripping", &threads::Stripping::run<Number>},
+        {"threads.nut_growth", &threads::NutGrowth::run<Number>},
+        {"threads.lock_tabs", &threads::LockTabs::run<Number>},
+        {"threads.hand", &threads::Handed::run<Number>},
+        {"stack.wedge", &stack::Squareness::run<Number>},
+        {"bearings.hertz", &bearings::Hertz::run<Number>},
+        {"bearings.line_contact", &bearings::LineContact::run<Number>},
+        {"bearings.mounted", &bearings::Mounted::run<Number>},
+        {"bearings.thrust_equilibrium", &bearings::Thrust::run<Number>},
+        {"bearings.housing_fit", &bearings::HousingFit::run<Number>},
+        {"bearings.pair", &bearings::Pair::run<Number>},
+        {"bearings.dynamic_rating", &bearings::DynamicRating::run<Number>},
+        {"bearings.static_rating", &bearings::StaticRating::run<Number>},
+        {"bearings.reference_life", &bearings::ReferenceLife::run<Number>},
+        {"bearings.roller_rating", &bearings::RollerRating::run<Number>},
+        {"bearings.basic_life", &bearings::BasicLife::run<Number>},
+        {"bearings.modified_life", &bearings::ModifiedLife::run<Number>},
+        {"bearings.creep", &bearings::Creep::run<Number>},
+        {"bearings.frequencies", &bearings::Frequencies::run<Number>},
+        {"bearings.service", &bearings::ServiceModel::run<Number>},
+        {"joints.bolt_pattern", &joints::BoltPattern::run<Number>},
+        {"joints.bolted_joint", &joints::BoltedJoint::run<Number>},
+        {"joints.outer_ring", &joints::OuterRing::run<Number>},
+        {"joints.plate", &joints::BentPlate::run<Number>},
+        {"joints.ring_plate", &joints::RingPlate::run<Number>},
+        {"tooling.column", &tooling::ColumnModel::run<Number>},
+        {"tooling.holding_fixture", &tooling::HoldingFixture::run<Number>},
+        {"tooling.multiplier", &tooling::Multiplier::run<Number>},
+        {"tooling.nut_driver", &tooling::NutDriver::run<Number>},
+        {"tooling.press_sleeve", &tooling::PressSleeve::run<Number>},
+        {"tooling.puller", &tooling::Puller::run<Number>},
+        {"tooling.weld", &tooling::Weld::run<Number>},
+        {"tooling.wrench_adapter", &tooling::WrenchAdapter::run<Number>},
+    };
+    const auto found = all.find(name);
+    return found == all.end() ? nullptr : found->second;
+}
 
 TEST_CASE("every formula needs only the allowed operations of a number", "[number]") {
     auto ring = fields::standard_inputs<rings::ThickRingInputs>();
@@ -262,6 +340,39 @@ TEST_CASE("so do the ratings and lives of a bearing", "[number]") {
     service.inner_load = 1e3;
     const int thrust[] = {1, 0, 0, 0, 0};
     compare<bearings::ServiceModel, bearings::ServiceOutputs>(service, {}, thrust);
+}
+
+TEST_CASE("so do joints and tools", "[number]") {
+    namespace jc = joints_cases;
+    for (const int other : {0, 1}) {
+        const int joint[] = {other, 2, other, other, other, 1 + other};
+        compare<joints::BoltedJoint, joints::BoltedJointOutputs>(
+            jc::bolted_joint(), {"4140", "1045", "1045", "1045", "grey_iron"}, joint);
+        const int plate[] = {other, other, other};
+        compare<joints::BentPlate, joints::PlateOutputs>(jc::plate(), {"1045"}, plate);
+        const int weld[] = {2 + other};
+        compare<tooling::Weld, tooling::WeldOutputs>(jc::weld(), {"1020"}, weld);
+        compare<tooling::ColumnModel, tooling::ColumnOutputs>(jc::column(), {"1045"}, &other);
+        const int puller[] = {other, other, other};
+        compare<tooling::Puller, tooling::PullerOutputs>(jc::puller(), {"4140", "52100", "4140"},
+                                                         puller);
+        const int fixture[] = {other, other, other, other};
+        compare<tooling::HoldingFixture, tooling::HoldingFixtureOutputs>(
+            jc::holding_fixture(), {"4140", "1020", "4140"}, fixture);
+        const int driver[] = {other, other};
+        compare<tooling::NutDriver, tooling::NutDriverOutputs>(jc::nut_driver(), {"4140", "1045"},
+                                                               driver);
+        compare<tooling::Multiplier, tooling::MultiplierOutputs>(jc::multiplier(), {}, driver);
+    }
+    const int five = 4;
+    compare<joints::BoltPattern, joints::BoltPatternOutputs>(jc::bolt_pattern(), {}, &five);
+    const auto metals = {"1045", "52100", "ductile_iron", "4140", "ductile_iron"};
+    compare<joints::RingPlate, joints::RingPlateOutputs>(jc::ring_plate(), metals);
+    compare<joints::OuterRing, joints::OuterRingOutputs>(jc::outer_ring(),
+                                                         {"52100", "ductile_iron"});
+    compare<tooling::PressSleeve, tooling::PressSleeveOutputs>(jc::press_sleeve(),
+                                                               {"1045", "52100"});
+    compare<tooling::WrenchAdapter, tooling::WrenchAdapterOutputs>(jc::wrench_adapter(), {});
 }
 
 TEST_CASE("so does drawing a sample", "[number]") {

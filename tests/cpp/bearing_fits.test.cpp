@@ -31,34 +31,34 @@ double growth_of_view(double outside, double raceway, double force, double speed
                       double ring_t) {
     const auto& ms = cases::metal("4340");
     const auto& mr = cases::metal("52100");
-    const double d = 0.080036;
+    const double d = 0.080036; // seat
+    const double b = 0.079994; // bore
     const double di = 0.030;
     const double es = materials::at(ms.modulus, shaft_t);
     const double er = materials::at(mr.modulus, ring_t);
     const double shaft_warm = materials::free_growth(ms, 1.0, shaft_t);
     const double ring_warm = materials::free_growth(mr, 1.0, ring_t);
     const double pi = 3.14159265358979;
-    const auto spin = [&](double rho, double nu, double e, double a, double b, double r) {
-        const double hole = a * a * b * b / (r * r);
+    const auto spin = [&](double rho, double nu, double e, double in, double out, double r) {
+        const double hole = in * in * out * out / (r * r);
         return rho * speed * speed * r * (3 + nu) * (1 - nu) / (4 * e) *
-               (a * a + b * b + (1 + nu) / (1 - nu) * hole - (1 + nu) / (3 + nu) * r * r);
+               (in * in + out * out + (1 + nu) / (1 - nu) * hole - (1 + nu) / (3 + nu) * r * r);
     };
-    const double ring_axial = -force / (pi / 4 * (outside * outside - d * d));
+    const double ring_axial = -force / (pi / 4 * (outside * outside - b * b));
     const double shaft_axial = force / (pi / 4 * (d * d - di * di));
-    const double left = 0.080036 - 0.079994 - 0.8 * (1.6e-6 + 1.6e-6) +
-                        d * (shaft_warm - ring_warm) -
-                        (spin(mr.density, mr.poisson, er, d / 2, outside / 2, d / 2) -
+    const double left = d - b - 0.8 * (1.6e-6 + 1.6e-6) + d * (shaft_warm - ring_warm) -
+                        (spin(mr.density, mr.poisson, er, b / 2, outside / 2, b / 2) -
                          spin(ms.density, ms.poisson, es, di / 2, d / 2, d / 2)) +
-                        d * (ring_axial * mr.poisson / er - shaft_axial * ms.poisson / es);
+                        b * ring_axial * mr.poisson / er - d * shaft_axial * ms.poisson / es;
     const double cs = (d * d + di * di) / (d * d - di * di) - ms.poisson;
-    const double cr = (outside * outside + d * d) / (outside * outside - d * d) + mr.poisson;
-    const double p = left / (d * (cs / es + cr / er));
-    const double a2 = d * d / 4;
+    const double cr = (outside * outside + b * b) / (outside * outside - b * b) + mr.poisson;
+    const double p = left / (d * cs / es + b * cr / er);
+    const double a2 = b * b / 4;
     const double b2 = outside * outside / 4;
     const double r = raceway / 2;
     const double by_pressure =
         2 * p * a2 / (b2 - a2) * ((1 - mr.poisson) * r + (1 + mr.poisson) * b2 / r) / er;
-    return by_pressure + spin(mr.density, mr.poisson, er, d / 2, outside / 2, r) -
+    return by_pressure + spin(mr.density, mr.poisson, er, b / 2, outside / 2, r) -
            raceway * mr.poisson * ring_axial / er + raceway * ring_warm;
 }
 

@@ -2,6 +2,7 @@
 // job. (Contact and bearing have their own files.)
 #include "cases.hpp"
 #include "catch.hpp"
+#include "joints_cases.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -234,6 +235,49 @@ TEST_CASE("derivatives of ratings, lives, creep and frequencies", "[derivatives]
     for (const int turning : {0, 1})
         for (const int control : {0, 1})
             compare("bearings.frequencies", heard, {}, {turning, control});
+}
+
+TEST_CASE("derivatives of joints and tools", "[derivatives]") {
+    namespace jc = joints_cases;
+    const auto layers = {"4140", "1045", "1045", "1045", "grey_iron", "1045", "1045", "1045"};
+    auto joint = jc::bolted_joint();
+    joint.thread.temperature = joint.layer1.temperature = 33.0; // 20 deg is a knot of tables
+    for (const int kind : {0, 1})
+        compare("joints.bolted_joint", joint, layers, {0, 2, kind, kind, kind, 1 + kind});
+    compare("joints.bolt_pattern", jc::bolt_pattern(), {}, {4});
+    for (const int edge : {0, 1})
+        for (const int inner : {0, 1, 2, 3})
+            compare("joints.plate", jc::plate(), {"1045"}, {edge, inner, 0},
+                    {"centre_load", "centre_diameter"}); // it has a hole
+    auto plated = jc::ring_plate();
+    plated.pocket.shim = 1e-5;
+    plated.bolt.shank_length = 0.005;
+    compare("joints.ring_plate", plated, {"1045", "52100", "ductile_iron", "4140", "ductile_iron"},
+            {0}, {"bolts"});
+    compare("joints.outer_ring", jc::outer_ring(), {"52100", "ductile_iron"}, {},
+            {"axial_gap"}); // it is clamped
+    compare("tooling.column", jc::column(), {"1045"}, {0});
+    auto weld = jc::weld();
+    weld.temperature = 33.0;
+    for (const int pattern : {0, 1, 2, 3})
+        compare("tooling.weld", weld, {"1020"}, {pattern}, {"welds"});
+    auto sleeve = jc::press_sleeve();
+    sleeve.temperature = 33.0;
+    compare("tooling.press_sleeve", sleeve, {"1045", "52100"}, {1});
+    for (const int legs : {0, 1})
+        compare("tooling.puller", jc::puller(), {"4140", "52100", "4140"}, {0, legs, 1});
+    auto fixture = jc::holding_fixture();
+    fixture.bolt.shank_length = 0.005;
+    fixture.bolt.temperature = 33.0;
+    for (const int axis : {0, 1})
+        compare("tooling.holding_fixture", fixture, {"4140", "1020", "4140"}, {axis, 0, 0, 1},
+                {"plate.bolts", "plate.weld_sides"});
+    for (const int teeth : {0, 1})
+        compare("tooling.nut_driver", jc::nut_driver(), {"4140", "1045"}, {teeth, 0},
+                {"teeth", "nut.slots"});
+    compare("tooling.wrench_adapter", jc::wrench_adapter(), {});
+    for (const int turns : {0, 1})
+        compare("tooling.multiplier", jc::multiplier(), {}, {turns, 0});
 }
 
 TEST_CASE("every derivative of the whole job agrees with finite differences", "[job]") {

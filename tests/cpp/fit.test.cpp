@@ -167,10 +167,10 @@ TEST_CASE("the two faces meet: what ring and shaft move makes up the interferenc
 }
 
 TEST_CASE("clamp and grip act on each other by one reciprocal law", "[fit]") {
-    // Maxwell-Betti. The clamp N parts the faces by force_loss N on diameter, against which the
-    // pressure p works p pi d L force_loss N/2; the pressure shortens ring less shaft by
-    // coupling p L, along which the clamp works N coupling p L. Both works are one:
-    // pi d force_loss/2 = coupling.
+    // Maxwell-Betti. The clamp N moves each face by its loss N on diameter, against which the
+    // pressure p works p pi d L loss N/2, d the face's own; the pressure shortens ring less shaft
+    // by coupling p L, along which the clamp works N coupling p L. Both works are one:
+    // pi (seat shaft_loss + bore ring_loss)/2 = coupling.
     auto in = cases::fit();
     in.interference = in.shaft.seat - in.ring.bore;
     const Slopes s = slopes(in);
@@ -182,7 +182,6 @@ TEST_CASE("clamp and grip act on each other by one reciprocal law", "[fit]") {
         (s.of(&FitOutputs<double>::shaft_strain, by) - s.of(&FitOutputs<double>::ring_strain, by)) /
         s.of(&FitOutputs<double>::pressure, by);
     CHECK(force_loss > 0.0);
-    CHECK(fields::pi * in.shaft.seat * force_loss / 2.0 == Approx(coupling).epsilon(1e-12));
 
     // And the joint that the stack works with says the same.
     number::Faults<double> faults;
@@ -190,6 +189,9 @@ TEST_CASE("clamp and grip act on each other by one reciprocal law", "[fit]") {
         joint_of(JointInputs<double>{0.03, 1.0, 1.0, 70.0, 0.080038, 0.0, 38e-6, 0.0, 78.0},
                  in.ring, shaft_metal, ring_metal, {0, 0}, faults);
     CHECK(j.ring_force_loss + j.shaft_force_loss == Approx(force_loss).epsilon(1e-12));
+    CHECK(fields::pi / 2.0 *
+              (in.shaft.seat * j.shaft_force_loss + in.ring.bore * j.ring_force_loss) ==
+          Approx(coupling).epsilon(1e-12));
     CHECK(j.length_coupling == Approx(coupling).epsilon(1e-12));
 }
 

@@ -1,6 +1,6 @@
 // The solver does not know where stiffness comes from, and what it must bear at the ends of what is
 // allowed; in a study it runs lane by lane.
-#include "../../cpp/src/bodies/detail/bars.hpp"
+#include "../../cpp/src/stack/detail/bar_stack.hpp"
 #include "../../cpp/src/stack/detail/history_path.hpp"
 #include "catch.hpp"
 #include "history_cases.hpp"
@@ -136,7 +136,7 @@ TEST_CASE("a condensed body plugs in where bars did", "[history]") {
                state(0),
                step(StepKind::loosen)};
     const auto bars = stack::history(h);
-    Steps<double, Condensed> steps;
+    Steps<double, BarStack<double, Condensed>> steps;
     HistoryResult<double> full;
     REQUIRE(steps.run(h, full));
     for (std::size_t k = 2; k < h.steps.size(); ++k)

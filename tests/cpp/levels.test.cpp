@@ -3,6 +3,7 @@
 #include "levels.hpp"
 #include "cases.hpp"
 #include "catch.hpp"
+#include "joints_cases.hpp"
 
 #include <cstring>
 #include <fitwright/bearings/hertz.hpp>
@@ -403,6 +404,96 @@ TEST_CASE("a whole job gives the bits of double at every level", "[levels]") {
         CHECK(same(here.derivatives, first.derivatives));
         CHECK(here.one_sided == first.one_sided);
     });
+}
+
+TEST_CASE("so does every model of joints and tools", "[levels]") {
+    namespace jc = joints_cases;
+    auto joint = jc::bolted_joint();
+    compare("joints.bolted_joint",
+            Samples<joints::BoltedJointInputs<double>>(joint, 0.03,
+                                                       {{&joint.load, 5e3, 40e3},
+                                                        {&joint.load_low, -5e3, 4e3},
+                                                        {&joint.bolt.shank_length, 0.0, 0.03}},
+                                                       &joint)
+                .all,
+            {"4140", "1045", "1045", "1045", "grey_iron", "1045", "1045", "1045"},
+            {0, 2, 0, 1, 0, 2});
+    auto pattern = jc::bolt_pattern();
+    compare("joints.bolt_pattern",
+            Samples<joints::BoltPatternInputs<double>>(pattern, 0.1, {}, &pattern).all, {}, {4});
+    auto plate = jc::plate();
+    for (const int inner : {0, 1, 2, 3})
+        compare("joints.plate",
+                Samples<joints::PlateInputs<double>>(plate, 0.02, {{&plate.radius, 0.065, 0.09}},
+                                                     &plate)
+                    .all,
+                {"1045"}, {inner % 2, inner, 0});
+    // Contacts open and close from sample to sample; lanes of one pack differ in it.
+    auto ring = jc::ring_plate();
+    compare("joints.ring_plate",
+            Samples<joints::RingPlateInputs<double>>(ring, 0.01,
+                                                     {{&ring.ring.width, 0.0299, 0.0302},
+                                                      {&ring.pocket.depth, 0.030, 0.030},
+                                                      {&ring.bolts, 12.0, 12.0},
+                                                      {&ring.thrust_to_plate, 0.0, 200e3},
+                                                      {&ring.thrust_to_shoulder, 0.0, 200e3}},
+                                                     &ring)
+                .all,
+            {"1045", "52100", "ductile_iron", "4140", "ductile_iron"}, {0});
+    auto seat = jc::outer_ring();
+    compare("joints.outer_ring",
+            Samples<joints::OuterRingInputs<double>>(seat, 0.0,
+                                                     {{&seat.housing.bore, 0.15990, 0.16010},
+                                                      {&seat.clamp_at_bolts, 1.0, 2.0},
+                                                      {&seat.clamp_between_bolts, -1.0, 1.0}},
+                                                     &seat)
+                .all,
+            {"52100", "ductile_iron"});
+    auto strut = jc::column();
+    compare("tooling.column",
+            Samples<tooling::ColumnInputs<double>>(
+                strut, 0.05, {{&strut.length, 0.0, 3.0}, {&strut.load, 1e3, 300e3}}, &strut)
+                .all,
+            {"1045"}, {0});
+    auto weld = jc::weld();
+    compare("tooling.weld",
+            Samples<tooling::WeldInputs<double>>(weld, 0.1, {{&weld.welds, 1.0, 1.0}}, &weld).all,
+            {"1020"}, {1});
+    auto sleeve = jc::press_sleeve();
+    compare("tooling.press_sleeve",
+            Samples<tooling::PressSleeveInputs<double>>(sleeve, 0.05, {}, &sleeve).all,
+            {"1045", "52100"}, {0});
+    auto puller = jc::puller();
+    compare("tooling.puller", Samples<tooling::PullerInputs<double>>(puller, 0.02, {}, &puller).all,
+            {"4140", "52100", "4140"}, {0, 1, 1});
+    auto fixture = jc::holding_fixture();
+    compare("tooling.holding_fixture",
+            Samples<tooling::HoldingFixtureInputs<double>>(
+                fixture, 0.05,
+                {{&fixture.plate.bolts, 8.0, 8.0}, {&fixture.plate.weld_sides, 1.0, 1.0}}, &fixture)
+                .all,
+            {"4140", "1020", "4140"}, {1, 0, 0, 1});
+    auto driver = jc::nut_driver();
+    compare("tooling.nut_driver",
+            Samples<tooling::NutDriverInputs<double>>(driver, 0.02,
+                                                      {{&driver.teeth, 4.0, 4.0},
+                                                       {&driver.nut.slots, 4.0, 4.0},
+                                                       {&driver.inside, 0.1049, 0.1054}},
+                                                      &driver)
+                .all,
+            {"4140", "1045"}, {0, 0});
+    auto wrench = jc::wrench_adapter();
+    compare("tooling.wrench_adapter",
+            Samples<tooling::WrenchAdapterInputs<double>>(wrench, 0.1, {{&wrench.angle, -3.0, 3.0}},
+                                                          &wrench)
+                .all,
+            {});
+    auto gear = jc::multiplier();
+    compare("tooling.multiplier",
+            Samples<tooling::MultiplierInputs<double>>(gear, 0.05, {{&gear.efficiency, 0.88, 0.90}},
+                                                       &gear)
+                .all,
+            {}, {1, 0});
 }
 
 TEST_CASE("a study tells the same at every level, on any threads, in any blocks", "[levels]") {

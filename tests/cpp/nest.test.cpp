@@ -226,7 +226,7 @@ TEST_CASE("a nest of two is the fit", "[nest]") {
     two.layer2.temperature = in.ring_temperature;
     const auto area = [](double a, double b) { return fields::pi / 4.0 * (b * b - a * a); };
     two.layer1.axial_stress = in.axial_force / area(in.shaft.bore, in.shaft.seat);
-    two.layer2.axial_stress = -in.axial_force / area(in.shaft.seat, in.ring.outside);
+    two.layer2.axial_stress = -in.axial_force / area(in.ring.bore, in.ring.outside);
     two.speed = in.speed;
     const auto out = nest(two, {&steel, &bearing_steel});
     CHECK(out.contact1.pressure == Approx(pair.pressure).epsilon(1e-11));

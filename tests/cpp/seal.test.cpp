@@ -76,12 +76,12 @@ TEST_CASE("a seal on a ring of a fit moves by the outside growth of the fit") {
     const FitInputs<double> fit_in = cases::fit();
     const FitOutputs<double> held = fit(fit_in, cases::metal("4340"), cases::metal("52100"));
     auto in = fields::standard_inputs<SealInputs>();
-    in.rotor.bore = fit_in.shaft.seat; // rings.fit counts the ring from the seat diameter
+    in.rotor.bore = fit_in.ring.bore;
     in.rotor.outside = fit_in.ring.outside;
     in.rotor.fit_pressure = held.pressure;
     in.rotor.axial_stress =
         -fit_in.axial_force /
-        (fields::pi / 4 * (std::pow(fit_in.ring.outside, 2) - std::pow(fit_in.shaft.seat, 2)));
+        (fields::pi / 4 * (std::pow(fit_in.ring.outside, 2) - std::pow(fit_in.ring.bore, 2)));
     in.rotor.temperature = fit_in.ring_temperature;
     in.speed = fit_in.speed;
     in.stator.diameter = 0.1056;

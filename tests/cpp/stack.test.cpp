@@ -185,8 +185,8 @@ TEST_CASE("springs in series: heat on a ring adds L alpha dT over compliance", "
     CHECK(later(job, {{"states.later.lags.nut", 10.0}}) == Approx(built + nut).epsilon(1e-10));
     // A millimetre of ring is a millimetre of ring and of shaft.
     const double longer = later(job, {{"rings.sleeve.length", 0.051}}, "stack.compliance") - soft;
-    const double d = 0.080 - 30e-6; // a ring is taken from the seat on
-    const double wanted = 0.001 / 205e9 * (1.0 / area(d, 0.1) + 1.0 / area(0.03, d));
+    const double wanted =
+        0.001 / 205e9 * (1.0 / area(0.080, 0.1) + 1.0 / area(0.03, 0.080 - 30e-6));
     CHECK(longer / wanted == Approx(1.0).epsilon(1e-9));
 }
 
@@ -211,8 +211,7 @@ TEST_CASE("thrust unloads the nut by the share of what it presses", "[stack]") {
     const job::Job job = joint(bars, -30e-6);
     const double built = value(job, "built", "nut.force");
     const double soft = value(job, "later", "stack.compliance");
-    const double d = 0.080 - 30e-6;
-    const double pressed = (0.050 / area(d, 0.1) + 0.5 * 0.020 / area(d, 0.104)) / 205e9;
+    const double pressed = (0.050 / area(0.080, 0.1) + 0.5 * 0.020 / area(0.080, 0.104)) / 205e9;
     const cases::Values thrust = {{"states.later.thrust", 8e3}};
     const double force = later(job, thrust);
     CHECK(force == Approx(built - 8e3 * pressed / soft).epsilon(1e-10));
@@ -240,10 +239,9 @@ TEST_CASE("a fit and its clamp are solved together", "[stack]") {
         }
         // What thread and nut give, from the compliance that is not rings and shaft.
         double rest = value(job, state, "stack.compliance");
-        const double d = 0.080040;
         for (const auto& [o, l] :
              {std::pair{0.100, 0.050}, std::pair{0.104, 0.020}, std::pair{0.098, 0.030}})
-            rest -= l / 205e9 * (1.0 / area(d, o) + 1.0 / area(0.030, d));
+            rest -= l / 205e9 * (1.0 / area(0.080, o) + 1.0 / area(0.030, 0.080040));
         return sum + rest * n;
     };
     job::Job hot = tight;

@@ -144,9 +144,13 @@ def test_worst_case_holds_every_sample(demo):
         demo._core, demo._file, {p: s for p, s in demo.spreads.items() if s.shape != "normal"}
     )
     # All boxes: von Mises stress in the trip has a flat hollow inside the box, found by halving.
-    found = job.worst_case()
+    states = ("cold_build", "trip")
+    answers = [job.worst_case(state) for state in states]
+    found = {(case.state, case.path): case for answer in answers for case in answer}
     study = job.study(50_000, level="quick", progress=False)
     for f in study:
+        if f.state not in states:
+            continue
         case = found[f.state, f.path]
         slack = 1e-9 * max(abs(f.statistics.least), abs(f.statistics.greatest))
         assert case.least.value <= f.statistics.least + slack
@@ -155,7 +159,7 @@ def test_worst_case_holds_every_sample(demo):
             # The bound is beyond the value, and close by where it is told to be proven.
             assert sign * float(worst.bound) <= sign * float(worst.value)
             assert worst.gap == 0.0 or not worst.proven
-    assert "proven: a corner" in str(found)
+    assert "proven: a corner" in str(answers[0])
     # What rests on running balls and on the nut's drive is searched and not bounded.
     searched = (
         "static_safety",
@@ -169,12 +173,12 @@ def test_worst_case_holds_every_sample(demo):
     )
     ends = [
         w
-        for case in found
+        for case in found.values()
         for w in (case.least, case.greatest)
         if w.gap < float("inf") and not case.path.endswith(searched)
     ]
     assert sum(w.proven for w in ends) > 0.9 * len(ends)
-    assert len(ends) > 300
+    assert len(ends) > 100
 
 
 def test_worst_case_of_one_output(demo):
@@ -271,12 +275,11 @@ def test_a_pass_rate_minds_that_inputs_scatter_together():
     pair = '["nut.thread_friction", "nut.face_friction"]'
     text = text.replace('at_least = "8 kN"', 'at_least = "25 kN"')
     text = text.replace('value = "79.999 mm"', 'value = "79.990 mm"')  # nothing else is at risk
-    tied = fw.Job.loads(f"{text}\n[[correlation]]\nbetween = {pair}\nvalue = 0.95\n")
-    jobs = (tied, fw.Job.loads(text))
+    jobs = [
+        fw.Job.loads(f"{text}\n[[correlation]]\nbetween = {pair}\nvalue = {value}\n")
+        for value in (0.95, 0)
+    ]
     rates = [j.study(50_000, level="quick", progress=False).pass_rate for j in jobs]
     assert rates[0] < rates[1]
-    least = [
-        j.reuse_limits("nut.torque", at=0.5, samples=8192).table().rows
-        for j in (tied, fw.Job.loads(text))
-    ]
+    least = [j.reuse_limits("nut.torque", at=0.5, samples=8192).table().rows for j in jobs]
     assert least[0] != least[1]

@@ -55,7 +55,7 @@ def edit(demo_text):
 SEAT = 'diameter = { value = "80.036 mm", spread = "normal", deviation = "1.5 um" }'
 SLEEVE_BORE = 'bore = { value = "79.999 mm", spread = "normal", deviation = "2 um" }'
 SLEEVE_OVEN = 'oven = { value = "110 degC", spread = "normal", deviation = "4 K" }'
-TORQUE = 'torque = { value = "830 N m", spread = "normal", deviation = "20 N m" }'
+TORQUE = 'torque = { value = "840 N m", spread = "normal", deviation = "20 N m" }'
 MU = 'friction = { value = "0.15", low = "0.12", high = "0.18", spread = "triangular" }'
 INNER = 'inner_rings = ["inner_thrust", "inner_back"]'
 CLEARANCE = 'clearance = { value = "150 um", spread = "uniform", low = "140 um", high = "160 um" }'
@@ -76,7 +76,7 @@ ONE = [
     ("balls = 15\n", "", "bearing.balls", "must be given (number of balls)"),
     # dimensions and units
     (TORQUE, 'torque = "600 J"', "nut.torque", "a unit of energy"),
-    (TORQUE, 'torque = "350 lb m"', "nut.torque", "pounds of force are lbf"),
+    ('thrust = "4 kN"', 'thrust = "900 lb"', "states.start.thrust", "force are lbf"),
     (TORQUE, "torque = 820", "nut.torque", "820 has no unit"),
     ('thrust = "4 kN"', 'thrust = "600 Nm"', "states.start.thrust", "not a unit of force"),
     ('speed = "11000 rpm"', "speed = 11000", "states.full_load.speed", "11000 has no unit"),
@@ -418,7 +418,7 @@ def test_a_hundred_megabytes(tmp_path):
     file = tmp_path / "large.toml"
     with file.open("wb") as stream:
         stream.truncate(100 * 1024 * 1024)
-    refused(file, "is 104857600 bytes long; a job file has at most 1000000")
+    refused(file, "is 104857600 bytes long; a job file has at most 500000")
     with pytest.raises(fw.InputError, match="is longer than"):
         fw.Job.loads("#" * 2_000_000)
 
@@ -441,8 +441,10 @@ def test_a_hundred_megabytes(tmp_path):
     ids=lambda text: text[:10].strip(),
 )
 def test_deeply_nested_or_otherwise_hostile(text):
+    refused = "nested too deeply|not TOML|a line has at most|longer than|begin with a bracket"
+
     def load():
-        with pytest.raises(fw.InputError, match=r"nested too deeply|not TOML|a line has at most"):
+        with pytest.raises(fw.InputError, match=refused):
             fw.Job.loads(text)
 
     # By the size of the text, and not by its square.

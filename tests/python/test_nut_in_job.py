@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 MISS = 'miss = "0.3 deg"\n'
-WINDOW = 'torque_window_low = "740 N m"\ntorque_window_high = "920 N m"\n'
+WINDOW = 'torque_window_low = "740 N m"\ntorque_window_high = "930 N m"\n'
 
 
 @pytest.fixture(scope="module")
@@ -85,12 +85,12 @@ def test_no_window_no_chance(demo_text):
         ("tabs = 17\n", "tabs = 17.5\n", "lock.tabs: must be a whole number"),
         ("tabs = 17\n", "tabs = 361\n", "lock.tabs: must be a whole number from 1 to 360"),
         (
-            'torque_window_high = "920 N m"\n',
+            'torque_window_high = "930 N m"\n',
             "",
             "nut.torque_window_high: must be given with torque_window_low",
         ),
         (
-            'torque_window_high = "920 N m"',
+            'torque_window_high = "930 N m"',
             'torque_window_high = "740 N m"',
             "nut.torque_window_high: must be above torque_window_low",
         ),

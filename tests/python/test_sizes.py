@@ -500,7 +500,7 @@ def test_refusals_name_field_value_and_way_out():
         ),
         (lambda: sizes.measured(["80 mm", "8 mm"]), "8 mm is no second reading of 80 mm"),
         (lambda: sizes.limits("80 q6"), "no such letter there.*nearest: p6, r6"),
-        (lambda: sizes.limits(80), "size: 80 must be text like"),
+        (lambda: sizes.limits(80), "size: 80 must be text"),
         (lambda: sizes.limits("4000 h6"), "not above 3150 mm"),
         (lambda: sizes.limits_of("m5", [0.08, 80.0]), r"nominal\[1\]: nominal size 80000 mm must"),
         (lambda: sizes.limits_of("m5", "80"), 'nominal: "80" has no unit'),

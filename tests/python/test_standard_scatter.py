@@ -127,15 +127,15 @@ def test_what_contradicts_the_standard_says_what_else_to_tell(text):
 def test_the_linear_budget_knows_what_is_tied(demo):
     """Preload hangs on both frictions: tied as one tin they scatter it more than free ones."""
     study = demo.study(40_000, level="quick", outputs=["nut.preload"], progress=False)
-    matrix, shares, linear, _ = study._linear("quick")
-    number = demo._core.output("cold_build", "nut.preload")
-    parts = dict(zip(demo.spreads, matrix[number], strict=True))
+    preload = ("cold_build", "nut.preload")
+    linear = study._linear(*preload)
+    parts = dict(zip(demo.spreads, linear.effects, strict=True))
     a, b = parts["nut.thread_friction"], parts["nut.face_friction"]
     others = sum(v**2 for p, v in parts.items() if "friction" not in p or "rings" in p)
-    assert linear[number] == pytest.approx(np.sqrt(a**2 + b**2 + 1.6 * a * b + others))
-    assert sum(shares[number]) == pytest.approx(1.0)
-    sampled = study["cold_build", "nut.preload"].statistics.deviation
-    assert linear[number] == pytest.approx(sampled, rel=0.04)
+    assert linear.budget == pytest.approx(np.sqrt(a**2 + b**2 + 1.6 * a * b + others))
+    assert sum(linear.shares) == pytest.approx(1.0)
+    sampled = study[preload].statistics.deviation
+    assert linear.budget == pytest.approx(sampled, rel=0.04)
 
 
 def test_expansion_widens_what_the_study_says(demo):

@@ -314,7 +314,7 @@ def test_worst_samples_of_a_finding_of_the_history(whole):
     [
         ({"fast": 100}, "levels", '"fast" is not a level; there are quick, history, heating'),
         ({}, "levels", "must be a table of level and samples"),
-        (100, "levels", "must be a table of level and samples"),
+        (100, "levels", "100 must be a table (dict) with names as keys"),
         ({"history": 0}, "levels.history", "0 must be a whole number above 0"),
         ({"history": "many"}, "levels.history", "'many' must be a number of samples"),
         ({"history": True}, "levels.history", "True must be a number of samples"),

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import re
-
 import numpy as np
 import pint
 import pytest
-from fitwright import units
+from fitwright import InputError, units
 from fitwright.units import QUANTITIES, UnitProblem, from_si, parse, shown, to_si
 
 Q = pint.get_application_registry().Quantity
@@ -125,8 +123,6 @@ def test_strings_a_shop_writes(text, quantity, si):
         ("0.6 kJ", "torque", "is a unit of energy"),
         ("183 Hz", "speed", 'Hz counts cycles.*a speed is written "11000 rpm"'),
         ("183 1/s", "speed", "does not say what turns"),
-        ("350 lb m", "torque", "is not a unit of torque.*pounds of force are lbf"),
-        ("350 ft-lb", "force", "is not a unit of force"),
         ("5000 lb", "force", "pounds of force are lbf"),
         ("15 %", "ratio", r"plain number without a unit \(15 % is 0.15\)"),
         ("15%", "ratio", "plain number without a unit"),
@@ -142,10 +138,6 @@ def test_strings_a_shop_writes(text, quantity, si):
         ("mm", "size", "is not a number with a unit"),
         ("1,5 mm", "size", "has a comma; a decimal is written with a point"),
         ("1,500 mm", "size", "has a comma"),
-        ("3 1/0 in", "size", "divides by nothing"),
-        ("3 1/2", "size", "is not a unit of length"),
-        ("0,05 mm", "size", 'a point, like "0.05 mm"'),
-        ("0 tpi", "size", "must be above zero"),
         ("20 kN", "stress", "is not a unit of stress"),
         ("80 furlongs_per_fish", "size", "is not a unit of length"),
         ("1 mm**99999999", "size", "is not a unit of length"),
@@ -231,5 +223,5 @@ def test_wrong_unit_to_show_in():
         from_si(1e6, "stress", "kN")
     with pytest.raises(UnitProblem, match="is not a temperature scale"):
         from_si(20.0, "temperature", "kelvin")
-    with pytest.raises(ValueError, match=re.escape('units="imperial": must be "metric" or "inch"')):
+    with pytest.raises(InputError, match='units: \'imperial\' must be "metric" or "inch"'):
         units.shop_unit("size", "imperial")

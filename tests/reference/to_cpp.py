@@ -39,7 +39,17 @@ from pathlib import Path
 from typing import Any
 
 HERE = Path(__file__).resolve().parent
-ROOMS = ("rings", "heat", "materials", "threads", "stack", "bearings", "ratings")
+ROOMS = (
+    "rings",
+    "heat",
+    "materials",
+    "threads",
+    "stack",
+    "bearings",
+    "ratings",
+    "joints",
+    "tooling",
+)
 FINITE_ELEMENTS = "two independent finite-element programs"
 STATUSES = (
     "published",

@@ -25,6 +25,7 @@ struct BatchSlice {
     const double* high;
     const unsigned char* flags; // low_excluded, or_worked_out
     double* workspace;          // 64-byte aligned, (inputs + outputs) packs
+    const Stop* stop = nullptr; // asked now and then; the rest of the slice is then left out
 };
 
 template <class Level>
@@ -34,10 +35,15 @@ struct JacobianWork {
     const double* inputs;
     int input_count, output_count;
     double* outputs;
-    double* derivatives; // outputs x inputs
+    double* derivatives; // rows x leaves
     double* workspace;   // 64-byte aligned
     bool one_sided;      // answer: some derivative holds on one side only
     double code;         // answer: first broken rule
+    // Which outputs by which inputs, by number; null: all of them.
+    const int* rows = nullptr;
+    int row_count = 0;
+    const int* leaves = nullptr;
+    int leaf_count = 0;
 };
 template <class Level>
 void jacobian_passes(Formulas<Level>, JacobianWork&, const Context&);

@@ -17,7 +17,11 @@ FaultPlace batch_slice(Formulas<Level> formulas, const BatchSlice& s, const Cont
     for (int i = 0; i < s.input_count; ++i)
         if (s.strides[i] == 0)
             in[i] = L(s.columns[i][0]);
+    constexpr int seldom = 16; // packs of a quick formula between two questions
+    int packs = 0;
     for (std::int64_t k = s.begin; k < s.end; k += L::width) {
+        if (++packs % seldom == 0 && asked_to_stop(s.stop))
+            return {-1, 0.0};
         const std::int64_t left = s.end - k < L::width ? s.end - k : L::width;
         Faults<L> faults;
         for (int i = 0; i < s.input_count; ++i) {
@@ -67,23 +71,29 @@ void jacobian_passes(Formulas<Level> formulas, JacobianWork& w, const Context& c
         in[i] = D(w.inputs[i]);
     w.one_sided = false;
     w.code = 0.0;
-    for (int first = 0; first < w.input_count; first += D::directions) {
-        const int last =
-            first + D::directions < w.input_count ? first + D::directions : w.input_count;
+    const int leaves = w.leaves == nullptr ? w.input_count : w.leaf_count;
+    const int rows = w.rows == nullptr ? w.output_count : w.row_count;
+    for (int first = 0; first < leaves; first += D::directions) {
+        const int last = first + D::directions < leaves ? first + D::directions : leaves;
         for (int i = first; i < last; ++i)
-            in[i].d.set_lane(i - first, 1.0);
+            in[w.leaves == nullptr ? i : w.leaves[i]].d.set_lane(i - first, 1.0);
         Faults<D> faults;
         formulas.dual(in, out, context, faults);
+        if (context.stopped())
+            return;
         w.one_sided = w.one_sided || faults.one_sided;
         if (w.code == 0.0)
             w.code = faults.code;
-        for (int j = 0; j < w.output_count; ++j) {
+        for (int j = 0; j < w.output_count; ++j)
             w.outputs[j] = out[j].value;
+        for (int j = 0; j < rows; ++j) {
+            const D& row = out[w.rows == nullptr ? j : w.rows[j]];
+            double* to = w.derivatives + static_cast<std::int64_t>(j) * leaves;
             for (int i = first; i < last; ++i)
-                w.derivatives[j * w.input_count + i] = out[j].d.lane(i - first);
+                to[i] = row.d.lane(i - first);
         }
         for (int i = first; i < last; ++i)
-            in[i].d = typename D::Directions(0.0);
+            in[w.leaves == nullptr ? i : w.leaves[i]].d = typename D::Directions(0.0);
     }
 }
 

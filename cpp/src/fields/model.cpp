@@ -1,5 +1,6 @@
 // Serving models: paths, range checks, one evaluation, batches and derivatives.
 #include "at_level.hpp"
+#include "fault_path.hpp"
 #include "kernels.hpp"
 #include "parallel.hpp"
 #include <algorithm>
@@ -100,6 +101,14 @@ std::string path_of_fault(const Model& model, const std::vector<Leaf>& leaves, c
     return place.empty() ? field : field.empty() ? place : place + "." + field;
 }
 
+} // namespace
+
+std::string path_of_fault(const Model& model, const Fault& fault) {
+    return path_of_fault(model, leaves_of(*model.inputs), fault);
+}
+
+namespace {
+
 [[noreturn]] void raise(const Model& model, const std::vector<Leaf>& leaves, const Fault& fault,
                         const std::string& where) {
     throw DomainError({{path_of_fault(model, leaves, fault) + where, fault_text(fault)}});
@@ -132,7 +141,8 @@ void evaluate(const Model& model, const double* inputs, double* outputs, const C
     evaluate_at(model, inputs, outputs, context, "");
 }
 
-void evaluate(const Model& model, const Batch& batch, const Context& context, int threads) {
+void evaluate(const Model& model, const Batch& batch, const Context& context, int threads,
+              const Between& between) {
     const std::vector<Leaf> leaves = leaves_of(*model.inputs);
     const std::vector<Leaf> outputs = leaves_of(*model.outputs);
     const std::size_t n = leaves.size();
@@ -162,9 +172,9 @@ void evaluate(const Model& model, const Batch& batch, const Context& context, in
     std::vector<FaultPlace> found(static_cast<std::size_t>(slices), FaultPlace{-1, 0.0});
     const std::size_t width = static_cast<std::size_t>(number::lane_count);
     std::vector<AlignedDoubles> workspaces;
-    for (int t = 0; t < threads; ++t)
+    for (int t = 0; t < thread_count(threads, slices); ++t)
         workspaces.emplace_back((n + outputs.size()) * width);
-    run_parallel(slices, threads, [&](std::int64_t k, int thread) {
+    const auto run = [&](std::int64_t k, int thread, const Stop& stop) {
         const BatchSlice s{batch.columns,
                            batch.strides,
                            batch.results,
@@ -175,11 +185,15 @@ void evaluate(const Model& model, const Batch& batch, const Context& context, in
                            low.data(),
                            high.data(),
                            flags.data(),
-                           workspaces[static_cast<std::size_t>(thread)].data()};
+                           workspaces[static_cast<std::size_t>(thread)].data(),
+                           &stop};
+        Context here = context;
+        here.stop = &stop;
         found[static_cast<std::size_t>(k)] =
             at_level(model.formulas, active_level(),
-                     [&](auto formulas) { return batch_slice(formulas, s, context); });
-    });
+                     [&](auto formulas) { return batch_slice(formulas, s, here); });
+    };
+    run_parallel(slices, threads, run, between);
     for (const FaultPlace& f : found)
         if (f.sample >= 0) {
             evaluate_alone(f.sample);

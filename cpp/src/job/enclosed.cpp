@@ -1,8 +1,11 @@
 #include "detail/enclosed.hpp"
+#include "fields/pause.hpp"
 #include "plan.hpp"
 #include <algorithm>
 #include <cmath>
 #include <fitwright/job/enclosed.hpp>
+#include <memory>
+#include <numeric>
 
 namespace fitwright::rings {
 
@@ -134,6 +137,19 @@ void write_running(Enclosure* outputs, const Inputs<Enclosure>& job, int s,
     if (at.has_pocket)
         outputs[at.pocket_out_at] = unknown(all);
     assembly.duty.add(all, Enclosure(1.0), Enclosure(1.0)); // hangs on all of them
+}
+
+void write_attached(Enclosure* all, Enclosure* outputs, int number, const Inputs<Enclosure>& job,
+                    int s, const Assembly<Enclosure>& assembly, number::Faults<Enclosure>& faults) {
+    const Attached& attached = job.at.attached[number];
+    std::vector<Enclosure> inputs(attached_inputs, Enclosure(0.0));
+    attached_inputs_of(inputs.data(), attached, job, s, all, assembly, faults);
+    Enclosure hangs_on(0.0);
+    for (const Enclosure& x : inputs)
+        if (std::abs(x.centre.low) < number::unbounded) // not one to be worked out
+            hangs_on += x;
+    for (int i = 0; i < attached.output_count; ++i)
+        outputs[i] = unknown(hangs_on);
 }
 
 void write_duty(Enclosure* outputs, const Layout& at, const Assembly<Enclosure>& assembly) {
@@ -269,12 +285,28 @@ bool asks_all_states(const Layout& whole, int output) {
            in_state >= whole.drive_at && in_state < whole.drive_at + size_of<NutDrive>();
 }
 
+// The states besides the first that an output is worked out with; all of them: -1.
+int state_asked(const Layout& whole, int output) {
+    if (asks_all_states(whole, output))
+        return -1;
+    const int of_state = output / whole.outputs_per_state;
+    return of_state < whole.states ? of_state : 0;
+}
+
+int in_part(const Layout& whole, int output) {
+    const int state = state_asked(whole, output);
+    if (state < 0)
+        return output;
+    const int left_out = whole.states - (state > 0 ? 2 : 1);
+    const int before = state > 0 ? state - 1 : output < whole.outputs_per_state ? 0 : left_out;
+    return output - before * whole.outputs_per_state;
+}
+
 PartOfJob part_of(const Layout& whole, const std::vector<double>& values,
                   const std::vector<BoxSide>& box, int output) {
-    const int of_state = output / whole.outputs_per_state;
-    if (asks_all_states(whole, output))
+    const int state = state_asked(whole, output);
+    if (state < 0)
         return {whole, values, box, output};
-    const int state = of_state < whole.states ? of_state : 0;
     PartOfJob part{whole, {}, box, output};
     Layout& at = part.layout;
     at.states = state > 0 ? 2 : 1;
@@ -284,6 +316,8 @@ PartOfJob part_of(const Layout& whole, const std::vector<double>& values,
     for (int* after_states : {&at.tightened_at, &at.torque_held_at, &at.meetings_at, &at.window_at,
                               &at.duty_at, &at.assembled_at, &at.ovens_at})
         *after_states -= left_out * whole.outputs_per_state;
+    for (int k = at.has_plate ? 1 : 0; k < at.attached_count; ++k)
+        at.attached[k].outputs_at -= left_out * whole.outputs_per_state;
     const int first_end = whole.states_at + whole.state_size;
     const int from = whole.states_at + state * whole.state_size;
     const auto moved = [&](int leaf) { // -1: left out
@@ -309,10 +343,7 @@ PartOfJob part_of(const Layout& whole, const std::vector<double>& values,
         if (leaves.empty())
             s.high = s.low; // it moves nothing here
     }
-    if (of_state >= whole.states)
-        part.output -= left_out * whole.outputs_per_state;
-    else if (state > 0)
-        part.output -= (state - 1) * whole.outputs_per_state;
+    part.output = in_part(whole, output);
     return part;
 }
 
@@ -357,47 +388,77 @@ Enclosed Encloser::one(const std::vector<double>& values, const std::vector<BoxS
 }
 
 // Over a box of some ulp a derivative is one number, but at a kink: there the bounds are the
-// derivatives of both sides.
-std::vector<char> Job::one_sided() const {
-    evaluate(); // the full message, should a rule be broken
+// derivatives of both sides. State by state, each with the first: no more hangs together.
+std::vector<char> Job::one_sided(const std::vector<int>& outputs, const std::vector<int>& leaves,
+                                 const fields::Between& between) const {
+    evaluate(between); // the full message, should a rule be broken
     std::vector<BoxSide> sides;
-    for (std::size_t i = 0; i < inputs_->size(); ++i) {
+    for (const int leaf : leaves) {
+        const auto i = static_cast<std::size_t>(leaf);
         const double x = values_[i];
         const fields::Range& range = (*inputs_)[i].field->range;
         const double some = std::isfinite(x) ? std::max(std::fabs(x) * 0x1p-49, 1e-290) : 0.0;
         const bool inside = x - some > range.low && x + some < range.high;
-        BoxSide s{{static_cast<int>(i)}, x, x};
+        BoxSide s{{leaf}, x, x};
         if (inside && some > 0.0)
-            s = {{static_cast<int>(i)}, x - some, x + some};
+            s = {{leaf}, x - some, x + some};
         sides.push_back(s);
     }
-    const std::vector<Enclosed> all = Encloser(*this).all(values_, sides);
-    std::vector<char> flags;
-    for (std::size_t o = 0; o < all.size(); ++o) {
-        const double output_scale = std::max(all[o].value.size(), (*outputs_)[o].field->standard);
-        for (std::size_t i = 0; i < sides.size(); ++i) {
-            const number::Interval& slope = all[o].slopes[i];
-            const fields::Field& field = *(*inputs_)[i].field;
-            double input_scale = std::fabs(values_[i]);
-            if (!(input_scale > 0.0) || !std::isfinite(input_scale))
-                input_scale = std::isfinite(field.standard) ? std::fabs(field.standard) : 0.0;
-            if (!(input_scale > 0.0))
-                input_scale = std::min(std::max(field.range.high, -field.range.low) * 1e-3, 1.0);
-            const double width = slope.width();
-            const bool moves = slope.low != 0.0 || slope.high != 0.0;
-            if (!all[o]
-                     .bounded()) { // nothing is known but where the formula itself tells of a kink
-                flags.push_back(moves && all[o].kinked);
-                continue;
-            }
-            flags.push_back(width > 1e-6 * slope.size() &&
-                            width * input_scale > 1e-8 * output_scale && moves);
-        }
-    }
+    const auto is_moved = [&](const Enclosed& e, double output_scale, std::size_t i) {
+        const number::Interval& slope = e.slopes[i];
+        const auto leaf = static_cast<std::size_t>(leaves[i]);
+        const fields::Field& field = *(*inputs_)[leaf].field;
+        double input_scale = std::fabs(values_[leaf]);
+        if (!(input_scale > 0.0) || !std::isfinite(input_scale))
+            input_scale = std::isfinite(field.standard) ? std::fabs(field.standard) : 0.0;
+        if (!(input_scale > 0.0))
+            input_scale = std::min(std::max(field.range.high, -field.range.low) * 1e-3, 1.0);
+        const double width = slope.width();
+        const bool moves = slope.low != 0.0 || slope.high != 0.0;
+        if (!e.bounded()) // nothing is known but where the formula itself tells of a kink
+            return moves && e.kinked;
+        return width > 1e-6 * slope.size() && width * input_scale > 1e-8 * output_scale && moves;
+    };
     // Above the quick level there is one flag for all that the level adds.
-    const bool any = level_ != Level::quick && jacobian().one_sided;
-    flags.resize(static_cast<std::size_t>(output_count()) * inputs_->size(), any ? 1 : 0);
+    const bool above = std::any_of(outputs.begin(), outputs.end(),
+                                   [&](int o) { return o >= layout_->output_count; });
+    const char any = above && slopes({}, leaves, between).one_sided ? 1 : 0;
+    std::vector<char> flags(outputs.size() * leaves.size(), any);
+    std::vector<std::size_t> order(outputs.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+        return state_asked(*layout_, outputs[a]) < state_asked(*layout_, outputs[b]);
+    });
+    std::unique_ptr<const PartOfJob> part;
+    std::unique_ptr<const Run> run;
+    int state = -2;
+    fields::Pace pace(between);
+    for (const std::size_t o : order) {
+        const int output = outputs[o];
+        if (output >= layout_->output_count)
+            continue;
+        if (state_asked(*layout_, output) != state) {
+            pace();
+            run.reset();
+            part = std::make_unique<PartOfJob>(part_of(*layout_, values_, sides, output));
+            run = std::make_unique<Run>(part->layout, part->values, part->sides, 0);
+            state = state_asked(*layout_, output);
+        }
+        const Enclosed e = (*run)[in_part(*layout_, output)];
+        const double scale =
+            std::max(e.value.size(), (*outputs_)[static_cast<std::size_t>(output)].field->standard);
+        for (std::size_t i = 0; i < sides.size(); ++i)
+            flags[o * leaves.size() + i] = is_moved(e, scale, i) ? 1 : 0;
+    }
     return flags;
+}
+
+std::vector<char> Job::one_sided(const fields::Between& between) const {
+    std::vector<int> outputs(static_cast<std::size_t>(output_count()));
+    std::vector<int> leaves(inputs_->size());
+    std::iota(outputs.begin(), outputs.end(), 0);
+    std::iota(leaves.begin(), leaves.end(), 0);
+    return one_sided(outputs, leaves, between);
 }
 
 Enclosed Encloser::within(const std::vector<double>& values, const std::vector<BoxSide>& box,

@@ -144,7 +144,7 @@ struct HotRings : OfLevel<Level::heating> {
                     Faults<T>& faults) {
         const Layout& at = *static_cast<const Layout*>(context.layout);
         const Inputs<T> job{inputs, at};
-        for (int k = 0; k < at.heated; ++k) {
+        for (int k = 0; k < at.heated && !context.stopped(); ++k) {
             const int i = at.heated_ring[k];
             const materials::Material* metals[] = {at.shaft, at.ring_materials[i]};
             auto& out = *reinterpret_cast<HeatedOutputs<T>*>(outputs + k * at.heated_outputs);

@@ -2,6 +2,7 @@
 #include "history.hpp"
 #include "detail/baseline.hpp"
 #include "detail/steps.hpp"
+#include "fields/pause.hpp"
 #include <fitwright/job/job.hpp>
 
 namespace fitwright::job {
@@ -20,7 +21,9 @@ struct Steps : OfLevel<Level::history> {
         for (const End end : {End::value, End::low, End::high}) {
             if (end != End::value && !has_ends(job))
                 break;
-            if (!history.run(history_of(job, end, faults), result)) {
+            stack::History<T> steps = history_of(job, end, faults);
+            steps.stop = context.stop;
+            if (!history.run(steps, result)) {
                 faults.place =
                     Place::steps + result.step * Place::per_step + std::max(0, result.part);
                 faults.require(false, result.rule, T(result.value));
@@ -42,14 +45,18 @@ struct Steps : OfLevel<Level::history> {
 
 LevelCalls history_calls() { return baseline_calls<Steps>(); }
 
-stack::HistoryResult<double> Job::history() const {
-    at(Level::history).evaluate(); // the full message, should a rule be broken
-    number::Faults<double> faults;
-    const Inputs<double> job{values_.data(), *layout_};
-    stack::HistoryRun<double> run;
-    stack::HistoryResult<double> result;
-    run.run(history_of(job, End::value, faults), result);
-    return result;
+stack::HistoryResult<double> Job::history(const fields::Between& between) const {
+    at(Level::history).evaluate(between); // the full message, should a rule be broken
+    return fields::with_pauses(between, [&](const fields::Stop& stop) {
+        number::Faults<double> faults;
+        const Inputs<double> job{values_.data(), *layout_};
+        stack::HistoryRun<double> run;
+        stack::HistoryResult<double> result;
+        stack::History<double> steps = history_of(job, End::value, faults);
+        steps.stop = &stop;
+        run.run(steps, result);
+        return result;
+    });
 }
 
 } // namespace fitwright::job

@@ -1,4 +1,6 @@
+#include "attached.hpp"
 #include "fields/nearest.hpp"
+#include "fields/pause.hpp"
 #include "plan.hpp"
 #include "quick.hpp"
 #include "slices.hpp"
@@ -8,6 +10,9 @@
 #include <cstddef>
 #include <fitwright/fields/rules.hpp>
 #include <fitwright/sizes/threads.hpp>
+#include <iterator>
+#include <string_view>
+#include <unordered_map>
 
 namespace fitwright::rules {
 extern const number::Rule no_convergence, oven_below_limit, temperature_in_material_range;
@@ -38,6 +43,8 @@ std::string with_range(const Plan& plan, const Layout& at, const Fault& fault) {
     if (fault.rule != rules::temperature_in_material_range || fault.place >= Place::steps)
         return text;
     const int place = fault.place % Place::per_state;
+    if (place >= Place::attached)
+        return text; // they have several
     const materials::Entry* metal = &plan.shaft;
     const auto ring_metal = [&](int i) {
         return &plan.rings[static_cast<std::size_t>(i)].material;
@@ -65,6 +72,12 @@ std::string with_range(const Plan& plan, const Layout& at, const Fault& fault) {
 
 } // namespace
 
+// Names are looked up often: reading a file asks for each of its paths.
+struct Job::Index {
+    std::unordered_map<std::string_view, int> leaves;
+    std::unordered_map<std::string_view, std::vector<int>> outputs; // in all states, in order
+};
+
 // The limits here hold unless the job says otherwise.
 Job::Job(const Plan& plan)
     : plan_(std::make_shared<const Plan>(plan)) {
@@ -73,13 +86,23 @@ Job::Job(const Plan& plan)
     if (plan.steps.empty()) {
         Plan whole = plan;
         whole.steps = usual_steps(plan);
+        if (whole.steps.size() > static_cast<std::size_t>(step_limit))
+            throw DomainError(
+                {{"steps", "the usual sequence has " + std::to_string(whole.steps.size()) +
+                               " steps: at most " + std::to_string(step_limit)}});
         plan_ = std::make_shared<const Plan>(std::move(whole));
     }
     layout_ = std::make_shared<const Layout>(layout_of(*plan_));
     inputs_ = std::make_shared<const std::vector<InputPath>>(inputs_of(*plan_));
     outputs_ = std::make_shared<const std::vector<OutputPath>>(outputs_of(*plan_));
-    for (const InputPath& in : *inputs_)
+    auto index = std::make_shared<Index>();
+    for (const InputPath& in : *inputs_) {
+        index->leaves.emplace(in.path, static_cast<int>(values_.size()));
         values_.push_back(in.field->standard);
+    }
+    for (std::size_t i = 0; i < outputs_->size(); ++i)
+        index->outputs[(*outputs_)[i].path].push_back(static_cast<int>(i));
+    index_ = std::move(index);
 
     const Layout& at = *layout_;
     for (int i = 0; i < at.outputs_at(Level::heating); ++i) {
@@ -149,17 +172,20 @@ void Job::set(int leaf, double value) {
 }
 
 int Job::leaf(const std::string& path) const {
+    if (const auto found = index_->leaves.find(path); found != index_->leaves.end())
+        return found->second;
     std::vector<std::string> names;
-    for (std::size_t i = 0; i < inputs_->size(); ++i) {
-        if ((*inputs_)[i].path == path)
-            return static_cast<int>(i);
-        names.push_back((*inputs_)[i].path);
-    }
+    for (const InputPath& in : *inputs_)
+        names.push_back(in.path);
     throw DomainError(
         {{path, "is not an input of this job; nearest: " + fields::nearest(path, names)}});
 }
 
 int Job::output(const std::string& state, const std::string& path) const {
+    if (const auto found = index_->outputs.find(path); found != index_->outputs.end())
+        for (const int i : found->second)
+            if (i < output_count() && (*outputs_)[static_cast<std::size_t>(i)].state == state)
+                return i;
     std::vector<std::string> states = plan_->states;
     for (const StepPlan& step : plan_->steps)
         states.push_back(step.name);
@@ -171,8 +197,6 @@ int Job::output(const std::string& state, const std::string& path) const {
         const OutputPath& o = (*outputs_)[static_cast<std::size_t>(i)];
         if (o.state != state)
             continue;
-        if (o.path == path && i < output_count())
-            return i;
         if (o.path == path)
             throw DomainError(
                 {{path,
@@ -189,13 +213,13 @@ int Job::output(const std::string& state, const std::string& path) const {
 namespace {
 
 // "*" stands for one whole name.
-bool matches(const std::string& pattern, const std::string& path) {
+bool matches(std::string_view pattern, std::string_view path) {
     std::size_t a = 0;
     std::size_t b = 0;
     while (true) {
         const std::size_t pa = std::min(pattern.find('.', a), pattern.size());
         const std::size_t pb = std::min(path.find('.', b), path.size());
-        const std::string name = pattern.substr(a, pa - a);
+        const std::string_view name = pattern.substr(a, pa - a);
         if (name != "*" && name != path.substr(b, pb - b))
             return false;
         if (pa == pattern.size() || pb == path.size())
@@ -209,24 +233,33 @@ bool matches(const std::string& pattern, const std::string& path) {
 
 void Job::set_limit(const std::string& pattern, const std::string& state, double at_least,
                     double at_most) {
-    bool found = false;
+    std::vector<Limit> told;
+    const auto add = [&](const std::vector<int>& outputs) {
+        for (const int i : outputs)
+            if (state == "*" || state == (*outputs_)[static_cast<std::size_t>(i)].state)
+                told.push_back({i, at_least, at_most});
+    };
+    if (pattern.find('*') == std::string::npos) {
+        if (const auto same = index_->outputs.find(pattern); same != index_->outputs.end())
+            add(same->second);
+    } else {
+        for (const auto& [path, outputs] : index_->outputs)
+            if (matches(pattern, path))
+                add(outputs);
+    }
+    if (!told.empty()) {
+        const auto before = [](const Limit& a, const Limit& b) { return a.output < b.output; };
+        std::sort(told.begin(), told.end(), before);
+        std::vector<Limit> all; // of two for one output the first stays, which is the one told now
+        std::set_union(told.begin(), told.end(), limits_.begin(), limits_.end(),
+                       std::back_inserter(all), before);
+        limits_ = std::move(all);
+        return;
+    }
     std::vector<std::string> names;
-    for (int i = 0; i < layout_->outputs_at(Level::heating); ++i) {
-        const OutputPath& o = (*outputs_)[static_cast<std::size_t>(i)];
+    for (const OutputPath& o : *outputs_)
         if (o.state == plan_->states.front() || state == o.state)
             names.push_back(o.path);
-        if ((state != "*" && state != o.state) || !matches(pattern, o.path))
-            continue;
-        found = true;
-        const auto at = std::find_if(limits_.begin(), limits_.end(),
-                                     [&](const Limit& l) { return l.output >= i; });
-        if (at != limits_.end() && at->output == i)
-            *at = {i, at_least, at_most};
-        else
-            limits_.insert(at, {i, at_least, at_most});
-    }
-    if (found)
-        return;
     if (state != "*")
         output(state, plan_->states.empty() ? pattern : outputs_->front().path);
     throw DomainError(
@@ -267,6 +300,10 @@ std::string Job::path_of(const Fault& fault) const {
     const auto state = static_cast<std::size_t>(fault.place / Place::per_state);
     const std::string in_state =
         "states." + plan_->states[std::min(state, plan_->states.size() - 1)];
+    if (place >= Place::attached)
+        return attached_path(
+            *plan_, *layout_, (place - Place::attached) / Place::per_attached,
+            {fault.rule, (place - Place::attached) % Place::per_attached, fault.value});
     std::string part = "shaft";
     std::string lag;
     if (place >= Place::slice) {
@@ -405,6 +442,8 @@ std::vector<Problem> Job::field_problems() const {
 std::vector<std::string> Job::parts_of(const Fault& fault) const {
     const int place = fault.place % Place::per_state;
     const auto state = static_cast<std::size_t>(fault.place / Place::per_state);
+    if (place >= Place::attached)
+        return {attached_part(*plan_, (place - Place::attached) / Place::per_attached)};
     std::vector<std::string> parts{"shaft"};
     if (state < plan_->states.size())
         parts.push_back("states." + plan_->states[state]);
@@ -506,15 +545,17 @@ std::vector<Problem> Job::problems() const {
     return problems;
 }
 
-std::vector<double> Job::evaluate() const {
-    std::vector<double> outputs(static_cast<std::size_t>(output_count()));
-    number::Faults<double> faults;
-    try {
-        formulas().scalar(values_.data(), outputs.data(), context(), faults);
-    } catch (const Fault& f) {
-        throw DomainError({{path_of(f), with_range(*plan_, *layout_, f)}});
-    }
-    return outputs;
+std::vector<double> Job::evaluate(const fields::Between& between) const {
+    return fields::with_pauses(between, [&](const fields::Stop& stop) {
+        std::vector<double> outputs(static_cast<std::size_t>(output_count()));
+        number::Faults<double> faults;
+        try {
+            formulas().scalar(values_.data(), outputs.data(), context(&stop), faults);
+        } catch (const Fault& f) {
+            throw DomainError({{path_of(f), with_range(*plan_, *layout_, f)}});
+        }
+        return outputs;
+    });
 }
 
 double reserve_scale(const OutputPath& output, double limit) {

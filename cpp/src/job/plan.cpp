@@ -1,5 +1,6 @@
 // From a plan to the layout of its numbers and the names of its inputs and outputs.
 #include "plan.hpp"
+#include "attached.hpp"
 #include "combined.hpp"
 #include "history.hpp"
 #include "steps.hpp"
@@ -67,6 +68,9 @@ std::vector<std::string> seal_names(const Plan& plan) {
 }
 
 bool has_pocket_fit(const Plan& plan) { return plan.bearing && plan.pocket; }
+bool has_pocket_lag(const Plan& plan) {
+    return has_pocket_fit(plan) || (plan.bearing && plan.plate);
+}
 
 std::vector<std::string> lag_names(const Plan& plan) {
     std::vector<std::string> names = ring_names(plan);
@@ -77,7 +81,7 @@ std::vector<std::string> lag_names(const Plan& plan) {
         names.push_back("outer_ring");
         names.push_back("balls");
     }
-    if (has_pocket_fit(plan))
+    if (has_pocket_lag(plan))
         names.push_back("pocket");
     for (const SealPlan& s : plan.seals)
         names.push_back(s.name);
@@ -138,6 +142,9 @@ Layout layout_of(const Plan& plan) {
         at.seal_at_bore[i] = s.at_bore;
     }
     at.has_pocket_fit = has_pocket_fit(plan);
+    at.has_pocket_lag = has_pocket_lag(plan);
+    at.has_plate = plan.plate.has_value();
+    at.plate_at_nut = plan.plate_at_nut;
     at.pocket = at.has_pocket_fit ? &plan.pocket->numbers : nullptr;
     at.has_service = plan.service.has_value();
     if (plan.service) {
@@ -183,13 +190,22 @@ Layout layout_of(const Plan& plan) {
         }
     }
     at.first_member[at.rings] = at.members;
+    int of_tool = -1; // its first
+    for (const Attached& one : attached_of(plan)) {
+        Attached& a = at.attached[at.attached_count++] = one;
+        const bool again = of_tool >= 0 && attached_part(plan, of_tool) ==
+                                               attached_part(plan, at.attached_count - 1);
+        if (!again)
+            of_tool = at.attached_count - 1;
+        a.own_at = again ? at.attached[of_tool].own_at : take(own_inputs(a));
+    }
     at.lag_of_nut = at.rings;
     at.lag_of_lock = at.rings + 1;
     at.lag_of_outer_ring = at.rings + (at.has_lock ? 2 : 1);
     at.lag_of_balls = at.lag_of_outer_ring + 1;
     at.lag_of_pocket = at.lag_of_balls + 1;
     at.lag_of_seals = at.rings + 1 + (at.has_lock ? 1 : 0) + (at.has_bearing ? 2 : 0) +
-                      (at.has_pocket_fit ? 1 : 0);
+                      (at.has_pocket_lag ? 1 : 0);
     at.lags_in_state = at.lag_of_seals + at.seals;
     at.loads_in_state =
         size_of<State>() + at.lags_in_state + (at.has_service ? size_of<StateService>() : 0);
@@ -213,6 +229,8 @@ Layout layout_of(const Plan& plan) {
     at.service_out_at = at.has_service ? take(size_of<ServiceOutputs>()) : -1;
     at.pocket_out_at = at.has_pocket ? take(size_of<PocketOutputs>()) : -1;
     at.pocket_fit_out_at = at.has_pocket_fit ? take(size_of<PocketFitOutputs>()) : -1;
+    if (at.has_plate)
+        at.attached[0].outputs_at = take(at.attached[0].output_count);
     at.seals_out_at = take(at.seals * size_of<SealOutputs>());
     at.slices_out_at = next;
     for (int m = 0; m < at.members; ++m)
@@ -226,6 +244,8 @@ Layout layout_of(const Plan& plan) {
     at.meetings_at = at.meetings_per_turn > 0 ? take(size_of<Meetings>()) : -1;
     at.window_at = at.has_window ? take(size_of<TorqueWindow>()) : -1;
     at.duty_at = at.has_service ? take(size_of<DutyOutputs>()) : -1;
+    for (int k = at.has_plate ? 1 : 0; k < at.attached_count; ++k)
+        at.attached[k].outputs_at = take(at.attached[k].output_count);
     at.assembled_at = take(assembled_size(at));
     at.ovens_at = take(at.rings * size_of<heat::OvenOutputs>());
     at.output_count = next;
@@ -247,6 +267,8 @@ Layout layout_of(const Plan& plan) {
     at.calls[1] = history_calls();
     at.calls[2] = heating_calls();
     at.combined = combined_calls();
+    at.attached_calls = attached_calls();
+    at.attached_lanes = attached_lanes();
     return at;
 }
 
@@ -271,6 +293,10 @@ std::vector<InputPath> inputs_of(const Plan& plan) {
     for (const RingPlan& r : plan.rings)
         for (int k = 0; k < r.slices; ++k)
             add_inputs<Slice>(slice_path(r, k), in);
+    if (plan.plate)
+        add_attached_inputs(*plan.plate, true, plan, in);
+    for (const AttachedPlan& tool : plan.tools)
+        add_attached_inputs(tool, false, plan, in);
     for (const std::string& s : plan.states) {
         add_inputs<State>("states." + s + ".", in);
         for (const std::string& part : lag_names(plan))
@@ -310,6 +336,8 @@ std::vector<OutputPath> outputs_of(const Plan& plan) {
             add_outputs<PocketOutputs>(s, "bearing.", out);
         if (at.has_pocket_fit)
             add_outputs<PocketFitOutputs>(s, "bearing.", out);
+        if (plan.plate)
+            add_attached_outputs(*plan.plate, "", s, out);
         for (const SealPlan& seal : plan.seals)
             add_outputs<SealOutputs>(s, "seals." + seal.name + ".", out);
         for (const RingPlan& r : plan.rings)
@@ -328,6 +356,12 @@ std::vector<OutputPath> outputs_of(const Plan& plan) {
         add_outputs<TorqueWindow>(built, "lock.", out);
     if (plan.service)
         add_outputs<DutyOutputs>(built, "bearing.", out);
+    for (const AttachedPlan& tool : plan.tools) {
+        if (tool.rings.empty())
+            add_attached_outputs(tool, "", built, out);
+        for (const std::string& ring : tool.rings)
+            add_attached_outputs(tool, ring, built, out);
+    }
     add_outputs<ShoulderAssembled>(built, "shoulder.", out);
     add_outputs<NutAssembled>(built, "nut.", out);
     if (plan.lock)

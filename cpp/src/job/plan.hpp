@@ -11,6 +11,7 @@ std::vector<InputPath> inputs_of(const Plan& plan);
 std::vector<OutputPath> outputs_of(const Plan& plan);
 std::vector<std::string> lag_names(const Plan& plan);
 bool has_pocket_fit(const Plan& plan);
+bool has_pocket_lag(const Plan& plan);
 std::vector<std::string> ring_names(const Plan& plan);
 std::vector<std::string> seal_names(const Plan& plan);
 

@@ -69,8 +69,6 @@ std::vector<Problem> step_problems(const Plan& plan) {
     std::vector<Problem> problems;
     std::vector<std::string> names;
     const std::vector<std::string> parts = parts_of(plan);
-    if (plan.steps.size() > static_cast<std::size_t>(step_limit))
-        problems.push_back({"steps", "at most " + std::to_string(step_limit) + " steps"});
     for (const StepPlan& step : plan.steps) {
         const std::string path = "steps." + step.name;
         if (index_of(plan.states, step.name) >= 0 &&

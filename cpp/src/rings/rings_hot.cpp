@@ -13,8 +13,7 @@ const fields::Model& hot_ring_model() {
          "Stress in a ring that is hotter on one face than on the other, and how its faces move.",
          "hoop = E [m(b) (1 + a^2/r^2)/2 + m(r) (1 - a^2/r^2)/2 - e(r)], e = alpha_m (T - 20), "
          "m(r) its mean by area from the bore to r; faces move by m(b)",
-         "Elastic, free ring, profile by radius alone, Young's modulus of the mean temperature; "
-         "the mean strain is by ten points of Gauss (exact but for kinks of the expansion table).",
+         "Elastic, free ring, profile by radius alone, Young's modulus of the mean temperature.",
          "Timoshenko & Goodier, Theory of Elasticity, ch. 13 (disc and long cylinder)",
          "fw.rings.hot_ring(bore=\"80 mm\", outside=\"120 mm\", bore_temperature=\"60 degC\", "
          "outside_temperature=\"110 degC\", material=\"4340\").hoop_stress"},

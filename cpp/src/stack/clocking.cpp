@@ -2,6 +2,7 @@
 #include <fitwright/stack/clocking.hpp>
 
 #include "detail/squareness.hpp"
+#include "fields/pause.hpp"
 #include <algorithm>
 #include <cmath>
 #include <fitwright/fields/model.hpp>
@@ -207,7 +208,9 @@ std::int64_t Clocking::ways(std::span<const int> slots) {
     return all;
 }
 
-Clocking::Best Clocking::every_way(std::span<const int> slots) const {
+Clocking::Best Clocking::every_way(std::span<const int> slots,
+                                   const fields::Between& between) const {
+    fields::Pace pace(between);
     const auto rings = static_cast<std::size_t>(rings_);
     if (slots.size() != rings)
         throw DomainError({Problem{"slots", "one number for each ring, no more and no fewer"}});
@@ -239,6 +242,8 @@ Clocking::Best Clocking::every_way(std::span<const int> slots) const {
     double least = HUGE_VAL;
     std::size_t from = 0;
     for (std::int64_t k = 0; k < all; ++k) {
+        if (k % 1024 == 0)
+            pace();
         add(from);
         double longest = 0.0;
         for (std::size_t j = 0; j < sums; ++j) {
@@ -262,12 +267,15 @@ Clocking::Best Clocking::every_way(std::span<const int> slots) const {
 }
 
 ClockingSpread Clocking::at_random(std::span<const int> slots, std::int64_t ways,
-                                   std::uint64_t seed) const {
+                                   std::uint64_t seed, const fields::Between& between) const {
+    fields::Pace pace(between);
     if (slots.size() != static_cast<std::size_t>(rings_))
         throw DomainError({Problem{"slots", "one number for each ring, no more and no fewer"}});
     std::vector<double> values;
     std::vector<double> turns(slots.size());
     for (std::int64_t k = 0; k < ways; ++k) {
+        if (k % 1024 == 0)
+            pace();
         for (std::size_t i = 0; i < slots.size(); ++i) {
             const double u = number::uniform_open(
                 number::philox({{static_cast<std::uint64_t>(k), i, 0, 0}}, {seed, 0}).word[0]);

@@ -1,6 +1,7 @@
 #include <fitwright/fields/rules.hpp>
 #include <fitwright/stack/history.hpp>
 
+#include "detail/bar_stack.hpp"
 #include "detail/history_path.hpp"
 #include <fitwright/fields/error.hpp>
 
@@ -12,7 +13,7 @@ namespace fitwright::stack {
 
 template <class T>
 struct HistoryRun<T>::Workspace {
-    Steps<T, bodies::Bars<T>> steps;
+    Steps<T, BarStack<T, bodies::Bars<T>>> steps;
 };
 
 template <class T>
@@ -48,11 +49,7 @@ std::string history_text(const HistoryResult<double>& result) {
     return text;
 }
 
-HistoryResult<double> history(const History<double>& history) {
-    HistoryResult<double> result;
-    HistoryRun<double> run;
-    if (run.run(history, result))
-        return result;
+void refuse_history(const History<double>& history, const HistoryResult<double>& result) {
     if (result.rule == rules::history_incomplete)
         throw DomainError({{"states", history_text(result)}});
     const auto step = static_cast<std::size_t>(result.step);
@@ -62,6 +59,14 @@ HistoryResult<double> history(const History<double>& history) {
     throw DomainError({{"steps[" + std::to_string(result.step) + "] (" +
                             kinds[static_cast<int>(history.steps[step].kind)] + ", " + part + ")",
                         history_text(result)}});
+}
+
+HistoryResult<double> history(const History<double>& history) {
+    HistoryResult<double> result;
+    HistoryRun<double> run;
+    if (!run.run(history, result))
+        refuse_history(history, result);
+    return result;
 }
 
 } // namespace fitwright::stack

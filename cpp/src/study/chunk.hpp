@@ -65,9 +65,10 @@ struct ChunkWork {
     int mixed_count;
     const double* mixing;
     std::int64_t first, count;
-    double* workspace;   // 64-byte aligned; see workspace_packs
-    std::uint32_t* bins; // watches x bin_count, or null
-    double* columns;     // watches x column_length, or null
+    double* workspace;        // 64-byte aligned; see workspace_packs
+    std::uint32_t* bins;      // watches x bin_count, or null
+    double* columns;          // watches x column_length, or null
+    const fields::Stop* stop; // asked at each pack; the answers are then worth nothing
     std::int64_t column_length;
     // What is seen of every pack, to be kept or taken again; null: neither.
     double* kept;

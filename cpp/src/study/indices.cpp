@@ -113,7 +113,7 @@ struct IndexStudy::State {
     // Fills the columns of chunk k; returns how many evaluations were out of domain. Those are NaN:
     // the shift of every watch is.
     std::int64_t run(std::int64_t k, const std::vector<Stream>& streams, Desk& desk,
-                     double* answers) const {
+                     double* answers, const fields::Stop& stop) const {
         ChunkWork w{};
         w.streams = streams.data();
         w.stream_count = static_cast<int>(streams.size());
@@ -138,18 +138,21 @@ struct IndexStudy::State {
         w.columns = answers;
         w.column_length = chunk;
         w.partials = desk.partials.data();
+        fields::Context context = subject.context;
+        context.stop = w.stop = &stop;
         fields::at_level(*subject.formulas, fields::active_level(),
-                         [&](auto formulas) { run_chunk(formulas, w, subject.context); });
+                         [&](auto formulas) { run_chunk(formulas, w, context); });
         return w.count - w.valid;
     }
     std::int64_t size_of(std::int64_t k) const { return std::min(chunk, count - k * chunk); }
-    void find_measures();
+    void find_measures(const fields::Between& between);
 };
 
 // From the first chunk, which is always the same.
-void IndexStudy::State::find_measures() {
+void IndexStudy::State::find_measures(const fields::Between& between) {
     Desk d = desk();
-    run(0, a, d, d.a.data());
+    fields::with_pauses(between,
+                        [&](const fields::Stop& stop) { return run(0, a, d, d.a.data(), stop); });
     for (std::size_t t = 0; t < watches.size(); ++t) {
         const double* from = d.a.data() + t * columns;
         const auto over = [&](auto term) {
@@ -173,7 +176,7 @@ void IndexStudy::State::find_measures() {
 
 IndexStudy::IndexStudy(Subject subject, const std::vector<Spread>& spreads,
                        const std::vector<int>& outputs, std::uint64_t seed, std::int64_t count,
-                       const std::vector<Correlation>& correlations)
+                       const std::vector<Correlation>& correlations, const fields::Between& between)
     : state_(std::make_unique<State>()) {
     State& state = *state_;
     state.subject = std::move(subject);
@@ -207,7 +210,7 @@ IndexStudy::IndexStudy(Subject subject, const std::vector<Spread>& spreads,
     state.measures.resize(outputs.size());
     state.totals.resize(outputs.size() * state.groups.size());
     if (count > 0)
-        state.find_measures();
+        state.find_measures(between);
 }
 IndexStudy::~IndexStudy() = default;
 IndexStudy::IndexStudy(IndexStudy&&) noexcept = default;
@@ -221,7 +224,7 @@ std::int64_t IndexStudy::evaluations() const {
 const std::vector<std::vector<int>>& IndexStudy::groups() const { return state_->groups; }
 bool IndexStudy::varies(std::size_t output) const { return state_->measures[output].varies; }
 
-void IndexStudy::advance(std::int64_t samples, int threads) {
+void IndexStudy::advance(std::int64_t samples, int threads, const fields::Between& between) {
     State& state = *state_;
     if (state.done >= state.count || samples <= 0)
         return;
@@ -233,19 +236,19 @@ void IndexStudy::advance(std::int64_t samples, int threads) {
     std::vector<Sums> sums(static_cast<std::size_t>(end - begin) * each);
     std::vector<std::int64_t> lost(static_cast<std::size_t>(end - begin));
     std::vector<State::Desk> desks;
-    for (int t = 0; t < threads; ++t)
+    for (int t = 0; t < fields::thread_count(threads, end - begin); ++t)
         desks.push_back(state.desk());
 
-    fields::run_parallel(end - begin, threads, [&](std::int64_t i, int thread) {
+    const auto work = [&](std::int64_t i, int thread, const fields::Stop& stop) {
         State::Desk& desk = desks[static_cast<std::size_t>(thread)];
         const std::int64_t k = begin + i;
         const auto place = static_cast<std::size_t>(i);
-        std::int64_t bad =
-            state.run(k, state.a, desk, desk.a.data()) + state.run(k, state.b, desk, desk.b.data());
+        std::int64_t bad = state.run(k, state.a, desk, desk.a.data(), stop) +
+                           state.run(k, state.b, desk, desk.b.data(), stop);
         for (std::size_t j = 0; j < inputs; ++j) {
             for (const int one : state.groups[j])
                 desk.mixed[at(one)] = state.b[at(one)];
-            bad += state.run(k, desk.mixed, desk, desk.ab.data());
+            bad += state.run(k, desk.mixed, desk, desk.ab.data(), stop);
             for (const int one : state.groups[j])
                 desk.mixed[at(one)] = state.a[at(one)];
             for (std::size_t t = 0; t < state.watches.size(); ++t)
@@ -254,7 +257,8 @@ void IndexStudy::advance(std::int64_t samples, int threads) {
                            desk.ab.data() + t * columns, state.size_of(k), state.measures[t]);
         }
         lost[place] = bad;
-    });
+    };
+    fields::run_parallel(end - begin, threads, work, between);
 
     for (std::int64_t i = 0; i < end - begin; ++i) { // in the order of the samples
         const auto place = static_cast<std::size_t>(i);

@@ -33,9 +33,10 @@ double reserve_of(const Side& s, const std::vector<double>& outputs) {
     return (s.is_least ? value - s.limit : s.limit - value) / s.scale;
 }
 
-bool try_evaluate(const job::Job& job, std::vector<double>& outputs, std::string* problem) {
+bool try_evaluate(const job::Job& job, std::vector<double>& outputs, std::string* problem,
+                  const fields::Between& between) {
     try {
-        outputs = job.evaluate();
+        outputs = job.evaluate(between);
     } catch (const DomainError& e) {
         if (problem != nullptr)
             *problem = joined(e.problems());
@@ -141,7 +142,7 @@ Verdict Judge::operator()(const std::vector<int>& leaves, const std::vector<doub
         return share(there, spreads);
     Verdict v;
     std::vector<double> outputs;
-    if (!try_evaluate(there, outputs, &v.problem))
+    if (!try_evaluate(there, outputs, &v.problem, how_.between))
         return v;
     v.evaluated = true;
     v.reserve = std::numeric_limits<double>::infinity();
@@ -160,9 +161,9 @@ Verdict Judge::worst(const job::Job& job, const std::vector<Edge>& edges) const 
     Verdict v;
     const job::Job middle = in_the_middle(job, edges);
     std::vector<double> outputs;
-    if (!try_evaluate(middle, outputs, &v.problem))
+    if (!try_evaluate(middle, outputs, &v.problem, how_.between))
         return v;
-    const job::Job::Jacobian j = middle.jacobian();
+    const job::Job::Jacobian j = middle.jacobian(how_.between);
     const std::size_t n = job.inputs().size();
     std::map<std::vector<signed char>, std::vector<double>> corners;
     v.reserve = std::numeric_limits<double>::infinity();
@@ -179,7 +180,7 @@ Verdict Judge::worst(const job::Job& job, const std::vector<Edge>& edges) const 
             for (std::size_t i = 0; i < edges.size(); ++i)
                 if (signs[i] != 0)
                     put(corner, edges[i], signs[i] < 0 ? edges[i].low : edges[i].high);
-            if (!try_evaluate(corner, outputs, &v.problem))
+            if (!try_evaluate(corner, outputs, &v.problem, how_.between))
                 return v;
             found = corners.emplace(signs, outputs).first;
         }
@@ -197,7 +198,7 @@ Verdict Judge::worst(const job::Job& job, const std::vector<Edge>& edges) const 
 Verdict Judge::share(const job::Job& job, const std::vector<Spread>& spreads) const {
     Verdict v;
     std::vector<double> outputs;
-    if (!try_evaluate(job, outputs, &v.problem))
+    if (!try_evaluate(job, outputs, &v.problem, how_.between))
         return v;
     std::vector<Tracked> tracked;
     constexpr double no_limit = std::numeric_limits<double>::quiet_NaN();
@@ -216,9 +217,9 @@ Verdict Judge::share(const job::Job& job, const std::vector<Spread>& spreads) co
         if (place(first) >= 0 && place(second) >= 0)
             correlations.push_back({place(first), place(second), value});
     Study study(subject_of(job), spreads, tracked, how_.seed, how_.samples, Design::plain,
-                correlations);
+                correlations, {{}, {}, how_.threads, how_.between});
     while (study.done() < study.count())
-        study.advance(how_.samples, how_.threads);
+        study.advance(how_.samples, how_.threads, how_.between);
     const auto count = static_cast<double>(study.count());
     v.evaluated = true;
     v.rate = static_cast<double>(study.all_passed()) / count;
@@ -256,9 +257,9 @@ void look_again(const Judge& judge, const job::Job& job, int leaf, Reach& r) {
                 there.set(end, r.value);
     }
     const Side& side = judge.sides()[at(r.side)];
-    const Extreme e =
-        extremes(there, edges_of(there, others), {{side.output, side.is_least}}, budget, boxes)
-            .front();
+    const Extreme e = extremes(there, edges_of(there, others), {{side.output, side.is_least}},
+                               budget, boxes, judge.how().between)
+                          .front();
     r.checked = true;
     r.proven = e.proven;
     r.worst = e.value;

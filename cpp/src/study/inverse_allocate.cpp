@@ -1,4 +1,5 @@
 // Pairs of measured parts, and the cheapest tolerances.
+#include "fields/pause.hpp"
 #include "inverse_detail.hpp"
 #include <algorithm>
 #include <cmath>
@@ -17,7 +18,9 @@ std::vector<double> reserve_matrix(const job::Job& job, int row_leaf,
                                    const std::vector<double>& rows, int column_leaf,
                                    const std::vector<double>& columns,
                                    const std::vector<int>& fixed,
-                                   const std::vector<std::vector<double>>& fixed_values) {
+                                   const std::vector<std::vector<double>>& fixed_values,
+                                   const fields::Between& between) {
+    fields::Pace pace(between);
     const std::vector<Side> sides = sides_of(job);
     std::vector<int> outputs;
     for (const Side& s : sides)
@@ -34,12 +37,13 @@ std::vector<double> reserve_matrix(const job::Job& job, int row_leaf,
         return r == r ? r : -infinity;
     };
     for (std::size_t i = 0; i < rows.size(); ++i) {
+        pace();
         job::Job there = job;
         there.set(row_leaf, rows[i]);
         for (std::size_t k = 0; k < fixed.size(); ++k)
             there.set(fixed[k], fixed_values[k][i]);
         try {
-            const auto found = there.sweep({column_leaf}, {columns}, outputs, 1);
+            const auto found = there.sweep({column_leaf}, {columns}, outputs, 1, between);
             for (std::size_t j = 0; j < columns.size(); ++j) {
                 for (std::size_t k = 0; k < outputs.size(); ++k)
                     full[at(outputs[k])] = found[k][j];
@@ -48,8 +52,9 @@ std::vector<double> reserve_matrix(const job::Job& job, int row_leaf,
         } catch (const DomainError&) {
             // Some pair of this row cannot be: one by one.
             for (const double c : columns) {
+                pace();
                 there.set(column_leaf, c);
-                matrix.push_back(try_evaluate(there, full, nullptr) ? least() : -infinity);
+                matrix.push_back(try_evaluate(there, full, nullptr, between) ? least() : -infinity);
                 full.resize(job.outputs().size());
             }
         }
@@ -87,10 +92,11 @@ std::vector<Allocated> allocate(const job::Job& job, const std::vector<Spread>& 
                                 const std::vector<int>& leaves,
                                 const std::vector<std::vector<double>>& widths,
                                 const std::vector<std::vector<double>>& costs, double rate,
-                                std::size_t most) {
+                                std::size_t most, const fields::Between& between) {
+    fields::Pace pace(between);
     const std::vector<Side> sides = sides_of(job);
     const job::Job middle = in_the_middle(job, edges_of(job, others));
-    const job::Job::Jacobian j = middle.jacobian();
+    const job::Job::Jacobian j = middle.jacobian(between);
     const std::size_t n = job.inputs().size();
     const std::vector<double> parts = contributions(j.derivatives, n, others);
     const std::vector<double> rest = linear_deviation(parts, others.size());
@@ -98,6 +104,7 @@ std::vector<Allocated> allocate(const job::Job& job, const std::vector<Spread>& 
     std::vector<Allocated> sets;
     std::vector<int> options(leaves.size(), 0);
     for (bool more = true; more;) {
+        pace();
         double cost = 0.0;
         for (std::size_t i = 0; i < leaves.size(); ++i)
             cost += costs[i][at(options[i])];

@@ -8,7 +8,8 @@ namespace fitwright::study {
 inline std::size_t at(int i) { return static_cast<std::size_t>(i); }
 
 // False, with "path: rule", where the job cannot be evaluated or an output is not finite.
-bool try_evaluate(const job::Job&, std::vector<double>& outputs, std::string* problem);
+bool try_evaluate(const job::Job&, std::vector<double>& outputs, std::string* problem,
+                  const fields::Between& between);
 
 inline void put(job::Job& job, const Edge& e, double value) {
     for (const int leaf : {e.leaf, e.low_leaf, e.high_leaf})

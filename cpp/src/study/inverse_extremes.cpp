@@ -1,4 +1,5 @@
 // The least and the greatest value over the box of all ends.
+#include "fields/pause.hpp"
 #include "inverse_detail.hpp"
 #include <algorithm>
 #include <cmath>
@@ -17,23 +18,25 @@ constexpr double golden = 0.6180339887498949;
 class Search {
 public:
     Search(const job::Job& middle, const std::vector<Edge>& edges, int output, bool least,
-           std::int64_t budget)
+           std::int64_t budget, const fields::Between& between)
         : edges_(edges)
         , there_(middle)
         , output_(output)
         , sign_(least ? 1.0 : -1.0)
-        , budget_(budget) {}
+        , budget_(budget)
+        , between_(between)
+        , pace_(between) {}
 
     // Derivatives times sign; empty where the point cannot be evaluated.
     std::vector<double> slopes(const std::vector<double>& x) {
         move_to(x);
         std::vector<double> outputs;
         ++result.evaluations;
-        if (!try_evaluate(there_, outputs, nullptr)) {
+        if (!evaluated(outputs)) {
             ++result.out_of_domain;
             return {};
         }
-        const job::Job::Jacobian j = there_.jacobian();
+        const job::Job::Jacobian j = there_.jacobian(between_);
         const double* row = j.derivatives.data() + at(output_) * there_.inputs().size();
         std::vector<double> slopes;
         for (const Edge& e : edges_)
@@ -44,7 +47,7 @@ public:
         move_to(x);
         std::vector<double> outputs;
         ++result.evaluations;
-        if (try_evaluate(there_, outputs, nullptr))
+        if (evaluated(outputs))
             return sign_ * outputs[at(output_)];
         ++result.out_of_domain;
         return std::numeric_limits<double>::infinity();
@@ -69,6 +72,10 @@ public:
     Extreme result;
 
 private:
+    bool evaluated(std::vector<double>& outputs) {
+        pace_();
+        return try_evaluate(there_, outputs, nullptr, between_);
+    }
     void move_to(const std::vector<double>& x) {
         for (std::size_t i = 0; i < edges_.size(); ++i)
             put(there_, edges_[i], x[i]);
@@ -120,6 +127,8 @@ private:
     int output_;
     double sign_;
     std::int64_t budget_;
+    const fields::Between& between_;
+    fields::Pace pace_;
 };
 
 // What is left of the box, and the least that is in it.
@@ -260,8 +269,8 @@ private:
 };
 
 Extreme extreme(const job::Job& middle, const std::vector<Edge>& edges, int output, bool least,
-                std::int64_t budget, std::int64_t box_budget) {
-    Search search(middle, edges, output, least, budget);
+                std::int64_t budget, std::int64_t box_budget, const fields::Between& between) {
+    Search search(middle, edges, output, least, budget, between);
     Proof proof(middle, edges, output, least, search);
     Piece whole{{}, -std::numeric_limits<double>::infinity(), 0, true};
     std::vector<double> centre;
@@ -342,12 +351,13 @@ Extreme extreme(const job::Job& middle, const std::vector<Edge>& edges, int outp
 
 std::vector<Extreme> extremes(const job::Job& job, const std::vector<Edge>& edges,
                               const std::vector<std::pair<int, bool>>& output_and_least,
-                              std::int64_t budget, std::int64_t boxes) {
+                              std::int64_t budget, std::int64_t boxes,
+                              const fields::Between& between) {
     const job::Job middle = in_the_middle(job, edges);
-    middle.evaluate(); // the full message, should a rule be broken
+    middle.evaluate(between); // the full message, should a rule be broken
     std::vector<Extreme> found;
     for (const auto& [output, least] : output_and_least)
-        found.push_back(extreme(middle, edges, output, least, budget, boxes));
+        found.push_back(extreme(middle, edges, output, least, budget, boxes, between));
     return found;
 }
 

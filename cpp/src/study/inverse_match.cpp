@@ -1,5 +1,6 @@
 // Measured rings of several kinds to measured shafts, with proof for small sets: depth first over the
 // shafts, each with every set of rings still there, against the best that the shafts left could have.
+#include "fields/pause.hpp"
 #include <algorithm>
 #include <cmath>
 #include <fitwright/study/inverse.hpp>
@@ -26,11 +27,12 @@ struct Score {
 class Sets {
 public:
     Sets(std::span<const double> reserves, std::size_t shafts, std::span<const int> counts,
-         std::int64_t budget)
+         std::int64_t budget, const fields::Between& between)
         : reserves_(reserves)
         , shafts_(shafts)
         , counts_(counts.begin(), counts.end())
-        , budget_(budget) {
+        , budget_(budget)
+        , pace_(between) {
         sets_ = reserves.size() / shafts;
         for (const int n : counts_)
             used_.emplace_back(static_cast<std::size_t>(n), 0);
@@ -83,6 +85,8 @@ private:
         for (const std::size_t set : order_[shaft]) {
             if (++steps_ > budget_)
                 return;
+            if (steps_ % 1024 == 0)
+                pace_();
             const Score there = score.with(reserves_[shaft * sets_ + set]);
             const Score most{there.good + at_best_[shaft + 1].good,
                              there.sum + at_best_[shaft + 1].sum};
@@ -100,6 +104,7 @@ private:
     std::size_t shafts_, sets_ = 0;
     std::vector<int> counts_;
     std::int64_t budget_, steps_ = 0;
+    fields::Pace pace_;
     std::vector<std::vector<char>> used_;
     std::vector<std::vector<std::size_t>> order_;
     std::vector<Score> at_best_;
@@ -110,9 +115,9 @@ private:
 } // namespace
 
 MatchedSets match_sets(std::span<const double> reserves, std::size_t shafts,
-                       std::span<const int> counts, std::span<const int> start,
-                       std::int64_t budget) {
-    return Sets(reserves, shafts, counts, budget)(start);
+                       std::span<const int> counts, std::span<const int> start, std::int64_t budget,
+                       const fields::Between& between) {
+    return Sets(reserves, shafts, counts, budget, between)(start);
 }
 
 } // namespace fitwright::study

@@ -15,6 +15,43 @@ BetaShape beta_of(const Spread& s) {
     return beta_shape((s.middle - s.low) / width, s.deviation / width);
 }
 
+double squared(double x) { return x * x; }
+
+// Standard deviation of a standard normal between a and b. The closed form takes large numbers from
+// each other where the window is narrow or far out; so it is integrated, about its middle, by five
+// points of Gauss in steps (Abramowitz & Stegun, table 25.4).
+double truncated_deviation(double a, double b) {
+    constexpr double place[] = {0.0, 0.5384693101056831, 0.9061798459386640};
+    constexpr double weight[] = {0.5688888888888889, 0.4786286704993665, 0.2369268850561891};
+    // Beyond there is nothing that counts beside the rest.
+    const double nearest = a > 0.0 ? a : b < 0.0 ? -b : 0.0;
+    const double from = std::max(a, -nearest - 12.0);
+    const double to = std::min(b, nearest + 12.0);
+    const double middle = 0.5 * (from + to);
+    const int steps = std::max(4, static_cast<int>(std::ceil((to - from) / 0.125)));
+    const double half = 0.5 * (to - from) / steps;
+    double sums[3] = {0.0, 0.0, 0.0};
+    const auto add = [&](double x, double w) {
+        // Over the density at the nearest point: far out both would vanish.
+        const double density =
+            number::exp(-0.5 * (std::fabs(x) - nearest) * (std::fabs(x) + nearest));
+        const double d = x - middle;
+        sums[0] += w * density;
+        sums[1] += w * density * d;
+        sums[2] += w * density * d * d;
+    };
+    for (int k = 0; k < steps; ++k) {
+        const double centre = from + (2 * k + 1) * half;
+        add(centre, weight[0]);
+        for (int i = 1; i < 3; ++i) {
+            add(centre - half * place[i], weight[i]);
+            add(centre + half * place[i], weight[i]);
+        }
+    }
+    const double shift = sums[1] / sums[0];
+    return std::sqrt(std::max(0.0, sums[2] / sums[0] - shift * shift));
+}
+
 // What readings say of a part: middle + scale t + gauge z (see Readings). freedom 0: t is normal.
 struct ReadingsLaw {
     double middle, scale, freedom, gauge;
@@ -110,12 +147,18 @@ Stream stream_of(const Spread& s, const StreamData& data) {
     t.table_size = static_cast<int>(data.table.size());
     t.directions = data.directions.data();
     if (s.shape == Shape::truncated_normal) {
-        t.probability_low = number::normal_probability((s.low - s.middle) / s.deviation);
-        t.probability_high = number::normal_probability((s.high - s.middle) / s.deviation);
+        // The upper tail is the lower one of the mirror image: there probabilities keep their digits.
+        const double side = s.low > s.middle ? -1.0 : 1.0;
+        t.probability_low = number::normal_probability(side * (s.low - s.middle) / s.deviation);
+        t.probability_high = number::normal_probability(side * (s.high - s.middle) / s.deviation);
+        t.deviation = side * s.deviation;
     } else if (s.shape == Shape::lognormal) {
         const double ratio = s.deviation / s.middle;
-        const double variance = number::log(1.0 + ratio * ratio);
-        t.low = number::log(s.middle) - 0.5 * variance;
+        const double square = ratio * ratio;
+        const double moved = 1.0 + square; // ln(1 + x), with the digits that 1 + x loses
+        const double variance =
+            moved == 1.0 ? square : number::log(moved) * (square / (moved - 1.0));
+        t.low = -0.5 * variance; // of the value over its mean
         t.high = number::sqrt(variance);
     } else if (has_law(s)) {
         const ReadingsLaw law = law_of(s);
@@ -171,7 +214,7 @@ std::string problem_of(const Spread& s) {
         return problem_of_readings(s);
     if (s.shape == Shape::truncated_normal) {
         const Stream t = stream_of(s, {});
-        if (!(t.probability_high - t.probability_low > 1e-9))
+        if (!(std::fabs(t.probability_high - t.probability_low) > 1e-9))
             return "keeps nothing between low and high";
     }
     return {};
@@ -186,8 +229,8 @@ double standard_deviation(const Spread& s) {
     case Shape::uniform:
         return (s.high - s.low) / std::sqrt(12.0);
     case Shape::triangular:
-        return std::sqrt((s.low * s.low + s.middle * s.middle + s.high * s.high - s.low * s.middle -
-                          s.low * s.high - s.middle * s.high) /
+        return std::sqrt((squared(s.middle - s.low) + (s.middle - s.low) * (s.high - s.middle) +
+                          squared(s.high - s.middle)) /
                          18.0);
     case Shape::measured: {
         if (has_law(s))
@@ -204,13 +247,8 @@ double standard_deviation(const Spread& s) {
     case Shape::truncated_normal:
         break;
     }
-    const double a = (s.low - s.middle) / s.deviation;
-    const double b = (s.high - s.middle) / s.deviation;
-    const double kept = number::normal_probability(b) - number::normal_probability(a);
-    const double fa = number::normal_density(a);
-    const double fb = number::normal_density(b);
-    const double shift = (fa - fb) / kept;
-    return s.deviation * std::sqrt(1.0 + (a * fa - b * fb) / kept - shift * shift);
+    return s.deviation *
+           truncated_deviation((s.low - s.middle) / s.deviation, (s.high - s.middle) / s.deviation);
 }
 
 Spread moved(const Spread& s, double step) {

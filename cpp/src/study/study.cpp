@@ -102,34 +102,37 @@ struct Study::State {
         return fields::AlignedDoubles(static_cast<std::size_t>(packs) *
                                       static_cast<std::size_t>(number::lane_count));
     }
-    void run(ChunkWork& w) const {
+    void run(ChunkWork& w, const fields::Stop& stop) const {
+        fields::Context context = subject.context;
+        context.stop = w.stop = &stop;
         fields::at_level(*subject.formulas, fields::active_level(),
-                         [&](auto formulas) { run_chunk(formulas, w, subject.context); });
+                         [&](auto formulas) { run_chunk(formulas, w, context); });
     }
-    void find_scales(int threads);
+    void find_scales(int threads, const fields::Between& between);
 };
 
 // The range of the bins comes from the first samples, which are always the same: half a range wider
 // on both sides.
-void Study::State::find_scales(int threads) {
+void Study::State::find_scales(int threads, const fields::Between& between) {
     const auto chunks_looked_at = static_cast<std::size_t>(first_chunks);
     const bool keep = chunk_size() < least_look;
     if (keep)
         kept = fields::AlignedDoubles(chunks_looked_at * kept_per_chunk());
     std::vector<fields::AlignedDoubles> spaces;
-    for (int t = 0; t < threads; ++t)
+    for (int t = 0; t < fields::thread_count(threads, first_chunks); ++t)
         spaces.push_back(workspace());
     std::vector<std::vector<Partial>> partials(chunks_looked_at,
                                                std::vector<Partial>(watches.size()));
     std::vector<std::int64_t> good(chunks_looked_at);
-    fields::run_parallel(first_chunks, threads, [&](std::int64_t k, int thread) {
+    const auto look = [&](std::int64_t k, int thread, const fields::Stop& stop) {
         const auto i = static_cast<std::size_t>(k);
         ChunkWork w =
             work_for(k, spaces[static_cast<std::size_t>(thread)].data(), partials[i].data());
         w.kept = keep ? kept.data() + i * kept_per_chunk() : nullptr;
-        run(w);
+        run(w, stop);
         good[i] = w.valid;
-    });
+    };
+    fields::run_parallel(first_chunks, threads, look, between);
     has_kept = keep;
     for (std::size_t t = 0; t < watches.size(); ++t) {
         double least = 1e300;
@@ -185,7 +188,7 @@ Study::Study(Subject subject, const std::vector<Spread>& spreads,
         for (std::size_t t = 0; t < tracked.size(); ++t)
             state.watches[t].scale = extras.scales[t];
     } else if (count > 0) {
-        state.find_scales(std::max(1, extras.threads));
+        state.find_scales(extras.threads, extras.between);
     }
 }
 Study::~Study() = default;
@@ -210,14 +213,14 @@ std::int64_t Study::out_of_domain() const { return state_->done - state_->valid;
 std::int64_t Study::first_fault() const { return state_->fault_sample; }
 double Study::first_fault_code() const { return state_->fault_code; }
 
-void Study::advance(std::int64_t samples, int threads) {
+void Study::advance(std::int64_t samples, int threads, const fields::Between& between) {
     const std::int64_t size = state_->chunk_size();
     if (samples > 0 && done() < count())
-        merge(run_block(done() / size, (samples + size - 1) / size, threads, {}));
+        merge(run_block(done() / size, (samples + size - 1) / size, threads, {}, between));
 }
 
 Block Study::run_block(std::int64_t first_chunk, std::int64_t chunks, int threads,
-                       const std::vector<int>& kept) const {
+                       const std::vector<int>& kept, const fields::Between& between) const {
     const State& state = *state_;
     const std::int64_t size = state.chunk_size();
     const std::int64_t end = std::min(first_chunk + chunks, state.chunks());
@@ -242,20 +245,20 @@ Block Study::run_block(std::int64_t first_chunk, std::int64_t chunks, int thread
         std::vector<Partial> partials;
     };
     std::vector<Bench> benches;
-    for (int t = 0; t < threads; ++t)
+    for (int t = 0; t < fields::thread_count(threads, end - first_chunk); ++t)
         benches.push_back(
             {state.workspace(), std::vector<std::uint32_t>(block.bins.size()),
              std::vector<double>(kept.empty() ? 0 : watches * static_cast<std::size_t>(size)),
              std::vector<Partial>(watches)});
 
-    fields::run_parallel(end - first_chunk, threads, [&](std::int64_t k, int thread) {
+    const auto run = [&](std::int64_t k, int thread, const fields::Stop& stop) {
         const auto i = static_cast<std::size_t>(k);
         Bench& bench = benches[static_cast<std::size_t>(thread)];
         ChunkWork w =
             state.work_for(first_chunk + k, bench.workspace.data(), bench.partials.data());
         w.bins = bench.bins.data();
         w.columns = kept.empty() ? nullptr : bench.columns.data();
-        state.run(w);
+        state.run(w, stop);
         double* sums = block.sums.data() + i * watches * sums_per_watch;
         std::int64_t* counts = block.counts.data() + i * (head + watches);
         for (const Partial& p : bench.partials) {
@@ -274,11 +277,72 @@ Block Study::run_block(std::int64_t first_chunk, std::int64_t chunks, int thread
             std::copy(from, from + w.count,
                       block.columns.data() + c * samples + static_cast<std::size_t>(k * size));
         }
-    });
+    };
+    fields::run_parallel(end - first_chunk, threads, run, between);
     for (const Bench& bench : benches)
         for (std::size_t i = 0; i < block.bins.size(); ++i)
             block.bins[i] += bench.bins[i];
     return block;
+}
+
+std::string Study::problem_of(const Block& block, std::size_t kept) const {
+    const State& state = *state_;
+    const std::int64_t all = state.chunks();
+    if (block.first_chunk < 0 || block.chunks < 1 || block.first_chunk >= all ||
+        block.chunks > all - block.first_chunk)
+        return "is outside the study";
+    const auto n = static_cast<std::size_t>(block.chunks);
+    const std::size_t watches = state.watches.size();
+    const std::size_t head = chunk_counts + state.stages;
+    const std::int64_t chunk_size = state.chunk_size();
+    const std::int64_t from = block.first_chunk * chunk_size;
+    const std::int64_t samples =
+        std::min(state.count, (block.first_chunk + block.chunks) * chunk_size) - from;
+    if (block.bins.size() != state.bins.size() ||
+        block.sums.size() != n * watches * sums_per_watch ||
+        block.counts.size() != n * (head + watches) || block.fault_codes.size() != n ||
+        block.columns.size() != kept * static_cast<std::size_t>(samples))
+        return "has other sizes";
+    std::int64_t valid = 0;
+    for (std::size_t i = 0; i < n; ++i) {
+        const std::int64_t* c = block.counts.data() + i * (head + watches);
+        const std::int64_t begin = from + static_cast<std::int64_t>(i) * chunk_size;
+        const std::int64_t size = std::min(chunk_size, state.count - begin);
+        bool good = c[0] == size && c[1] >= 0 && c[1] <= size &&
+                    (c[1] == size ? c[2] < 0 : c[2] >= begin && c[2] < begin + size) &&
+                    std::isfinite(block.fault_codes[i]) && block.fault_codes[i] >= 0.0;
+        // What passes up to a part has passed up to those before it.
+        std::int64_t passed_so_far = size;
+        for (std::size_t s = 0; s < state.stages; ++s) {
+            good = good && c[chunk_counts + s] >= 0 && c[chunk_counts + s] <= passed_so_far;
+            passed_so_far = c[chunk_counts + s];
+        }
+        for (std::size_t t = 0; t < watches; ++t) {
+            const double* x = block.sums.data() + (i * watches + t) * sums_per_watch;
+            const std::int64_t passed = c[head + t];
+            good = good && passed >= passed_so_far && passed <= c[1] && std::isfinite(x[0]) &&
+                   x[1] >= 0.0 && std::isfinite(x[1]) && std::isfinite(x[2]);
+            if (c[1] > 0)
+                good = good && x[3] <= x[4] && x[5] >= double(begin) &&
+                       x[5] < double(begin + size) && x[6] >= double(begin) &&
+                       x[6] < double(begin + size);
+        }
+        if (!good)
+            return "has counts that do not agree";
+        valid += c[1];
+    }
+    for (std::size_t t = 0; t < watches; ++t) {
+        std::int64_t sum = 0;
+        const std::int64_t* bins = block.bins.data() + t * static_cast<std::size_t>(bin_count);
+        for (int k = 0; k < bin_count; ++k) {
+            if (bins[k] < 0 || bins[k] > valid)
+                return "has bins that do not agree";
+            sum += bins[k];
+        }
+        if (sum != valid)
+            return "has bins that do not agree";
+    }
+    return {};
 }
 
 void Study::merge(const Block& block) {

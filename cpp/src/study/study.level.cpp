@@ -107,7 +107,7 @@ void run_chunk(fields::Formulas<Level> formulas, ChunkWork& work, const fields::
     work.fault_sample = -1;
     work.fault_code = 0.0;
 
-    for (std::int64_t k = 0; k < work.count; k += L::width) {
+    for (std::int64_t k = 0; k < work.count && !fields::asked_to_stop(work.stop); k += L::width) {
         const std::int64_t first = work.first + k;
         if (kept != nullptr) {
             seen = kept;

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from fitwright.commands.answer import CAUTION, Answer, add_job, add_units, load
+from fitwright.files import make_folder
 
 if TYPE_CHECKING:
     from fitwright.job import Job
@@ -84,7 +85,7 @@ def check(given: argparse.Namespace) -> Answer:
     else:
         lines += ["", "No input of this job scatters: no study."]
     if not given.no_files:
-        given.out.mkdir(parents=True, exist_ok=True)
+        make_folder(given.out)
         files = [given.out / f"{name}.svg", given.out / f"{name}.png", given.out / f"{name}.html"]
         job.draw(files[0], units)
         job.draw(files[1], units)

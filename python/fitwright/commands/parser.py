@@ -16,7 +16,7 @@ __all__ = ["main", "parser"]
 
 CODES = (
     "exit codes: 0 done, and every limit that was asked is met; 1 a limit is not met, or a row of "
-    "a batch was refused; 2 the input cannot be used (the reason is told)"
+    "a batch was refused; 2 the input cannot be used (the reason is told); 130 stopped by hand"
 )
 
 
@@ -41,6 +41,10 @@ def parser() -> argparse.ArgumentParser:
 
 
 def main(arguments: list[str] | None = None) -> int:
+    # A title in letters that the terminal does not have must not end the command.
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="backslashreplace")
     given = parser().parse_args(arguments)
     try:
         answer: Answer = given.run(given)
@@ -55,4 +59,7 @@ def main(arguments: list[str] | None = None) -> int:
     except (OSError, ValueError) as error:
         print(error, file=sys.stderr)
         return 2
+    except KeyboardInterrupt:
+        print("stopped by hand", file=sys.stderr)
+        return 130
     return 0 if answer.passed else 1

@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 
 from fitwright.commands.answer import Answer
 from fitwright.errors import InputError
+from fitwright.files import write_once
 
 __all__ = ["QUESTIONS", "add", "new_text"]
 
@@ -59,12 +60,14 @@ def add(commands: Any, form: argparse.ArgumentParser) -> None:
 
 
 def run_new(given: argparse.Namespace) -> Answer:
+    taken = InputError([(str(given.file), "is there already; choose another name")])
     if given.file.exists():
-        raise InputError([(str(given.file), "is there already; choose another name")])
+        raise taken
     told = _told(given.answers)
     asks = given.ask or (sys.stdin.isatty() and not given.answers)
     text = new_text(told, given.units, _ask if asks else None)
-    given.file.write_text(text, encoding="utf-8")
+    if not write_once(given.file, text.encode("utf-8")):
+        raise taken
     name = given.file
     lines = [
         f"Written: {name}",

@@ -11,6 +11,7 @@ from markupsafe import Markup
 from fitwright import _core
 from fitwright.errors import InputError
 from fitwright.jobsave import job_hash
+from fitwright.usertext import MOST_NOTE, problem_with
 
 if TYPE_CHECKING:
     from fitwright.job import Job
@@ -64,7 +65,11 @@ class Identity:
             "revision": revision,
             "date": date,
         }
-        problems = [(name, said) for name, text in told.items() if (said := _problem(text))]
+        problems = [
+            (name, said) for name, text in told.items() if (said := problem_with(text, LONGEST))
+        ]
+        if said := problem_with(note, MOST_NOTE, lines=True):
+            problems.append(("note", said))
         if problems:
             raise InputError(problems)
         notes = [str(job._file.document.get("note", "")), note]
@@ -113,11 +118,3 @@ def css_text(text: str) -> Markup:
     """A string of a style sheet: all but plain letters and digits by their number."""
     plain = "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789 .,-"
     return Markup('"' + "".join(c if c in plain else f"\\{ord(c):06x}" for c in text) + '"')
-
-
-def _problem(text: object) -> str:
-    if not isinstance(text, str):
-        return f"{text!r} must be text"
-    if len(text) > LONGEST:
-        return f"has {len(text)} characters; a head of a page has room for {LONGEST}"
-    return "" if text.isprintable() else "has a character that cannot be printed"

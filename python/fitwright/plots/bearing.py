@@ -65,7 +65,8 @@ def angles_against_speed(speed: ArrayLike, inner: ArrayLike, outer: ArrayLike) -
     axes.plot(rpm, np.degrees(np.asarray(outer)), color=BAD, label="outer ring")
     axes.set_xlabel("speed [rpm]")
     axes.set_ylabel("contact angle [deg]")
-    axes.set_xlim(float(np.min(rpm)), float(np.max(rpm)))
+    if np.min(rpm) < np.max(rpm):
+        axes.set_xlim(float(np.min(rpm)), float(np.max(rpm)))
     low, high = axes.get_ylim()
     if high - low < 2.0:  # a hair's breadth is not to look like a change
         middle = 0.5 * (low + high)

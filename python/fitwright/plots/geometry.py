@@ -1,7 +1,8 @@
 """Outlines of a stack's parts in shop units of the picture (mm), from the sizes of the job.
 
 Only where lines go is decided here. What a job does not hold (how high the shoulder stands, the
-outer ring, how far the thread sticks out) is drawn in a usual proportion.
+outer ring where no plate tells of it, how far the thread sticks out) is drawn in a usual
+proportion.
 """
 
 from __future__ import annotations
@@ -33,6 +34,8 @@ class Piece:
     #: outline drawn thin and dashed: only suggested
     ghost: bool = False
     hatched: bool = True
+    #: seen whole in front of what it goes through: a bolt
+    front: bool = False
     #: points of the outline that are a break, not an edge
     broken: int = 0
 
@@ -244,7 +247,10 @@ def read_drawing(job: Job) -> Drawing:
 
 
 def _add_bearing(job: Job, drawing: Drawing, places: dict[str, tuple[float, float, float]]) -> None:
-    """Ball, grooves, and as much of the outer ring as says that there is one."""
+    """Ball, grooves, and the outer ring: in its pocket where a plate tells of it, else so much as
+    says that there is one."""
+    from fitwright.plots.plate_outline import ring_sizes, set_plate
+
     bearing = job._file.table("bearing") or {}
     inner = [str(name) for name in bearing["inner_rings"]]
     order = [str(row["name"]) for row in job._file.rows("ring")]
@@ -277,12 +283,16 @@ def _add_bearing(job: Job, drawing: Drawing, places: dict[str, tuple[float, floa
         )
         piece.at = (x, shoulder - 0.3 * (shoulder - outline[0][1]))
 
+    plated = job._file.table("plate") is not None
     half = min(1.35 * ball, middle - x0, x1 - middle)
     inside = circle + max(circle - shoulder, 0.25 * ball)
+    outside = circle + 1.45 * ball
+    if plated:
+        inside, outside, across = ring_sizes(job)
+        half = 0.5 * across
     outer = 2.0 * ball * float(job["bearing.outer_curvature"])
     centre = circle + ball - outer
     width = min(float(np.sqrt(max(outer**2 - (inside - centre) ** 2, 0.0))), 0.94 * half)
-    outside = circle + 1.45 * ball
     outline = [
         (middle - half, inside),
         *arc(middle, centre, outer, middle - width, middle + width, 1.0),
@@ -305,13 +315,15 @@ def _add_bearing(job: Job, drawing: Drawing, places: dict[str, tuple[float, floa
             hatched=False,
         ),
         Piece(
-            "outer ring (housing not shown)",
+            "outer ring" if plated else "outer ring (housing not shown)",
             outline,
             material,
             (middle + 0.6 * half, outside - 0.25 * (outside - circle - ball)),
-            ghost=True,
+            ghost=not plated,
         ),
     ]
+    if plated:
+        set_plate(job, drawing, middle, at + 3)
     drawing.ball = (middle, circle, ball)
     drawing.top = max(drawing.top, outside)
     thrusts = [float(job[f"states.{s}.thrust"]) for s in job.states]

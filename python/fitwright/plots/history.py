@@ -9,6 +9,7 @@ import numpy as np
 from matplotlib.axes import Axes
 
 from fitwright import units as shop
+from fitwright.plots import drawable
 from fitwright.plots.figures import BODY, DASHES, INK, LIMIT, SERIES, new_axes
 from fitwright.ringslices import length_of
 
@@ -35,7 +36,7 @@ def force_along_stack(job: Job, steps: Sequence[StepState], system: str) -> Axes
         ax.text(
             0.5 * (left + right),
             0.985,
-            name.replace(" ", "\n"),
+            drawable(name, 40).replace(" ", "\n"),
             transform=ax.get_xaxis_transform(),
             ha="center",
             va="top",
@@ -54,7 +55,7 @@ def force_along_stack(job: Job, steps: Sequence[StepState], system: str) -> Axes
             linewidth=1.6,
             color=SERIES[number % len(SERIES)],
             linestyle=DASHES[(number // len(SERIES)) % len(DASHES)],
-            label=step.title,
+            label=drawable(step.title, 36),
         )
         open_faces = [i for i, face in enumerate(step.faces) if face.gap > 0.0]
         ax.plot(

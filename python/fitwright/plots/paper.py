@@ -75,6 +75,7 @@ class Paper:
         face = "#ffffff" if piece.ghost or not piece.hatched else tint
         dashes = (0, (5, 2)) if piece.ghost else "solid"
         width, edge = (0.8, THIN) if piece.ghost else (1.3, INK)
+        order = 3.3 if piece.front else 3.0  # before or behind the hatching of the others
         patch = Polygon(
             piece.outline,
             closed=True,
@@ -83,7 +84,7 @@ class Paper:
             linewidth=width,
             linestyle=dashes,
             joinstyle="round",
-            zorder=3,
+            zorder=order,
         )
         self.axes.add_patch(patch)
         if piece.broken:

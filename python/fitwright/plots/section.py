@@ -11,7 +11,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Arc, Polygon, Rectangle
 
 from fitwright import units as shop
-from fitwright.plots import new_picture, save
+from fitwright.plots import new_picture, picture_path, save
 from fitwright.plots.geometry import read_drawing
 from fitwright.plots.labels import arrange, clean, extent, put
 from fitwright.plots.paper import FORCE, HATCHES, INK, MARGIN, PATCH, WIDTH, Paper
@@ -26,6 +26,8 @@ def draw_section(
     job: Job, path: str | os.PathLike[str] | None = None, units: str | None = None
 ) -> Axes:
     """Half-section of the stack, to scale, on a figure of its own; as .svg or .png if given."""
+    if path is not None:
+        picture_path(path)  # refused before anything is drawn
     drawing = read_drawing(job)
     axes = new_picture(WIDTH, 6.0, bare=True)
     sheet = _Sheet(axes, drawing)

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <fitwright/fields/stop.hpp>
 #include <fitwright/number/faults.hpp>
 
 namespace fitwright::materials {
@@ -12,11 +13,14 @@ struct Material;
 namespace fitwright::fields {
 
 // Structure a formula may read besides its numbers: materials in the order of the parts that have
-// one, choices in the order of declaration, and for a job its layout.
+// one, choices in the order of declaration, and for a job its layout. What steps through time asks
+// `stop` at each step; whoever gave it throws away what comes back after it said yes.
 struct Context {
     const materials::Material* const* materials = nullptr;
     const int* choices = nullptr;
     const void* layout = nullptr;
+    const Stop* stop = nullptr;
+    FITWRIGHT_INLINE bool stopped() const { return asked_to_stop(stop); }
 };
 
 template <class T>

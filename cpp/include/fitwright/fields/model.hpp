@@ -2,6 +2,7 @@
 // to the reference checks, to batches, to studies and to derivatives by the same few functions.
 #pragma once
 
+#include <fitwright/fields/between.hpp>
 #include <fitwright/fields/field.hpp>
 #include <fitwright/fields/formula.hpp>
 #include <initializer_list>
@@ -29,6 +30,8 @@ struct Text {
     const char* validity; // range and assumptions
     const char* source;
     const char* example; // runnable Python
+    // Cautions that belong beside the answer, by kind, separated by '|' (fw.tooling.cautions).
+    const char* cautions = "";
 };
 
 struct Model {
@@ -91,7 +94,7 @@ struct Batch {
 };
 // On the active vector level and `threads` threads. Throws DomainError for the first sample that
 // is out of domain.
-void evaluate(const Model&, const Batch&, const Context&, int threads);
+void evaluate(const Model&, const Batch&, const Context&, int threads, const Between& between = {});
 
 // Exact derivatives d outputs / d inputs, row by row (outputs x inputs), at one point.
 void jacobian(const Model&, const double* inputs, double* outputs, double* derivatives,

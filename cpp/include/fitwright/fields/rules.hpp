@@ -14,7 +14,9 @@ namespace fitwright::rules {
 
 // Rooms that have rules.
 #define FITWRIGHT_ROOMS_WITH_RULES(ROOM)                                                           \
-    ROOM(fields) ROOM(rings) ROOM(heat) ROOM(threads) ROOM(bearings) ROOM(stack) ROOM(job)
+    ROOM(fields)                                                                                   \
+    ROOM(rings)                                                                                    \
+    ROOM(heat) ROOM(threads) ROOM(bearings) ROOM(stack) ROOM(job) ROOM(joints) ROOM(tooling)
 enum class Room : int {
 #define FITWRIGHT_ROOM(room) room,
     FITWRIGHT_ROOMS_WITH_RULES(FITWRIGHT_ROOM)

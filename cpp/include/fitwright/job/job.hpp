@@ -42,6 +42,13 @@ struct ServicePlan { // of the bearing
     bearings::Cleanliness cleanliness = bearings::Cleanliness::normal;
     bool pocket = false; // told, what holds the outer ring
 };
+// The plate over the outer ring (no kind, no name), or a tool; metals and choices in the order of its model.
+struct AttachedPlan {
+    std::string name, kind; // "press_sleeve" ...
+    std::vector<std::string> rings;
+    std::vector<materials::Entry> materials;
+    std::vector<int> choices;
+};
 // Names are lower-case words; rings in order from the shoulder; the first state is as built.
 struct Plan {
     materials::Entry shaft;
@@ -59,9 +66,12 @@ struct Plan {
     std::optional<BearingPlan> bearing;
     std::optional<ServicePlan> service;     // none: no oil is told, no lives are asked for
     std::optional<materials::Entry> pocket; // metal of what the outer ring is fitted in, where told
+    std::optional<AttachedPlan> plate;
+    bool plate_at_nut = true; // its side of the outer ring
     std::vector<std::string> seats;
     std::vector<RingPlan> rings;
     std::vector<SealPlan> seals;
+    std::vector<AttachedPlan> tools;
     std::vector<std::string> states;
     std::vector<StepPlan> steps; // none: the usual sequence
 };
@@ -115,7 +125,9 @@ public:
     int output_count() const { return layout_->outputs_at(level_); }
     const fields::AllFormulas& formulas() const;
     const Layout& layout() const { return *layout_; }
-    fields::Context context() const { return {nullptr, nullptr, layout_.get()}; }
+    fields::Context context(const fields::Stop* stop = nullptr) const {
+        return {nullptr, nullptr, layout_.get(), stop};
+    }
 
     // Leaf number of a path; an unknown path throws DomainError with the three nearest.
     int leaf(const std::string& path) const;
@@ -133,9 +145,9 @@ public:
     std::vector<Problem> problems() const;
 
     // Throws DomainError.
-    std::vector<double> evaluate() const;
+    std::vector<double> evaluate(const fields::Between& between = {}) const;
     // The steps one after the other, with every point of every seat, friction as it is.
-    stack::HistoryResult<double> history() const;
+    stack::HistoryResult<double> history(const fields::Between& between = {}) const;
     // Every ball in a state, whether a radial load is told or not. Throws DomainError.
     bearings::BallByBall balls(const std::string& state) const;
     std::vector<Finding> findings(const std::vector<double>& outputs) const;
@@ -146,22 +158,31 @@ public:
         std::vector<double> derivatives;
         bool one_sided;
     };
-    Jacobian jacobian() const;
+    Jacobian jacobian(const fields::Between& between = {}) const;
+    // Those of some outputs by some inputs (outputs x leaves), told by number.
+    Jacobian slopes(const std::vector<int>& outputs, const std::vector<int>& leaves,
+                    const fields::Between& between = {}) const;
     // Which of them hold on one side only, because the output has a kink where the job stands (outputs
     // x inputs): contact opening, slip, a knot of a material table. 0: both sides, 1: one side.
     // An input at the end of its range counts as having no other side to differ from: 0.
-    std::vector<char> one_sided() const;
+    std::vector<char> one_sided(const fields::Between& between = {}) const;
+    std::vector<char> one_sided(const std::vector<int>& outputs, const std::vector<int>& leaves,
+                                const fields::Between& between = {}) const;
     // Some inputs take many values; columns of the wanted outputs come back.
     std::vector<std::vector<double>> sweep(const std::vector<int>& leaves,
                                            const std::vector<std::vector<double>>& columns,
-                                           const std::vector<int>& outputs, int threads) const;
+                                           const std::vector<int>& outputs, int threads,
+                                           const fields::Between& between = {}) const;
     // The value of one input at which an output reaches its target, between `lower` and `upper`
     // (none: the allowed range of the input). Throws DomainError saying what was reached.
-    double solve(int leaf, int output, double target, double lower, double upper) const;
+    double solve(int leaf, int output, double target, double lower, double upper,
+                 const fields::Between& between = {}) const;
 
     std::string path_of(const Fault& fault) const;
 
 private:
+    double solve_until(int leaf, int output, double target, double lower, double upper,
+                       const fields::Stop&) const;
     std::vector<Problem> field_problems() const;
     void add_thread_problems(std::vector<Problem>& problems) const;
     void add_pocket_problems(std::vector<Problem>& problems) const;
@@ -174,6 +195,8 @@ private:
     std::shared_ptr<const Layout> layout_;
     std::shared_ptr<const std::vector<InputPath>> inputs_;
     std::shared_ptr<const std::vector<OutputPath>> outputs_;
+    struct Index; // of both, by path
+    std::shared_ptr<const Index> index_;
     std::vector<double> values_;
     std::vector<Limit> limits_; // of all levels, in the order of the outputs
     std::shared_ptr<const std::vector<Limit>> usual_limits_;
@@ -191,5 +214,15 @@ struct TableOfParts {
     const fields::Declaration* declaration;
 };
 std::vector<TableOfParts> tables_of_parts();
+
+// What a job can have of other rooms' models: "plate", "fitted_plate" (in a [pocket] that tells the ring's
+// outside), and each kind of tool.
+struct AttachedKind {
+    std::string name, model;
+    bool serves_rings;
+    std::vector<KnownInput> known;
+    std::vector<std::string> known_materials;
+};
+std::vector<AttachedKind> attached_kinds();
 
 } // namespace fitwright::job

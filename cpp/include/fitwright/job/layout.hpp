@@ -3,15 +3,12 @@
 #pragma once
 
 #include <fitwright/fields/formula.hpp>
+#include <fitwright/job/attached.hpp>
+#include <fitwright/job/limits.hpp>
 #include <fitwright/materials/table.hpp>
 #include <fitwright/sizes/thread_slack.hpp>
 
 namespace fitwright::job {
-
-inline constexpr int ring_limit = 48;
-inline constexpr int seal_limit = 16;
-inline constexpr int slice_limit = 8; // of one ring; all slices count as rings against ring_limit
-inline constexpr int step_limit = 256;
 
 // quick: closed forms on every number type. history: the steps of the stack as well. heating: what a
 // hot ring does through time as well. The outputs of a level follow those of the level before.
@@ -34,8 +31,10 @@ struct LevelCalls {
 struct Layout {
     int seats, rings, seals, states;
     bool has_lock, has_bearing, has_service;
-    bool has_pocket;     // it holds the outer ring: asked with a service
-    bool has_pocket_fit; // the outer ring's fit in it counts in the clearance
+    bool has_pocket;              // it holds the outer ring: asked with a service
+    bool has_pocket_fit;          // the outer ring's fit in it counts in the clearance
+    bool has_pocket_lag;          // what holds the outer ring has a temperature of its own
+    bool has_plate, plate_at_nut; // over the outer ring; on the nut's side of it
     int thread_form, thread_face_law;
     int hand, rotation;    // of the thread; of the shaft: 0 not told, 1 clockwise, 2 anticlockwise
     int meetings_per_turn; // of lock tabs and slots; 0: none told
@@ -67,6 +66,9 @@ struct Layout {
     int loads_in_state; // where a state's radial load and moment are, from its first number
     int lag_of_nut, lag_of_lock, lag_of_outer_ring, lag_of_balls, lag_of_pocket, lag_of_seals;
     int input_count;
+    // the plate first, where there is one, then a tool for each ring it serves
+    int attached_count;
+    Attached attached[attached_limit];
     // outputs: one block per state, then what holds for the assembly
     int shoulder_at, nut_out_at, strength_at, drive_at, stack_at, square_at, bearing_out_at,
         running_out_at, combined_out_at, service_out_at, pocket_out_at, pocket_fit_out_at,
@@ -86,6 +88,8 @@ struct Layout {
     int level_counts[level_count]; // outputs that each level adds
     LevelCalls calls[level_count]; // of the levels above quick
     LevelCalls combined;           // the ring on its balls, at any level
+    LevelCalls attached_calls;     // plate and tools, at any level
+    AttachedLanes attached_lanes;
     int outputs_at(Level level) const {
         int count = 0;
         for (int l = 0; l <= static_cast<int>(level); ++l)
@@ -98,8 +102,9 @@ struct Layout {
 struct Place {
     static constexpr int rotor = 1, nut = 2, lock = 3, bearing = 4, service = 5, pocket = 6,
                          outer_ring = 7, seat = 8, ring = 64, seal = ring + ring_limit,
-                         slice = seal + seal_limit; // of a member
-    static constexpr int per_state = slice + ring_limit;
+                         slice = seal + seal_limit;     // of a member
+    static constexpr int attached = slice + ring_limit; // and the model's own place
+    static constexpr int per_attached = 16, per_state = attached + attached_limit * per_attached;
     // In the history it speaks of a part in a step.
     static constexpr int steps = 1 << 20, per_step = 64;
 };

@@ -48,7 +48,8 @@ FITWRIGHT_DECLARE(rings, FitInputs, false, "a ring on a shaft and the state it i
     FIELD(ring_strain, ratio, unlimited(), 1e-6, "mean axial strain of the ring, positive longer") \
     FIELD(shaft_strain, ratio, unlimited(), 1e-6, "mean axial strain of the shaft under the ring") \
     FIELD(loss_speed, speed, unlimited(), 100.0,                                                   \
-          "speed at which the grip is lost at these temperatures; 2e5 rad/s stands for never")     \
+          "speed at which the grip is lost at these temperatures; 0 when loose at rest; 2e5 "      \
+          "rad/s stands for never")                                                                \
     FIELD(                                                                                         \
         loss_temperature, temperature, unlimited(), 10.0,                                          \
         "ring temperature at which the grip is lost at this speed; the end of the material data "  \

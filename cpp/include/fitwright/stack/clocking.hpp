@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <fitwright/fields/between.hpp>
 #include <fitwright/fields/error.hpp>
 #include <fitwright/materials/material.hpp>
 #include <fitwright/stack/squareness.hpp>
@@ -72,10 +73,10 @@ public:
         std::vector<int> positions;
         ClockingSpread spread;
     };
-    Best every_way(std::span<const int> slots) const;
+    Best every_way(std::span<const int> slots, const fields::Between& between = {}) const;
     // Slots 0: any angle.
-    ClockingSpread at_random(std::span<const int> slots, std::int64_t ways,
-                             std::uint64_t seed) const;
+    ClockingSpread at_random(std::span<const int> slots, std::int64_t ways, std::uint64_t seed,
+                             const fields::Between& between = {}) const;
 
 private:
     struct Vector {

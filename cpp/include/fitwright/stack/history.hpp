@@ -8,6 +8,7 @@
 #pragma once
 
 #include <fitwright/bodies/strip.hpp>
+#include <fitwright/fields/stop.hpp>
 #include <fitwright/number/faults.hpp>
 #include <fitwright/stack/step_kind.hpp>
 #include <memory>
@@ -70,8 +71,9 @@ struct History {
     int thrust_outer = -1; // and when away from it
     std::vector<HistoryState<T>> states;
     std::vector<HistoryStep<T>> steps;
-    int elements = 12;  // of each part with a seat
-    int refinement = 1; // sub-steps times this
+    int elements = 12;                  // of each part with a seat
+    int refinement = 1;                 // sub-steps times this
+    const fields::Stop* stop = nullptr; // asked at each sub-step; the answer is then worth nothing
     // A part whose seat touches in no state is one bar: the same forces with fewer points, of which its
     // seat then tells two.
     bool whole_open_parts = false;
@@ -152,7 +154,9 @@ private:
 
 // For people: throws DomainError with the path "steps[k]" (and the place along the shaft).
 HistoryResult<double> history(const History<double>& history);
-// The sentence of a broken result.
+// The sentence of a broken result, and the error made of it.
 std::string history_text(const HistoryResult<double>& result);
+[[noreturn]] void refuse_history(const History<double>& history,
+                                 const HistoryResult<double>& result);
 
 } // namespace fitwright::stack

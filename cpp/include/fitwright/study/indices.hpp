@@ -26,7 +26,8 @@ class IndexStudy {
 public:
     IndexStudy(Subject subject, const std::vector<Spread>& spreads, const std::vector<int>& outputs,
                std::uint64_t seed, std::int64_t count,
-               const std::vector<Correlation>& correlations = {});
+               const std::vector<Correlation>& correlations = {},
+               const fields::Between& between = {});
     ~IndexStudy();
     IndexStudy(IndexStudy&&) noexcept;
 
@@ -35,7 +36,7 @@ public:
     // What goes together: places in the list of spreads, most often one.
     const std::vector<std::vector<int>>& groups() const;
     // As Study::advance. A sample is evaluated once per group and twice more.
-    void advance(std::int64_t samples, int threads);
+    void advance(std::int64_t samples, int threads, const fields::Between& between = {});
 
     // An output that does not vary has indices of zero.
     InputIndices indices(std::size_t output, std::size_t group) const;

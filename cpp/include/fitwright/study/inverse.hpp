@@ -4,7 +4,6 @@
 
 #include <fitwright/job/job.hpp>
 #include <fitwright/study/study.hpp>
-#include <functional>
 #include <span>
 
 namespace fitwright::study {
@@ -23,7 +22,7 @@ struct Judgement {
     int threads = 1;
     // (path, path, value) of inputs that scatter together; Basis::rate only.
     std::vector<std::tuple<std::string, std::string, double>> correlations = {};
-    std::function<void()> between = {}; // called before each judgement; may throw to stop
+    fields::Between between = {}; // before each judgement too
 };
 
 // One side of a limit.
@@ -72,7 +71,8 @@ struct Extreme {
 // Throws DomainError when the middle cannot be evaluated. At most `budget` evaluations, `boxes` boxes.
 std::vector<Extreme> extremes(const job::Job&, const std::vector<Edge>&,
                               const std::vector<std::pair<int, bool>>& output_and_least,
-                              std::int64_t budget, std::int64_t boxes);
+                              std::int64_t budget, std::int64_t boxes,
+                              const fields::Between& between = {});
 
 // Judges a job with some inputs changed.
 class Judge {
@@ -133,7 +133,8 @@ Best solve_for(const Judge&, const Judge& nominal, const job::Job&, const std::v
 std::vector<double> reserve_matrix(const job::Job&, int row_leaf, const std::vector<double>& rows,
                                    int column_leaf, const std::vector<double>& columns,
                                    const std::vector<int>& fixed,
-                                   const std::vector<std::vector<double>>& fixed_values);
+                                   const std::vector<std::vector<double>>& fixed_values,
+                                   const fields::Between& between = {});
 
 // Costs whose least sum gives the most good pairs, and of those the greatest sum of reserves.
 void assignment_costs(std::span<const double> reserves, std::size_t rows, std::span<double> costs);
@@ -147,8 +148,8 @@ struct MatchedSets {
     bool proven;
 };
 MatchedSets match_sets(std::span<const double> reserves, std::size_t shafts,
-                       std::span<const int> counts, std::span<const int> start,
-                       std::int64_t budget);
+                       std::span<const int> counts, std::span<const int> start, std::int64_t budget,
+                       const fields::Between& between = {});
 
 // A size made to a tolerance about its value: normal, six deviations wide (common practice, Cp = 1).
 Spread tolerance_spread(const job::Job&, const std::string& path, double width);
@@ -163,6 +164,6 @@ std::vector<Allocated> allocate(const job::Job&, const std::vector<Spread>& othe
                                 const std::vector<int>& leaves,
                                 const std::vector<std::vector<double>>& widths,
                                 const std::vector<std::vector<double>>& costs, double rate,
-                                std::size_t most);
+                                std::size_t most, const fields::Between& between = {});
 
 } // namespace fitwright::study

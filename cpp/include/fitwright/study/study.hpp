@@ -104,6 +104,7 @@ struct Extras {
     std::vector<Scale> scales =
         {};          // those of another run of the same study: spares the first samples
     int threads = 1; // for the first samples
+    fields::Between between = {}; // called while they are looked at
 };
 
 struct Statistics {
@@ -164,12 +165,15 @@ public:
     std::int64_t count() const;
     std::int64_t done() const;
     // The next samples, at most `samples` rounded up to whole chunks. Call until done() == count().
-    void advance(std::int64_t samples, int threads);
+    void advance(std::int64_t samples, int threads, const fields::Between& between = {});
     // The same in two steps: run any block anywhere, merge the blocks in order. `kept` are places in
     // the list of tracked outputs whose samples come back as columns.
     Block run_block(std::int64_t first_chunk, std::int64_t chunks, int threads,
-                    const std::vector<int>& kept) const;
+                    const std::vector<int>& kept, const fields::Between& between = {}) const;
     void merge(const Block& block);
+    // Empty when a block, from wherever it came, can be one of this study with so many kept columns:
+    // its sizes, its counts and its bins agree with each other.
+    std::string problem_of(const Block& block, std::size_t kept) const;
 
     Statistics statistics(std::size_t tracked) const;
     std::int64_t all_passed() const; // samples in which every limit holds

@@ -29,11 +29,12 @@ FITWRIGHT_INLINE T squeezed(const rings::Section<T>& s, const T& pressure, const
            s.modulus;
 }
 
-// `ring_place` and `house_place` are the places that faults speak of.
+// `ring_place` and `house_place` are the places that faults speak of; `told_give` is the growth of the
+// housing's bore per pressure where it is known, else that of a plain ring.
 template <class T>
 HousingFitOutputs<T> housed(const HousingFitInputs<T>& in, const materials::Material& ring,
                             const materials::Material& house, int ring_place, int house_place,
-                            Faults<T>& faults) {
+                            Faults<T>& faults, const T& told_give = T(fields::worked_out)) {
     HousingFitOutputs<T> out;
     faults.place = ring_place;
     const T shoulder = fields::given(in.shoulder, in.raceway);
@@ -69,7 +70,7 @@ HousingFitOutputs<T> housed(const HousingFitInputs<T>& in, const materials::Mate
                                        in.housing.modulus_factor,
                                    house.poisson, house.density};
     const T one(1.0);
-    const T give = rings::growth_by_pressure(around, one, around.inner);
+    const T give = fields::given(told_give, rings::growth_by_pressure(around, one, around.inner));
     const T tight = positive(out.interference);
     // Each view of the ring has its own pressure.
     const T thin_pressure = tight / (give - squeezed(thin, one, thin.outer));

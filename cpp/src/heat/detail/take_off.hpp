@@ -11,6 +11,12 @@ extern const number::Rule contact_within_length, interference_told_twice;
 
 namespace fitwright::heat {
 
+// Force the grip holds for each unit of friction, unclamped.
+template <class T>
+T held_by(const rings::Joint<T>& j, const T& length) {
+    return rings::pressure_under(j, T(0.0), T(0.0)) * j.diameter * length * fields::pi;
+}
+
 template <class T>
 void TakeOff::run(const T* inputs, T* outputs, const fields::Context& context, Faults<T>& faults) {
     const auto& in = *reinterpret_cast<const TakeOffInputs<T>*>(inputs);
@@ -49,16 +55,13 @@ void TakeOff::run(const T* inputs, T* outputs, const fields::Context& context, F
     out.ring_free = at_opening(slip);
     out.difference_free = out.ring_free - in.shaft_temperature;
     out.limit_margin = limit - out.ring_free;
-    const auto pull = [&](const rings::Joint<T>& j) {
-        return rings::pressure_under(j, T(0.0), T(0.0)) * j.diameter * length * fields::pi;
-    };
     faults.kink((cold.interference == T(0.0)) | (warm.interference == T(0.0)));
     out.cold_pressure = rings::pressure_under(cold, T(0.0), T(0.0));
-    const T hold = pull(cold);
+    const T hold = held_by(cold, length);
     out.cold_pull = hold * in.ring.friction * in.breakaway;
     out.cold_pull_low = hold * in.ring.friction_low * in.breakaway_low;
     out.cold_pull_high = hold * in.ring.friction_high * in.breakaway_high;
-    const T warm_hold = pull(warm);
+    const T warm_hold = held_by(warm, length);
     out.warm_pull = warm_hold * in.ring.friction * in.breakaway;
     out.warm_pull_high = warm_hold * in.ring.friction_high * in.breakaway_high;
     out.opening = bore * (1.0 + warm.ring_warm) - in.shaft.seat * (1.0 + warm.shaft_warm);

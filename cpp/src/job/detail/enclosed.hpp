@@ -36,6 +36,11 @@ inline void rate_bearing(Assembly<number::Enclosure>&, const Inputs<number::Encl
 void write_running(number::Enclosure* outputs, const Inputs<number::Enclosure>& job, int s,
                    Assembly<number::Enclosure>& assembly,
                    number::Faults<number::Enclosure>& faults);
+// Nor are the models of plate and tools.
+void write_attached(number::Enclosure* all, number::Enclosure* outputs, int number,
+                    const Inputs<number::Enclosure>& job, int s,
+                    const Assembly<number::Enclosure>& assembly,
+                    number::Faults<number::Enclosure>& faults);
 void write_duty(number::Enclosure* outputs, const Layout& at,
                 const Assembly<number::Enclosure>& assembly);
 

@@ -2,6 +2,7 @@
 // things pass between them: seat pressure, surface growth, axial force, temperature.
 #pragma once
 
+#include "attached.hpp"
 #include "bearing.hpp"
 #include "heat/detail/oven.hpp"
 #include "job/detail/assembly.hpp"
@@ -225,6 +226,7 @@ void tightened_by(Assembly<T>& assembly, const Inputs<T>& job) {
     tightened.preload_low *= low;
     tightened.preload_high *= high;
     tightened.yield_use_high *= high;
+    assembly.greatest_torque = high * torque;
     stack::TightenedBy<T>& by = assembly.by;
     by = {tightened.preload, tightened.preload_low, tightened.preload_high, T(0.0), T(0.0), T(0.0)};
     const auto settles = [&by](const auto& part) {
@@ -333,6 +335,8 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
             write_bearing(out, scene, job, s, force, assembly, faults);
             write_running(out, job, s, assembly, faults);
         }
+        if (at.has_plate)
+            write_attached(outputs, out + at.attached[0].outputs_at, 0, job, s, assembly, faults);
         if (at.rotation > 0)
             write_drive(out, job, s, assembly.thread, force_low, faults);
     }
@@ -366,6 +370,8 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
                                *at.ring_materials[i], faults);
     }
     write_assembly(outputs, job, assembly.thread, faults);
+    for (int k = at.has_plate ? 1 : 0; k < at.attached_count; ++k)
+        write_attached(outputs, outputs + at.attached[k].outputs_at, k, job, 0, assembly, faults);
 }
 
 } // namespace fitwright::job

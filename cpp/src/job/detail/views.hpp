@@ -16,6 +16,7 @@ struct Assembly {
     bearings::BearingContacts<T> contacts;
     stack::TightenedBy<T> by;
     T press[ring_limit];             // greatest force of a press while this ring was the last
+    T greatest_torque;               // of all steps and the tool's scatter
     stack::FirstTightening<T> first; // without the nut's opening
     T built_opening, built_compliance;
     T built_pressure[ring_limit];

@@ -23,7 +23,12 @@ struct YieldingPair {
     YieldingRing<T, Tag> ring;
     YieldingShaft<T, Tag> shaft;
     T ratio;        // Young's modulus of the ring over the shaft's
-    T interference; // over the diameter
+    T interference; // over the seat's diameter
+
+    // What the two have moved beyond the interference, over the seat's diameter.
+    FITWRIGHT_INLINE T apart(const RingAnswer<T>& r, const ShaftAnswer<T>& s) const {
+        return r.bore_strain * (ring.bore / shaft.seat) + s.shrink - interference;
+    }
 };
 
 // What is not met: sizes (over the diameter) and pressures (over the ring's modulus).
@@ -37,8 +42,7 @@ Mismatch<T> mismatch(const YieldingPair<T, Tag>& pair, const T& ring, const T& s
     const RingAnswer<T> r = ring_at(pair.ring, ring);
     const ShaftAnswer<T> s = shaft_at(pair.shaft, shaft);
     const Truth<T> limit = r.limit | s.limit;
-    return {r.bore_strain + s.shrink - pair.interference, s.pressure - r.pressure * pair.ratio,
-            limit};
+    return {pair.apart(r, s), s.pressure - r.pressure * pair.ratio, limit};
 }
 
 template <class T>
@@ -78,7 +82,7 @@ Parameters<T> parameters_of_values(const YieldingPair<T, Tag>& pair) {
             const T pressure = r.pressure * pair.ratio;
             const ShaftAnswer<T> s = shaft_at(pair.shaft, shaft_parameter(pair.shaft, pressure));
             const auto good = met(s.pressure - pressure) & !r.limit & !s.limit;
-            return select(good, r.bore_strain + s.shrink - pair.interference, T(beyond));
+            return select(good, pair.apart(r, s), T(beyond));
         },
         T(0.0), T(2.0), 1e-17, beyond);
     return {ring, shaft_parameter(pair.shaft, ring_at(pair.ring, ring).pressure * pair.ratio)};
@@ -180,7 +184,7 @@ void ElasticPlasticFit::run(const T* inputs, T* outputs, const fields::Context& 
     const RingAnswer<T> ring = ring_at(pair.ring, at.ring);
     const ShaftAnswer<T> shaft = shaft_at(pair.shaft, at.shaft);
     // Met, or the wall of one is yielding through: the ring's when it has no answer a little further.
-    const auto solved = met(ring.bore_strain + shaft.shrink - pair.interference) &
+    const auto solved = met(pair.apart(ring, shaft)) &
                         met(shaft.pressure - ring.pressure * pair.ratio) & !ring.limit &
                         !shaft.limit;
     const auto ring_ends = (at.ring > T(2.0 - 1e-9)) | ring_at(pair.ring, at.ring + 1e-9).limit;
@@ -223,21 +227,22 @@ void ElasticPlasticFit::run(const T* inputs, T* outputs, const fields::Context& 
         out.ring_hoop + (out.speed_pressure - p) * hoop_per_pressure + turning.hoop, T(0.0)};
     out.speed_yield_use = von_mises(at_speed) / strength;
     const auto loses = per_square > T(0.0);
-    out.loss_speed = smaller(
-        select(loses, root0(p * j.flexibility / select(loses, per_square, T(1.0))), T(never)),
-        T(never));
+    const T lost_at = root0(p * j.flexibility / select(loses, per_square, T(1.0)));
+    out.loss_speed =
+        smaller(select(loses, lost_at, select(p > T(0.0), T(never), T(0.0))), T(never));
 
     // Taken off.
     out.residual_hoop = out.ring_hoop - p * hoop_per_pressure;
     out.reverse_yield_use = abs(out.residual_hoop) / strength;
     const T bore_back = p * j.ring_compliance * (hoop_per_pressure + j.ring.poisson);
     const T outside_back = p * j.ring_compliance * 2.0 * a2 * j.ring_span;
-    const T seat_back =
-        p * j.shaft_compliance * (a2 * j.shaft_span * 2.0 - (1.0 + j.shaft.poisson));
+    const T seat_back = p * j.shaft_compliance *
+                        (square(j.shaft.outer) * j.shaft_span * 2.0 - (1.0 + j.shaft.poisson));
     const auto ring_yielded = at.ring > T(1.0);
     const auto shaft_yielded = at.shaft > T(1.0);
     const T none(0.0);
-    out.permanent_bore_growth = select(ring_yielded, d * (ring.bore_strain - bore_back), none);
+    out.permanent_bore_growth =
+        select(ring_yielded, in.ring.bore * (ring.bore_strain - bore_back), none);
     out.permanent_outside_growth =
         select(ring_yielded, outside * (ring.outside_strain - outside_back), none);
     out.permanent_seat_loss = select(shaft_yielded, d * (shaft.shrink - seat_back), none);

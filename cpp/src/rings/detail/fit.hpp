@@ -1,11 +1,12 @@
-// A fit of two rings: compatibility of the two diameters at the joint.
+// A fit of two rings: compatibility of the two diameters at the joint, each of its own part: seat d and
+// bore b as measured (equal where they are nominal sizes).
 //
 //   interference left = seat - bore - s 0.8 (Rz_seat + Rz_bore)          smoothing, DIN 7190-1
 //                       + d (alpha_s (Ts - 20) - alpha_r (Tr - 20))      heat, mean expansion from 20
 //                       - (growth of the bore - growth of the seat) by speed
-//                       - d N [nu_r/(E_r A_r) + nu_s/(E_s A_s)]          axial force N, Poisson
-//   pressure = interference left / (d [Cs/E_s + Cr/E_r]), not below 0
-//   Cs = (d^2 + di^2)/(d^2 - di^2) - nu_s,  Cr = (Do^2 + d^2)/(Do^2 - d^2) + nu_r
+//                       - N [b nu_r/(E_r A_r) + d nu_s/(E_s A_s)]        axial force N, Poisson
+//   pressure = interference left / (d Cs/E_s + b Cr/E_r), not below 0
+//   Cs = (d^2 + di^2)/(d^2 - di^2) - nu_s,  Cr = (Do^2 + b^2)/(Do^2 - b^2) + nu_r
 #pragma once
 
 #include "thick_ring.hpp"
@@ -29,7 +30,7 @@ struct Joint {
     T interference;          // left at no axial force
     T smoothing_loss;        // part of the interference lost by roughness
     T speed_loss;            // part of the interference taken by speed
-    T flexibility;           // d [Cs/E_s + Cr/E_r]: interference per pressure
+    T flexibility;           // d Cs/E_s + b Cr/E_r: interference per pressure
     T ring_force_loss;       // interference taken per axial force in the ring (it fattens)
     T shaft_force_loss;      // and per axial force in the shaft (it thins)
     T length_coupling;       // ring shortens, shaft lengthens: relative strain per pressure
@@ -56,7 +57,8 @@ Joint<T> joint_of(const JointInputs<T>& in, const Ring<T>& ring, const materials
     faults.require((in.shaft_temperature >= T(ms.lowest)) & (in.shaft_temperature <= T(ms.highest)),
                    rules::temperature_in_material_range, in.shaft_temperature);
     faults.place = places.ring;
-    faults.require(ring.outside > in.seat, rules::ring_outside_above_seat, ring.outside);
+    faults.require((ring.outside > in.seat) & (ring.outside > ring.bore),
+                   rules::ring_outside_above_seat, ring.outside);
     faults.require(abs(in.interference) < in.seat * 0.01, rules::interference_sensible,
                    in.interference);
     faults.require(in.speed * ring.outside <= T(surface_speed_limit), rules::surface_speed,
@@ -70,7 +72,8 @@ Joint<T> joint_of(const JointInputs<T>& in, const Ring<T>& ring, const materials
     j.shaft = {in.shaft_bore * 0.5, d * 0.5,
                materials::at(ms.modulus, in.shaft_temperature) * in.shaft_modulus_factor,
                ms.poisson, ms.density};
-    j.ring = {d * 0.5, ring.outside * 0.5,
+    const T b = ring.bore;
+    j.ring = {b * 0.5, ring.outside * 0.5,
               materials::at(mr.modulus, in.ring_temperature) * ring.modulus_factor, mr.poisson,
               mr.density};
     j.shaft_warm = materials::free_growth(ms, in.shaft_expansion_factor, in.shaft_temperature);
@@ -89,15 +92,14 @@ Joint<T> joint_of(const JointInputs<T>& in, const Ring<T>& ring, const materials
     j.interference =
         in.interference - j.smoothing_loss + d * (j.shaft_warm - j.ring_warm) - j.speed_loss;
 
-    const T r2 = square(j.ring.inner);
-    const T ks = r2 * j.shaft_span; // even stress in the shaft per pressure
-    const T kr = r2 * j.ring_span;
-    // (d^2 + di^2)/(d^2 - di^2) = 2 ks - 1, (Do^2 + d^2)/(Do^2 - d^2) = 2 kr + 1
-    j.flexibility = d * ((ks * 2.0 - (1.0 + ms.poisson)) * j.shaft_compliance +
-                         (kr * 2.0 + (1.0 + mr.poisson)) * j.ring_compliance);
+    const T ks = square(j.shaft.outer) * j.shaft_span; // even stress in the shaft per pressure
+    const T kr = square(j.ring.inner) * j.ring_span;
+    // (d^2 + di^2)/(d^2 - di^2) = 2 ks - 1, (Do^2 + b^2)/(Do^2 - b^2) = 2 kr + 1
+    j.flexibility = d * (ks * 2.0 - (1.0 + ms.poisson)) * j.shaft_compliance +
+                    b * (kr * 2.0 + (1.0 + mr.poisson)) * j.ring_compliance;
     const T nus = j.shaft_compliance * ms.poisson;
     const T nur = j.ring_compliance * mr.poisson;
-    j.ring_force_loss = d * nur * j.ring_span * (1.0 / fields::pi);
+    j.ring_force_loss = b * nur * j.ring_span * (1.0 / fields::pi);
     j.shaft_force_loss = d * nus * j.shaft_span * (1.0 / fields::pi);
     j.length_coupling = (kr * nur + ks * nus) * 2.0;
     return j;
@@ -125,7 +127,7 @@ Joint<T> ending_at(const Joint<T>& whole, const T& r, const T& speed) {
                     own_face_growth(j.ring, w2, j.ring.inner, whole.ring.outer);
     j.interference += whole.speed_loss - j.speed_loss;
     const T more = square(j.ring.inner) * (j.ring_span - whole.ring_span); // of kr
-    j.flexibility += j.diameter * more * 2.0 * j.ring_compliance;
+    j.flexibility += j.ring.inner * more * 4.0 * j.ring_compliance;
     j.ring_force_loss *= j.ring_span / whole.ring_span;
     j.length_coupling += more * 2.0 * j.ring.poisson * j.ring_compliance;
     return j;
@@ -225,31 +227,33 @@ FitOutputs<T> fit_outputs(const Joint<T>& j, const Ring<T>& ring, const T& ring_
     // Free faces: 2 p a^2/(b^2 - a^2)/E of the ring's outside, and its mirror image in the shaft.
     const T b = j.ring.outer;
     const T a = j.ring.inner;
+    const T d = j.shaft.outer;
     const T c = j.shaft.inner;
     const T kr = a * a * j.ring_span;
-    const T ks = a * a * j.shaft_span;
+    const T ks = d * d * j.shaft_span;
     const T w2 = speed * speed;
     out.outside_growth =
         b * 2.0 * ((p * 2.0 * kr - ring_axial * mr.poisson) * j.ring_compliance + j.ring_warm) +
         own_face_growth(j.ring, w2 * j.ring_compliance, b, a);
     out.shaft_bore_growth =
         c * 2.0 * (j.shaft_warm - (p * 2.0 * ks + shaft_axial * ms.poisson) * j.shaft_compliance) +
-        own_face_growth(j.shaft, w2 * j.shaft_compliance, c, a);
+        own_face_growth(j.shaft, w2 * j.shaft_compliance, c, d);
     out.ring_strain = j.ring_warm + (w2 * (a * a + b * b) * (-0.5 * mr.poisson * mr.density) +
                                      ring_axial - p * kr * (2.0 * mr.poisson)) *
                                         j.ring_compliance;
-    out.shaft_strain = j.shaft_warm + (w2 * (a * a + c * c) * (-0.5 * ms.poisson * ms.density) +
+    out.shaft_strain = j.shaft_warm + (w2 * (d * d + c * c) * (-0.5 * ms.poisson * ms.density) +
                                        shaft_axial + p * ks * (2.0 * ms.poisson)) *
                                           j.shaft_compliance;
 
-    // Speed takes interference as its square.
+    // Speed takes interference as its square. What is loose at rest has no grip to lose, even where
+    // speed would close it.
     const T per_square = own_face_growth(j.ring, j.ring_compliance, a, b) -
-                         own_face_growth(j.shaft, j.shaft_compliance, a, c);
+                         own_face_growth(j.shaft, j.shaft_compliance, d, c);
     const T at_rest = left + j.speed_loss;
     const auto loses = per_square > T(0.0);
-    out.loss_speed = smaller(
-        select(loses, root0(positive(at_rest) / select(loses, per_square, T(1.0))), T(never)),
-        T(never));
+    const T lost_at = root0(positive(at_rest) / select(loses, per_square, T(1.0)));
+    out.loss_speed =
+        smaller(select(loses, lost_at, select(at_rest > T(0.0), T(never), T(0.0))), T(never));
     // The ring must grow by what is left, from where it is.
     out.loss_temperature = temperature_for_growth(mr, ring.expansion_factor,
                                                   j.ring_warm + positive(left) / j.diameter);

@@ -3,7 +3,8 @@
 // On diameter, with C = 1/E, s = 1/(b^2 - a^2), a and b the radii of a layer:
 //   outside by outer pressure:  -p 2b C (2 b^2 s - 1 - nu)     bore by inner: p 2a C (2 a^2 s + 1 + nu)
 //   outside by inner pressure:   p 2b C 2 a^2 s                bore by outer: -p 2a C 2 b^2 s
-//   by heat: face diameter times the area mean of alpha_m (T - 20), whatever the profile
+//   by heat: diameter of the joint times the area mean of alpha_m (T - 20), whatever the profile
+// Each layer has the bore it was measured with; where none is told, the outside of the one within.
 //   stress of a profile at a face of a thin ring: E (mean - there) of alpha_m (T - 20);
 //   long: 1/(1 - nu) times that, hoop and axial (Timoshenko & Goodier, ch. 13)
 #pragma once
@@ -30,7 +31,7 @@ struct LayerSection {
 };
 
 template <class T>
-LayerSection<T> layer_section(const Layer<T>& l, const T& bore, const T& speed,
+LayerSection<T> layer_section(const Layer<T>& l, const T& bore, const T& joint, const T& speed,
                               const materials::Material& m, Faults<T>& faults) {
     const auto in_range = [&](const T& t, int rule) {
         faults.require((t >= T(m.lowest)) & (t <= T(m.highest)), rule, t);
@@ -55,9 +56,9 @@ LayerSection<T> layer_section(const Layer<T>& l, const T& bore, const T& speed,
     out.bore_warm = materials::free_growth(m, l.expansion_factor, at_bore);
     out.outside_warm = materials::free_growth(m, l.expansion_factor, at_outside);
     const T w2 = speed * speed * out.compliance;
-    const T even = out.warm - l.axial_stress * out.compliance * m.poisson;
-    out.bore_growth = a * 2.0 * even + own_face_growth(out.section, w2, a, b);
-    out.outside_growth = b * 2.0 * even + own_face_growth(out.section, w2, b, a);
+    const T thinner = l.axial_stress * out.compliance * m.poisson;
+    out.bore_growth = joint * out.warm - a * 2.0 * thinner + own_face_growth(out.section, w2, a, b);
+    out.outside_growth = b * 2.0 * (out.warm - thinner) + own_face_growth(out.section, w2, b, a);
     return out;
 }
 
@@ -162,8 +163,10 @@ void Nest::run(const T* inputs, T* outputs, const fields::Context& context, Faul
     joints.count = count - 1;
     for (int k = 0; k < count; ++k) {
         faults.place = k + 1;
-        const T bore = k == 0 ? fields::given(layers[0].bore, T(0.0)) : layers[k - 1].outside;
-        sections[k] = layer_section(layers[k], bore, in.speed, *context.materials[k], faults);
+        const T joint = k == 0 ? fields::given(layers[0].bore, T(0.0)) : layers[k - 1].outside;
+        const T bore = fields::given(layers[k].bore, joint);
+        sections[k] =
+            layer_section(layers[k], bore, joint, in.speed, *context.materials[k], faults);
         if (k > 0)
             joints.interference[k - 1] =
                 joint_interference(layers[k], layers[k - 1], *context.materials[k],

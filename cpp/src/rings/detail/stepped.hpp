@@ -75,7 +75,8 @@ void Stepped::run(const T* inputs, T* outputs, const fields::Context& context, F
         faults.require(touching[k] <= s.length, rules::contact_within_length, touching[k]);
 
         const T seat = fields::given(s.seat, in.shaft.seat);
-        const T measured = seat - fields::given(s.bore, in.ring.bore);
+        ring.bore = fields::given(s.bore, in.ring.bore);
+        const T measured = seat - ring.bore;
         const T interference = fields::given(in.interference, measured);
         faults.require((measured == T(0.0)) | (abs(interference - measured) <= T(1e-9)),
                        rules::slice_interference_told_twice, measured);
@@ -112,6 +113,7 @@ void Stepped::run(const T* inputs, T* outputs, const fields::Context& context, F
     out.loss_speed = T(0.0);
     for (int k = 0; k < count; ++k) {
         ring.outside = slices[k].outside;
+        ring.bore = fields::given(slices[k].bore, in.ring.bore);
         ring.length = slices[k].length;
         ring.contact_length = touching[k];
         Joint<T> j = joints[k];

@@ -47,21 +47,29 @@ FITWRIGHT_INLINE At<T> at_inner_face(const Section<T>& s) {
     return {s.inner, select(s.inner > T(0.0), T(1.0), T(0.0))};
 }
 
-// 1/(b^2 - a^2). Divisions are what a fit costs most: this one serves many terms.
+// b^2 - a^2 as (b - a)(b + a): a thin wall keeps its digits.
+template <class T>
+FITWRIGHT_INLINE T span_of(const Section<T>& s) {
+    return (s.outer - s.inner) * (s.outer + s.inner);
+}
+// One over it. Divisions are what a fit costs most: this one serves many terms.
 template <class T>
 FITWRIGHT_INLINE T per_span(const Section<T>& s) {
-    return 1.0 / (s.outer * s.outer - s.inner * s.inner);
+    return 1.0 / span_of(s);
 }
 
-// Pressure pa in the bore and pb outside; `span` as above.
+// Pressure pa in the bore and pb outside; `span` as above. What each pressure does is told without
+// differences that a thin wall would lose.
 template <class T>
 FITWRIGHT_INLINE Stresses<T> pressure_stresses(const Section<T>& s, const T& span, const T& pa,
                                                const T& pb, const At<T>& at) {
     const T a2 = s.inner * s.inner;
     const T b2 = s.outer * s.outer;
-    const T even = (pa * a2 - pb * b2) * span;
-    const T uneven = (pa - pb) * b2 * span * at.hole;
-    return {even - uneven, even + uneven, T(0.0)};
+    const T left = (s.outer - at.radius) * (s.outer + at.radius); // b^2 - r^2
+    const T of_bore = pa * span;
+    const T of_outside = pb * b2 * span;
+    return {-(of_bore * at.hole * left + of_outside * (1.0 - at.hole)),
+            of_bore * (a2 + b2 * at.hole) - of_outside * (1.0 + at.hole), T(0.0)};
 }
 
 // Rotation at `speed`; `long_ring` (0 or 1) chooses plane sections without net axial force.
@@ -121,7 +129,7 @@ template <class T>
 FITWRIGHT_INLINE T growth_by_pressure(const Section<T>& s, const T& pressure, const T& r) {
     const T a2 = s.inner * s.inner;
     const T b2 = s.outer * s.outer;
-    return pressure * 2.0 * a2 / (b2 - a2) * (r * (1.0 - s.poisson) + b2 / r * (1.0 + s.poisson)) /
+    return pressure * 2.0 * a2 / span_of(s) * (r * (1.0 - s.poisson) + b2 / r * (1.0 + s.poisson)) /
            s.modulus;
 }
 
@@ -134,7 +142,7 @@ FITWRIGHT_INLINE T strain_by_speed(const Section<T>& s, const T& speed) {
 
 template <class T>
 FITWRIGHT_INLINE T section_area(const Section<T>& s) {
-    return (s.outer * s.outer - s.inner * s.inner) * fields::pi;
+    return span_of(s) * fields::pi;
 }
 
 template <class T>

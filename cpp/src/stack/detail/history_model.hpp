@@ -76,6 +76,13 @@ void blend(std::vector<bodies::Strip<T>>& out, const std::vector<bodies::Strip<T
                   between(a.shaft_loss, b.shaft_loss, share)};
     }
 }
+// Loads of parts in section: heat, gradient and spin of the shaft, then of each ring.
+template <class T>
+void blend(std::vector<T>& out, const std::vector<T>& x, const std::vector<T>& y, double share) {
+    out.resize(x.size());
+    for (std::size_t i = 0; i < x.size(); ++i)
+        out[i] = between(x[i], y[i], share);
+}
 template <class T, class BodyLoad>
 void blend(Acting<T, BodyLoad>& out, const Acting<T, BodyLoad>& x, const Acting<T, BodyLoad>& y,
            double share) {

@@ -1,7 +1,6 @@
 // The path of a history: from step to step, along the line of each, and what is told of it.
 #pragma once
 
-#include "history_finish.hpp"
 #include "history_steps.hpp"
 
 namespace fitwright::rules {
@@ -11,8 +10,8 @@ extern const number::Rule history_incomplete, history_no_equilibrium, history_nu
 
 namespace fitwright::stack {
 
-template <class T, class Body>
-bool Steps<T, Body>::run(const History<T>& history, HistoryResult<T>& result) {
+template <class T, class Stack>
+bool Steps<T, Stack>::run(const History<T>& history, HistoryResult<T>& result) {
     history_ = &history;
     result_ = &result;
     whole_ = history.whole_open_parts;
@@ -25,40 +24,23 @@ bool Steps<T, Body>::run(const History<T>& history, HistoryResult<T>& result) {
     return walk(history, result);
 }
 
-// A seat that is loose in every state touches in none, but for what forces do to it: then the history
-// is taken again.
-template <class T, class Body>
-bool Steps<T, Body>::stays_apart(int part) const {
-    const History<T>& h = *history_;
-    if (part == h.thrust_inner || part == h.thrust_outer)
-        return false; // its middle is a point
-    for (const HistoryState<T>& s : h.states)
-        if (s.strips[static_cast<std::size_t>(part)].interference > T(0.0))
-            return false;
-    return true;
-}
-
-template <class T, class Body>
-bool Steps<T, Body>::walk(const History<T>& history, HistoryResult<T>& result) {
+template <class T, class Stack>
+bool Steps<T, Stack>::walk(const History<T>& history, HistoryResult<T>& result) {
     result.rule = number::no_rule;
     result.step = result.part = -1;
     result.cycle_nut_force.clear();
     result.cycle_shoulder_force.clear();
     step_ = 0;
-    bool whole = !history.parts.empty() && !history.states.empty() && history.elements > 0 &&
-                 history.refinement > 0;
-    for (const HistoryState<T>& state : history.states)
-        whole = whole && state.strips.size() == history.parts.size();
-    if (!whole) {
+    const bool whole = !history.parts.empty() && !history.states.empty() && history.elements > 0 &&
+                       history.refinement > 0;
+    if (!whole || !stack_.complete(history)) {
         result.steps.clear();
         return demand(false, rules::history_incomplete, 0);
     }
     begin();
-    const bodies::Points<T>& at = body_.points();
     result.seat_begin.clear();
-    for (const bodies::Ends& e : at.ends)
-        result.seat_begin.push_back(e.seat_begin);
-    result.seat_begin.push_back(static_cast<int>(at.seats.size()));
+    for (int i = 0; i <= nut(); ++i)
+        result.seat_begin.push_back(stack_.seat_begin(i));
     result.steps.resize(history.steps.size());
     for (step_ = 0; step_ < static_cast<int>(history.steps.size()); ++step_) {
         out_ = &result.steps[static_cast<std::size_t>(step_)];
@@ -73,6 +55,7 @@ bool Steps<T, Body>::walk(const History<T>& history, HistoryResult<T>& result) {
             return false;
         }
         report();
+        stack_.report(step_, now_, held_, was_);
         out_->to_shoulder = was_.face_force[0] - shoulder;
         out_->to_nut = nut - was_.face_force.back();
         out_->to_seats = seats - seat_force_sum();
@@ -80,33 +63,21 @@ bool Steps<T, Body>::walk(const History<T>& history, HistoryResult<T>& result) {
     return true;
 }
 
-template <class T, class Body>
-void Steps<T, Body>::begin() {
+template <class T, class Stack>
+void Steps<T, Stack>::begin() {
     const History<T>& h = *history_;
-    body_.begin();
-    for (std::size_t i = 0; i < h.parts.size(); ++i)
-        body_.add(h.parts[i].length, h.parts[i].contact_length, h.states[0].strips[i].diameter,
-                  h.elements, whole_ && stays_apart(static_cast<int>(i)));
-    const bodies::Points<T>& at = body_.points();
-    was_.on.assign(h.parts.size(), 0);
-    was_.movement.assign(static_cast<std::size_t>(at.count), T(0.0));
-    for (std::vector<T>* of : {&was_.slip, &was_.friction, &was_.normal})
-        of->assign(at.seats.size(), T(0.0));
-    was_.grip.assign(at.seats.size(), Grip::apart);
-    was_.face_force.assign(h.parts.size() + 1, T(0.0));
-    was_.face_gap.assign(h.parts.size() + 1, T(0.0));
+    stack_.begin(h, was_, whole_);
     was_.travel = T(0.0);
     held_ = Held{};
     hot_ = false;
-    now_.body = h.states[0].strips;
+    now_.body = stack_.load(0);
     now_.nut_compliance = h.states[0].nut_compliance;
     now_.nut_free = h.states[0].nut_free;
     now_.thrust = now_.settled = now_.press = now_.nut_force = now_.anchor = T(0.0);
-    solver_.begin(h, body_);
 }
 
-template <class T, class Body>
-bool Steps<T, Body>::pull(int down_to) {
+template <class T, class Stack>
+bool Steps<T, Stack>::pull(int down_to) {
     const int last = down_to < 0 ? parts_on() - 1 : down_to;
     if (!demand(parts_on() > 0, rules::history_ring_needed, 0) ||
         !demand(parts_on() > last, rules::history_part_off, last) ||
@@ -119,46 +90,45 @@ bool Steps<T, Body>::pull(int down_to) {
     return true;
 }
 
-template <class T, class Body>
-bool Steps<T, Body>::pull_last() {
-    const auto part = static_cast<std::size_t>(parts_on() - 1);
-    const bodies::Points<T>& at = body_.points();
-    const bodies::Ends& e = at.ends[part];
-    const auto end = static_cast<std::size_t>(e.last);
+template <class T, class Stack>
+bool Steps<T, Stack>::pull_last() {
+    const int part = parts_on() - 1;
+    const auto p = static_cast<std::size_t>(part);
     T capacity(0.0);
-    for (int j = e.seat_begin; j < e.seat_end; ++j)
-        capacity += was_.normal[static_cast<std::size_t>(j)] * history_->parts[part].friction;
+    for (int j = stack_.seat_begin(part); j < stack_.seat_begin(part + 1); ++j)
+        capacity += was_.normal[static_cast<std::size_t>(j)] * history_->parts[p].friction;
     held_.pulled = true;
     held_.reaction = Reaction::outside;
-    now_.anchor = was_.movement[end];
-    const T stretch = capacity * 2.0 / solver_.hook() + history_->parts[part].preslip * capacity *
-                                                            2.0 / larger(seat_area(e), T(1e-12));
+    now_.anchor = stack_.free_end(part, was_);
+    const T stretch = capacity * 2.0 / stack_.hook() + history_->parts[p].preslip * capacity * 2.0 /
+                                                           larger(seat_area(part), T(1e-12));
     T before(0.0);
     for (int k = 0; k < pull_limit; ++k) {
         target_ = now_;
         target_.anchor = now_.anchor + stretch * (1.0 / pull_substeps);
         if (!go(target_, 1))
             return false;
-        const T force = (now_.anchor - was_.movement[end]) * solver_.hook();
+        const T force = (now_.anchor - stack_.free_end(part, was_)) * stack_.hook();
         if (force > out_->pull_force)
             out_->pull_force = force;
-        if (all_slides(e) && !(force > before * (1.0 + 1e-6)))
+        if (all_slides(part) && !(force > before * (1.0 + 1e-6)))
             break;
         before = force;
     }
     held_.pulled = false;
-    was_.on[part] = 0;
-    for (int j = e.seat_begin; j < e.seat_end; ++j) {
+    was_.on[p] = 0;
+    for (int j = stack_.seat_begin(part); j < stack_.seat_begin(part + 1); ++j) {
         const auto q = static_cast<std::size_t>(j);
         was_.friction[q] = was_.normal[q] = T(0.0);
         was_.grip[q] = Grip::apart;
     }
-    was_.face_force[part] = was_.face_gap[part] = T(0.0);
+    was_.face_force[p] = was_.face_gap[p] = T(0.0);
+    stack_.take_off(part, was_);
     return go(now_, 1);
 }
 
-template <class T, class Body>
-bool Steps<T, Body>::repeat(const HistoryStep<T>& s) {
+template <class T, class Stack>
+bool Steps<T, Stack>::repeat(const HistoryStep<T>& s) {
     if (!demand(s.first >= 0 && s.first <= s.last && s.last < step_ && s.times >= 1,
                 rules::history_repeat_range, 0, T(static_cast<double>(s.last))))
         return false;
@@ -176,8 +146,8 @@ bool Steps<T, Body>::repeat(const HistoryStep<T>& s) {
     return true;
 }
 
-template <class T, class Body>
-bool Steps<T, Body>::go(const Acting<T, Load>& target, int n, bool early) {
+template <class T, class Stack>
+bool Steps<T, Stack>::go(const Acting<T, Load>& target, int n, bool early) {
     start_ = now_;
     const double whole = 1.0 / (n * (n > 1 ? history_->refinement : 1));
     const double least = whole / 1024.0;
@@ -186,20 +156,22 @@ bool Steps<T, Body>::go(const Acting<T, Load>& target, int n, bool early) {
     double last = 0.0; // the sub-step before, in the measure of what acts
     double reached = 0.0;
     while (done < 1.0) {
+        if (fields::asked_to_stop(history_->stop))
+            return demand(false, rules::history_no_equilibrium, 0);
         const double share = done + part > 1.0 - 1e-9 ? 1.0 : done + part;
         const double acts = early ? share * sqrt(share) : share;
         const double as_before = last > 0.0 ? (acts - reached) / last : 0.0;
         blend(next_, start_, target, acts);
-        const int before = solver_.iterations;
-        const bool good = solver_.advance(body_, next_, held_, was_, out_->dissipated, as_before);
-        out_->iterations += solver_.iterations - before;
+        const int before = stack_.iterations();
+        const bool good = stack_.advance(next_, held_, was_, out_->dissipated, as_before);
+        out_->iterations += stack_.iterations() - before;
         if (good) {
-            if (whole_ && body_.astray()) {
+            if (whole_ && stack_.astray()) {
                 astray_ = true;
                 return false;
             }
             ++out_->substeps;
-            out_->imbalance = solver_.imbalance;
+            out_->imbalance = stack_.imbalance();
             done = share;
             last = acts - reached;
             reached = acts;
@@ -214,50 +186,39 @@ bool Steps<T, Body>::go(const Acting<T, Load>& target, int n, bool early) {
     return true;
 }
 
-template <class T, class Body>
-bool Steps<T, Body>::stuck() {
-    const bodies::Points<T>& at = body_.points();
-    int part = 0;
-    for (std::size_t i = 0; i < at.ends.size(); ++i)
-        if (solver_.culprit >= at.ends[i].shaft_first)
-            part = static_cast<int>(i);
-    const bodies::Ends& e = at.ends[static_cast<std::size_t>(part)];
-    double z = 0.0;
-    for (int i = 0; i < part; ++i)
-        z += body_.length(i);
-    const int span = e.last - e.first;
-    result_->place =
-        z + body_.length(part) *
-                smaller(1.0, larger(0.0, static_cast<double>(solver_.culprit - e.first)) / span);
+template <class T, class Stack>
+bool Steps<T, Stack>::stuck() {
+    const auto [part, place] = stack_.culprit();
+    result_->place = place;
     return demand(false, rules::history_no_equilibrium, part, T(result_->place));
 }
 
-template <class T, class Body>
-T Steps<T, Body>::seat_force_sum() const {
+template <class T, class Stack>
+T Steps<T, Stack>::seat_force_sum() const {
     T sum(0.0);
     for (const T& t : was_.friction)
         sum += t;
     return sum;
 }
 
-template <class T, class Body>
-void Steps<T, Body>::report() {
-    const bodies::Points<T>& at = body_.points();
+template <class T, class Stack>
+void Steps<T, Stack>::report() {
     StepResult<T>& out = *out_;
     out.faces.resize(was_.face_force.size());
     for (std::size_t f = 0; f < was_.face_force.size(); ++f)
         out.faces[f] = {was_.face_force[f], was_.face_gap[f]};
     out.nut_force = was_.face_force.back();
     out.nut_travel = held_.nut ? was_.travel - travel_start_ : T(0.0);
-    out.seats.resize(at.seats.size());
-    out.seat_force.assign(at.ends.size(), T(0.0));
-    for (std::size_t j = 0; j < at.seats.size(); ++j) {
-        const bodies::SeatAt<T>& seat = at.seats[j];
-        const T area = 1.0 / seat.area;
-        out.seats[j] = {seat.place, positive(was_.normal[j]) * area, was_.friction[j] * area,
-                        was_.slip[j], was_.grip[j]};
-        out.seat_force[static_cast<std::size_t>(seat.part)] += was_.friction[j];
-    }
+    out.seats.resize(was_.slip.size());
+    out.seat_force.assign(static_cast<std::size_t>(nut()), T(0.0));
+    for (int i = 0; i < nut(); ++i)
+        for (int j = stack_.seat_begin(i); j < stack_.seat_begin(i + 1); ++j) {
+            const auto q = static_cast<std::size_t>(j);
+            const T area = 1.0 / stack_.seat_area(j);
+            out.seats[q] = {stack_.seat_place(j), positive(was_.normal[q]) * area,
+                            was_.friction[q] * area, was_.slip[q], was_.grip[q]};
+            out.seat_force[static_cast<std::size_t>(i)] += was_.friction[q];
+        }
 }
 
 } // namespace fitwright::stack

@@ -1,8 +1,7 @@
 // The steps. Each acts on what is there; none knows which step came before it.
 #pragma once
 
-#include "bodies/detail/bars.hpp"
-#include "history_solve.hpp"
+#include "history_model.hpp"
 
 namespace fitwright::rules {
 extern const number::Rule history_lock_loose, history_nut_in_the_way, history_nut_needed,
@@ -13,16 +12,34 @@ extern const number::Rule history_lock_loose, history_nut_in_the_way, history_nu
 
 namespace fitwright::stack {
 
-template <class T, class Body>
+// What the steps ask of a stack (bars: bar_stack.hpp; sections: section_stack.hpp):
+//   using Load:                  what heat, speed and the like do to it; a vector space (blend)
+//   bool complete(history)       whether all is told of it
+//   void begin(history, was, whole)   nothing is on; `was` gets its sizes; whole: parts that touch nowhere
+//                                may be one piece; bool astray() answers whether one did
+//   Load load(state)
+//   bool put_on(part, acting, target, was)   hot, where it first touches; answers whether it was heated;
+//                                a part that goes on hot stays so in `target`
+//   void take_off(part, was)
+//   T free_end(part, was)        movement of its end towards the nut
+//   T nut_room(was)              how far the shaft's thread is beyond that end of the last part
+//   bool advance(acting, held, was, dissipated, as_before)   equilibrium at the end of a sub-step
+//   cool_substeps, cools_early   sub-steps of the first cooling; shorter at its beginning?
+//   double hook()                stiffness of a puller's hook
+//   int seat_begin(part)         its first seat; T seat_place(j), seat_area(j)
+//   std::pair<int, double> culprit()   the part and z that found no equilibrium
+//   int iterations(); double imbalance()
+//   void report(step, acting, held, was)   what is told beside the usual
+template <class T, class Stack>
 class Steps {
 public:
     bool run(const History<T>& history, HistoryResult<T>& result);
+    Stack& stack() { return stack_; }
 
 private:
-    using Load = typename Body::Load;
+    using Load = typename Stack::Load;
 
     bool walk(const History<T>& history, HistoryResult<T>& result);
-    bool stays_apart(int part) const;
     void begin();
 
     bool take(const HistoryStep<T>& s) {
@@ -77,35 +94,13 @@ private:
             !demand(first == parts_on() && first <= last && last < static_cast<int>(h.parts.size()),
                     rules::history_ring_order, first))
             return false;
-        const bodies::Points<T>& at = body_.points();
         target_ = now_; // with what goes on cold
         bool grips_at_once = false;
         for (int i = first; i <= last; ++i) {
-            const auto p = static_cast<std::size_t>(i);
-            if (h.parts[p].contact_length > T(0.0)) {
-                bodies::Strip<T>& s = now_.body[p];
-                const T opened = positive(s.interference) / s.diameter;
-                s.ring_free += opened;
-                s.interference -= opened * s.diameter;
-                if (h.parts[p].hot)
-                    target_.body[p] = s;
-                (h.parts[p].hot ? hot_ : grips_at_once) |= opened > T(0.0);
-            }
-            const int against = i == 0 ? at.fixed : at.ends[p - 1].last;
-            body_.at(now_.body, was_.on, true);
-            body_.place(i, now_.body,
-                        was_.movement[static_cast<std::size_t>(against)] -
-                            h.parts[p].settling * now_.settled,
-                        was_.movement.data());
-            was_.on[p] = 1;
-            for (int j = at.ends[p].seat_begin; j < at.ends[p].seat_end; ++j) {
-                const auto q = static_cast<std::size_t>(j);
-                was_.slip[q] = at.seats[q].moved(was_.movement.data());
-                was_.friction[q] = T(0.0);
-                was_.grip[q] = Grip::apart;
-            }
+            const bool hot = h.parts[static_cast<std::size_t>(i)].hot;
+            (hot ? hot_ : grips_at_once) |= stack_.put_on(i, now_, target_, was_);
         }
-        return go(now_, 1) && (!grips_at_once || go(target_, cool_substeps, true));
+        return go(now_, 1) && (!grips_at_once || go(target_, Stack::cool_substeps, true));
     }
 
     bool press(const T& force, Reaction reaction) {
@@ -144,10 +139,7 @@ private:
                     parts_on()) ||
             !demand(!held_.nut, rules::history_nut_in_the_way, nut()))
             return false;
-        const bodies::Points<T>& at = body_.points();
-        was_.travel = was_.movement[static_cast<std::size_t>(at.nut_end)] -
-                      was_.movement[static_cast<std::size_t>(at.ends.back().last)] +
-                      h.nut.settling * now_.settled - now_.nut_free;
+        was_.travel = stack_.nut_room(was_) + h.nut.settling * now_.settled - now_.nut_free;
         travel_start_ = was_.travel;
         held_.nut = true;
         return go(now_, 1);
@@ -193,29 +185,30 @@ private:
                                               rules::history_thread_carries, nut(), -s.thrust)))
             return false;
         target_ = now_;
-        target_.body = s.strips;
+        target_.body = stack_.load(state);
         target_.nut_compliance = s.nut_compliance;
         target_.nut_free = s.nut_free;
         target_.thrust = s.thrust;
         target_.settled = larger(now_.settled, s.settled);
         const bool cools = hot_;
         hot_ = false;
-        return go(target_, cools ? cool_substeps : state_substeps, cools);
+        return go(target_, cools ? Stack::cool_substeps : state_substeps,
+                  cools && Stack::cools_early);
     }
 
     // The last part is drawn towards the nut end until all of its seat slides.
     bool pull(int down_to);
     bool pull_last();
-    bool all_slides(const bodies::Ends& e) const {
-        for (int j = e.seat_begin; j < e.seat_end; ++j)
+    bool all_slides(int part) const {
+        for (int j = stack_.seat_begin(part); j < stack_.seat_begin(part + 1); ++j)
             if (was_.grip[static_cast<std::size_t>(j)] == Grip::holds)
                 return false;
         return true;
     }
-    T seat_area(const bodies::Ends& e) const {
+    T seat_area(int part) const {
         T sum(0.0);
-        for (int j = e.seat_begin; j < e.seat_end; ++j)
-            sum += body_.points().seats[static_cast<std::size_t>(j)].area;
+        for (int j = stack_.seat_begin(part); j < stack_.seat_begin(part + 1); ++j)
+            sum += stack_.seat_area(j);
         return sum;
     }
 
@@ -233,7 +226,6 @@ private:
     // Sub-steps at refinement 1, chosen by the convergence test (docs/theory-history.md).
     static constexpr int push_substeps = 4;
     static constexpr int turn_substeps = 6;
-    static constexpr int cool_substeps = 24;
     static constexpr int state_substeps = 6;
     static constexpr int pull_substeps = 8;
     static constexpr int pull_limit = 200;
@@ -241,8 +233,7 @@ private:
     const History<T>* history_ = nullptr;
     HistoryResult<T>* result_ = nullptr;
     StepResult<T>* out_ = nullptr;
-    Body body_;
-    Equilibrium<T, Body> solver_;
+    Stack stack_;
     Happened<T> was_;
     Held held_;
     Acting<T, Load> now_, start_, next_, target_;

@@ -41,8 +41,8 @@ FITWRIGHT_INLINE bool comes_from_score(const Stream& s) {
 template <class T>
 T value_of_score(const Stream& s, const T& score) {
     switch (static_cast<Shape>(s.shape)) {
-    case Shape::lognormal: // low: mean of the logarithm, high: its deviation
-        return exp(score * s.high + s.low);
+    case Shape::lognormal: // low: mean of the logarithm of value over mean, high: its deviation
+        return exp(score * s.high + s.low) * s.middle;
     case Shape::beta:
         return each_lane(score, [&](double z) { return table_value(s, z); });
     default:
@@ -55,7 +55,7 @@ T value_at(const Stream& s, const T& u) {
     if (comes_from_score(s))
         return value_of_score(s, normal_quantile(u));
     switch (static_cast<Shape>(s.shape)) {
-    case Shape::truncated_normal:
+    case Shape::truncated_normal: // beyond its middle, turned round (stream_of)
         return normal_quantile(u * (s.probability_high - s.probability_low) + s.probability_low) *
                    s.deviation +
                s.middle;

@@ -70,7 +70,10 @@ void Friction::run(const T* inputs, T* outputs, const fields::Context& context, 
     out.uncertainty = tau * norm2(in.torque_uncertainty, in.preload_uncertainty) /
                       law.tightening_slope(out.thread_friction);
     const T face = face_part(g, in.nut.face_friction);
-    out.thread_friction_alone = friction_of(torque_law(g, T(0.0)), tau - face);
+    // Where the face takes far more than all there is, "it cannot have" is told by a number that stands
+    // half-way to the pole of the law.
+    const T left = larger(tau - face, law.thread / g.lead * -0.5);
+    out.thread_friction_alone = friction_of(torque_law(g, T(0.0)), left);
     out.face_friction_alone =
         (tau - thread_part(g, in.nut.thread_friction, true, faults)) * 2.0 / g.friction_diameter;
     out.nut_factor = tau / in.nut.diameter;

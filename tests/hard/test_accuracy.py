@@ -1,0 +1,58 @@
+"""A sample of docs/accuracy.md: no formula loses more than its inputs have lost already, no
+quantile more than a hair of its spread."""
+
+from __future__ import annotations
+
+import math
+from random import Random
+
+import exact_spreads
+import fifty_digits
+import pytest
+from fifty_digits import UNIT
+
+#: error / (1 + condition) in units of 2^-53
+MOST = 300.0
+
+
+@pytest.mark.skipif(not fifty_digits.TESTS.exists(), reason="needs the C++ tests (make test-cpp)")
+def test_no_formula_loses_more_than_its_inputs_have_lost():
+    asked = [call for name in fifty_digits.NAMES for call in fifty_digits.calls(name, 3, 7)]
+    answered = set()
+    lost = []
+    for call, told in fifty_digits.tapes(asked):
+        for output in fifty_digits.outputs(call, told):
+            answered.add(call.model)
+            if math.isfinite(output.condition) and output.exact:
+                measure = output.error / (1.0 + output.condition) / UNIT
+                if not measure < MOST:
+                    lost.append((call.model, output.name, measure, call.line()))
+    assert lost == []
+    assert len(answered) > 0.9 * len(fifty_digits.NAMES)
+
+
+@pytest.mark.parametrize("kind", exact_spreads.KINDS, ids=lambda kind: kind.shape)
+def test_quantiles_are_those_of_fifty_digits(kind):
+    random = Random(kind.shape)
+    made = [s for s in (kind.make(random) for _ in range(6)) if not s.problem()]
+    assert made
+    for s in made:
+        for u in exact_spreads.shares(random):
+            exact = exact_spreads.QUANTILES[kind.shape](s, exact_spreads.mpf(u))
+            value = s.quantile(u)
+            # A value keeps its own last place; what is left counts in deviations.
+            off = max(0.0, float(abs(exact - value)) - 2.0 * math.ulp(value))
+            assert off <= (3e-6 if kind.shape == "beta" else 1e-9) * s.standard_deviation, (
+                s.low,
+                u,
+            )
+
+
+@pytest.mark.parametrize("shape", ["uniform", "triangular", "truncated_normal"])
+def test_deviations_are_those_of_fifty_digits(shape):
+    kind = next(k for k in exact_spreads.KINDS if k.shape == shape)
+    random = Random(shape)
+    for _ in range(20):
+        s = kind.make(random)
+        if not s.problem():
+            assert abs(s.standard_deviation / exact_spreads.deviation(s) - 1) < 1e-9
