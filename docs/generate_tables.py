@@ -71,8 +71,8 @@ STRUCTURE = {
     "name": "lower-case name (letters, digits, _) that paths are made of; different for each",
     "title": "free text for tables and the build sheet",
     "material": "name of a metal of the library, or of a `[[material]]` of this file",
-    "thread": "the thread as a drawing names it, `M75x2 LH` or `2 1/4-12 UN`, in place of diameter, "
-    "pitch, form and hand",
+    "thread": "the thread as a drawing names it, `M75x2 LH` or `2 1/4-12 UN`, in place of "
+    "diameter, pitch, form and hand",
     "thread_class": "class of the thread, nut over shaft: its limits of size make the shear of the "
     "threads; `6H/6g` metric and `2B/2A` unified when left out",
     "lubricant": "free text for the build sheet: what goes on thread and face of the nut",
