@@ -63,8 +63,12 @@ class Serial:
 class Batch(Records, Shown):
     """The rows of a batch in order; `.passed`, `.refused`, `.table()`, `.to_dict()`."""
 
-    def __init__(self, title: str, serials: Sequence[Serial], units: str = "") -> None:
+    def __init__(
+        self, title: str, serials: Sequence[Serial], units: str = "", stopped: str = ""
+    ) -> None:
         self.title, self.serials, self.units = title, list(serials), units
+        #: why it ended before its last row, else empty
+        self.stopped = stopped
 
     def __iter__(self) -> Any:
         return iter(self.serials)
@@ -80,7 +84,8 @@ class Batch(Records, Shown):
 
     @property
     def passed(self) -> bool:
-        return all(one.passed for one in self.serials)
+        """Whether every row was worked, and every limit of each is met."""
+        return not self.stopped and all(one.passed for one in self.serials)
 
     @property
     def refused(self) -> list[Serial]:
@@ -129,6 +134,8 @@ class Batch(Records, Shown):
         title = f"{self.title}: {good} of {len(self)} as measured keep every limit"
         if self.refused:
             title += f", {len(self.refused)} refused"
+        if self.stopped:
+            title += f"; {self.stopped}"
         head = ["row", "serial no.", "work order", "", "least reserve", "value", "limit", "reserve"]
         return Table(head, rows, title, marks)
 
@@ -166,34 +173,40 @@ def run(
         make_folder(folder)
     made: list[Serial] = []
     taken: set[str] = set()
-    for place, (number, row) in enumerate(rows):
-        serial, work_order, note = (row.get(key, "") for key in WHO)
-        one = Serial(number, serial, work_order, note)
-        made.append(one)
-        if not one.serial:
-            one.problems.append(("serial", "must be given"))
-        elif any(other.serial == one.serial for other in made[:-1]):
-            one.problems.append(("serial", f'"{one.serial}" stands there twice'))
-        _measure(job, one, row, columns, gauge)
-        if one.job is not None and folder is not None:
-            path = folder / f"{_file_name(one, taken)}.{kind}"
-            try:
-                one.sheet = one.job.sheet(
-                    path,
-                    units,
-                    documents=documents,
-                    paper=paper,
-                    serial=one.serial,
-                    work_order=one.work_order,
-                    note=one.note,
-                    date=date,
-                    revision=revision,
-                )
-            except InputError as error:
-                one.problems += error.problems
-        if progress is not None:
-            progress(place + 1, len(rows))
-    return Batch(job.title, made, in_system(units, job.units))
+    stopped = ""
+    try:
+        for place, (number, row) in enumerate(rows):
+            serial, work_order, note = (row.get(key, "") for key in WHO)
+            one = Serial(number, serial, work_order, note)
+            if not one.serial:
+                one.problems.append(("serial", "must be given"))
+            elif any(other.serial == one.serial for other in made):
+                one.problems.append(("serial", f'"{one.serial}" stands there twice'))
+            _measure(job, one, row, columns, gauge)
+            if one.job is not None and folder is not None:
+                path = folder / f"{_file_name(one, taken)}.{kind}"
+                try:
+                    one.sheet = one.job.sheet(
+                        path,
+                        units,
+                        documents=documents,
+                        paper=paper,
+                        serial=one.serial,
+                        work_order=one.work_order,
+                        note=one.note,
+                        date=date,
+                        revision=revision,
+                    )
+                except InputError as error:
+                    one.problems += error.problems
+            made.append(one)
+            if progress is not None:
+                progress(place + 1, len(rows))
+    except KeyboardInterrupt:
+        if not made:
+            raise
+        stopped = f"stopped by hand after {len(made)} of {len(rows)} rows"
+    return Batch(job.title, made, in_system(units, job.units), stopped)
 
 
 def _columns(job: Job, name: str, first: dict[str, str]) -> dict[str, tuple[str, str]]:
