@@ -21,7 +21,12 @@ AMOUNT = r"-?\d[\d.]* (?:mm|kN|N m|MPa|°C|K|min|s|µm)\b"
 SIZE = {"A4": (595.28, 841.89), "letter": (612.0, 792.0)}
 
 
+def needs_typesetter():
+    pytest.importorskip("typst", reason="sheets as PDF need typst, of the extra pdf")
+
+
 def pages_of(job, tmp_path, **more):
+    needs_typesetter()
     path = job.sheet(tmp_path / "sheet.pdf", **{**TOLD, **more})
     return pypdf.PdfReader(path).pages
 
@@ -151,9 +156,33 @@ def test_what_a_user_wrote_is_text_on_paper(tmp_path):
 
 
 def test_the_same_job_gives_the_same_file(demo, tmp_path):
+    needs_typesetter()
     one = demo.sheet(tmp_path / "1.pdf", documents="strip_down", **TOLD).read_bytes()
     two = demo.sheet(tmp_path / "2.pdf", documents="strip_down", **TOLD).read_bytes()
     assert one == two
+
+
+def test_plate_and_tools_have_a_page_at_the_bench_and_figures_in_the_annex(tmp_path):
+    pump = fw.demo("pump")
+    pages = texts(pages_of(pump, tmp_path, documents=["bench", "annex"]))
+    bench, annex = of_kind(pages, "bench"), of_kind(pages, "annex")
+    tooling = " ".join(bench[next(k for k, text in enumerate(bench) if "Tooling" in text) :])
+    for name in pump.tools:
+        title = next(r["title"] for r in pump._file.rows("tool") if r["name"] == name)
+        assert title in tooling
+    assert tooling.count("weakest element") == 5
+    whole = " ".join(bench)
+    assert "Plate over the outer ring: bearing plate" in whole
+    for kind in {row["kind"] for row in pump._file.rows("tool")}:
+        for caution in fw.tooling.cautions(kind):
+            assert plain(caution).replace(" ", "")[:60] in tooling.replace(" ", ""), caution
+    figures = " ".join(annex)
+    result = pump.tool("holder")
+    for field in result._fields():
+        if field["name"].endswith("_factor") and field["name"] != "design_factor":
+            assert field["name"].replace("_", " ") in figures
+    assert "Tooling" not in figures
+    assert len(bench) <= 7
 
 
 def test_a_study_stands_in_the_annex(demo, tmp_path):
@@ -180,12 +209,14 @@ def test_metals_name_their_sources(demo, tmp_path):
         ({"paper": "A5"}, r'paper: "A5" must be one of A4, letter'),
         ({"serial": "x" * 61}, "serial: has 61 characters"),
         ({"work_order": 7}, "work_order: 7 must be text"),
+        ({"serial": "a\nb"}, "serial: holds a character that cannot be shown"),
+        ({"note": "x" * 20_000}, "note: has 20000 characters"),
     ],
 )
 def test_wrong_words_are_refused_before_anything_is_written(demo, tmp_path, told, said):
     with pytest.raises(fw.InputError, match=said):
         demo.sheet(tmp_path / "s.pdf", **told)
-    with pytest.raises(fw.InputError, match=r"written as \.html or \.pdf"):
+    with pytest.raises(fw.InputError, match=r"must end in \.html or \.pdf"):
         demo.sheet(tmp_path / "s.docx")
     assert not list(tmp_path.iterdir())
 
@@ -222,6 +253,7 @@ def test_rows_of_a_table_have_the_width_that_is_there(demo):
 
 
 def test_a_pdf_is_readable(demo, tmp_path):
+    needs_typesetter()
     path = demo.sheet(tmp_path / "s.pdf", documents="strip_down", **TOLD)
     reader = pypdf.PdfReader(io.BytesIO(path.read_bytes()))
     assert reader.metadata is not None

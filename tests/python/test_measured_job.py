@@ -179,6 +179,19 @@ def test_a_bad_row_is_told_and_the_others_go_on(demo, tmp_path):
     assert "2 of 7 as measured keep every limit, 5 refused" in str(found)
 
 
+def test_a_batch_that_is_stopped_by_hand_keeps_what_is_done(demo, tmp_path):
+    rows = [f"R-{n},,80.034,79.9985 mm" for n in range(5)]
+
+    def stop(done, of):
+        if done == 2:
+            raise KeyboardInterrupt
+
+    found = batch.run(demo, csv_of(tmp_path, rows), progress=stop)
+    assert [one.serial for one in found] == ["R-0", "R-1"]
+    assert "stopped by hand after 2 of 5 rows" in str(found)
+    assert not found.passed
+
+
 @pytest.mark.parametrize(
     ("head", "said"),
     [
@@ -213,8 +226,8 @@ def test_what_fits_no_head_of_a_page_is_refused(demo, tmp_path):
     found = batch.run(
         demo, csv_of(tmp_path, [f"{'9' * 80},,80.034,79.9985 mm"]), out=tmp_path / "sheets"
     )
-    assert "room for 60" in found.refused[0].problems[0][1]
-    with pytest.raises(fw.InputError, match="serial: has a character that cannot be printed"):
+    assert "at most 60 are shown" in found.refused[0].problems[0][1]
+    with pytest.raises(fw.InputError, match="serial: holds a character that cannot be shown"):
         demo.sheet(tmp_path / "x.html", serial="a\nb")
 
 

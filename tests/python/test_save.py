@@ -93,7 +93,37 @@ def test_the_hash_is_of_the_job_and_not_of_its_words(demo, demo_text):
         assert fw.Job.loads(demo_text.replace(old, new, 1)).hash != demo.hash
 
 
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"plate.thickness": "21 mm"},
+        {"tools.puller.leg_thickness": "13 mm"},
+        {"tools.holder.rod.diameter": "40 mm", "tools.holder.rod.pitch": "7 mm"},
+    ],
+    ids=lambda c: next(iter(c)),
+)
+def test_plate_and_tools_load_again(changes, tmp_path):
+    pump = fw.demo("pump")
+    again = round_trip(pump.replace(changes), tmp_path)
+    assert again.hash != pump.hash
+    for path in changes:
+        assert float(again[path]) == float(pump.replace(changes)[path])
+
+
+def test_what_a_tool_is_made_of_is_in_the_hash():
+    pump = fw.demo("pump")
+    text = pump._file.text
+    for old, new in (
+        ('loading = "suspended"', 'loading = "steady"'),
+        ('"inner_ring"]\nmaterial = "1045"', '"inner_ring"]\nmaterial = "4140"'),
+        ('rings = ["sleeve", "inner_ring"]', 'rings = ["sleeve"]'),
+    ):
+        assert old in text
+        assert fw.Job.loads(text.replace(old, new, 1)).hash != pump.hash
+    assert fw.Job.loads(text.replace('title = "bearing plate"', 'title = "lid"')).hash == pump.hash
+
+
 def test_nothing_is_left_half_written(demo, tmp_path):
-    with pytest.raises(OSError, match="No such file"):
+    with pytest.raises(fw.InputError, match="cannot be written: No such file"):
         demo.save(tmp_path / "nowhere" / "s.toml")
     assert not list(tmp_path.iterdir())
