@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from fitwright import _core, files, units
 from fitwright.jobfile import EXTRA, LISTS, MORE_LISTS, TABLES_ALONE, JobFile
+from fitwright.jobnumbers import BOUNDED
 from fitwright.thread_words import read_thread
 
 if TYPE_CHECKING:
@@ -133,7 +134,7 @@ def _scatter(spread: _core.Spread, quantity: str, has_ends: bool) -> dict[str, A
         return told
     if spread.shape in ("normal", "truncated_normal", "lognormal", "beta"):
         told["deviation"] = _text(spread.deviation, step)
-    if not has_ends and spread.shape in ("truncated_normal", "uniform", "triangular", "beta"):
+    if not has_ends and spread.shape in BOUNDED:
         told |= {"low": _text(spread.low, quantity), "high": _text(spread.high, quantity)}
     return told
 

@@ -14,6 +14,7 @@ from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.findings import Value
 from fitwright.job import Job
+from fitwright.jobnumbers import BOUNDED
 from fitwright.jobtext import LARGEST_FILE, read_text
 from fitwright.tables import Table
 from fitwright.titles import Titles
@@ -152,7 +153,7 @@ def _reading(job: Job, made: Job, path: str) -> Reading:
     outside = None
     if spread is not None:
         outside = abs(value - expected) > OUTSIDE * spread.standard_deviation
-        if spread.shape in ("uniform", "triangular", "truncated_normal", "beta"):
+        if spread.shape in BOUNDED:
             outside = not spread.low <= value <= spread.high
     return Reading(path, value, expected, Value(value - expected, quantity, job.units), outside)
 

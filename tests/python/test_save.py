@@ -39,6 +39,9 @@ CHANGES = [
     {"states.full_load.lags.sleeve": "4.25 K"},
     {"states.cold_build.lags.wheel": "1 K"},  # had none
     {"rings.sleeve.friction": {"value": 0.14, "low": 0.11, "high": 0.17}},
+    {"rings.sleeve.friction_low": 0.1},
+    {"rings.sleeve.friction_high": 0.2, "rings.sleeve.friction_low": 0.16,
+     "rings.sleeve.friction": 0.17},
     {"rings.sleeve.bore": {"value": "79.998 mm", "spread": "uniform", "low": "79.99 mm",
                            "high": "80.005 mm"}},
     {"rings.sleeve.bore": {"measured": ["79.998 mm", "79.999 mm", "79.9985 mm", "79.9988 mm"],
