@@ -180,7 +180,7 @@ def run_yield_against(
     try:
         column = _column(values, job._inputs[leaf][1])
     except UnitProblem as problem:
-        raise InputError([(path, str(problem))]) from problem
+        raise InputError([("values", f"{path}: {problem}")]) from problem
     studies: list[Study] = []
     stopped = False
     try:

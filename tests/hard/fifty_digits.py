@@ -220,6 +220,12 @@ def names_of(model: str) -> list[str]:
     return [field["name"] for field in flat_fields(model, "outputs")]
 
 
+def quantity_of(model: str, output: str) -> str:
+    """What kind of number an output is."""
+    kinds = {field["name"]: field["quantity"] for field in flat_fields(model, "outputs")}
+    return str(kinds[output])
+
+
 def outputs(call: Call, told: Sequence[str]) -> list[Output]:
     """The answer of a call; empty where the model refuses it, or where a value is an infinity."""
     tape = Tape(told)

@@ -444,7 +444,7 @@ CALLS = {
         'job.match(seats, {"sleeve": bores})',
         "False",
     ),
-    "derivatives of a history": (LARGE, 'large.derivatives(level="history")', "False"),
+    "derivatives of a history": ("", 'job.derivatives(level="history")', "False"),
     "a long history": (LARGE, 'large.evaluate("history")', "False"),
     "heating": (LARGE, 'large.evaluate("heating")', "False"),
     "slip on": (
