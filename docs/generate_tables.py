@@ -71,8 +71,11 @@ STRUCTURE = {
     "name": "lower-case name (letters, digits, _) that paths are made of; different for each",
     "title": "free text for tables and the build sheet",
     "material": "name of a metal of the library, or of a `[[material]]` of this file",
+    "thread": "the thread as a drawing names it, `M75x2 LH` or `2 1/4-12 UN`, in place of "
+    "diameter, pitch, form and hand",
     "thread_class": "class of the thread, nut over shaft: its limits of size make the shear of the "
     "threads; `6H/6g` metric and `2B/2A` unified when left out",
+    "lubricant": "free text for the build sheet: what goes on thread and face of the nut",
     "kind": "free text for the build sheet, for example `tab washer`",
     "seat": "name of the seat the ring sits on",
     "slices": "in place of `outside` for a ring with steps: a list of tables, from the shoulder on",
@@ -82,14 +85,17 @@ STRUCTURE = {
     "outer_ring_material": "metal of the bearing's outer ring",
     "ring": "name of the ring of the stack that seals, or under which the shaft does",
     "state": "name of the state a step of kind `state` goes to",
-    "parts": "names of the rings, or `lock`, that go on together",
+    "parts": "names of the rings, or `lock`, that go on together; of a `pull`: those "
+    "that come off, the last one first, with what stands before them",
     "from": "first step that is done over again",
     "to": "last step that is done over again",
     "times": "how many times, 1 to 1000",
     "lags": "table: how much hotter than the shaft each part is; parts left out are as warm as it",
 }
 OPTIONAL = {
+    "thread",
     "thread_class",
+    "lubricant",
     "tabs",
     "slots",
     "title",

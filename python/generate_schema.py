@@ -137,8 +137,9 @@ def schema_text(core: Any) -> str:
     properties = {
         "title": text,
         "note": text,
+        "units": {"enum": ["metric", "inch"], "description": "how the job is shown"},
         "shaft": table(tables["shaft"], {}, []),
-        "nut": table(tables["nut"], {"thread_class": text}, []),
+        "nut": table(tables["nut"], {"thread": text, "thread_class": text, "lubricant": text}, []),
         "workshop": table(tables["workshop"], {}, []),
         "lock": table(
             tables["lock"],
@@ -173,6 +174,9 @@ def schema_text(core: Any) -> str:
         },
         ["name", "seat"],
     )
+    nut = properties["nut"]
+    nut["required"] = [key for key in nut["required"] if key not in ("diameter", "pitch")]
+    nut["anyOf"] = [{"required": ["diameter", "pitch"]}, {"required": ["thread"]}]
     ring["required"] = [key for key in ring["required"] if key not in ("outside", "length")]
     ring["anyOf"] = [{"required": ["outside", "length"]}, {"required": ["slices"]}]
     lists = {

@@ -182,7 +182,8 @@ py::list usual_limit_rows(const Job& j) { return rows_of(j.usual_limits()); }
 py::list finding_rows(const Job& j, const std::vector<double>& outputs) {
     py::list rows;
     for (const Finding& f : j.findings(outputs))
-        rows.append(py::make_tuple(f.output, f.value, f.limit, f.is_least, f.margin, f.reserve));
+        rows.append(
+            py::make_tuple(f.output, f.value, f.limit, f.is_least, f.margin, f.reserve, f.scale));
     return rows;
 }
 

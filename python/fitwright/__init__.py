@@ -15,6 +15,7 @@ from fitwright.errors import InputError
 if TYPE_CHECKING:
     from fitwright import (
         balls,
+        batch,
         bearing_life,
         bearings,
         bodies,
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
         stack,
         threads,
         tooling,
+        units,
     )
     from fitwright.job import Job, demo
     from fitwright.materials import Material
@@ -103,6 +105,7 @@ __all__ = [
     "SquareShaft",
     "SteppedRing",
     "balls",
+    "batch",
     "bearing_life",
     "bearings",
     "bodies",
@@ -116,10 +119,12 @@ __all__ = [
     "stack",
     "threads",
     "tooling",
+    "units",
 ]
 
 _MODULES = {
     "balls",
+    "batch",
     "bearing_life",
     "bearings",
     "bodies",
@@ -132,6 +137,7 @@ _MODULES = {
     "stack",
     "threads",
     "tooling",
+    "units",
 }
 _NAMES = {
     "Job": "job",

@@ -77,6 +77,7 @@ KINDS: dict[str, tuple[Callable[[Any], bool], str]] = {
 #: Classes of the library by name, so that nothing is loaded to look at a value.
 OURS = {
     "Job": "a fw.Job",
+    "Study": "a study of the job",
     "Result": "an answer of a model",
     "SlipOnResult": "an answer of fw.heat.slip_on",
     "Limits": "limits of fw.sizes",

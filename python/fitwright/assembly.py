@@ -6,19 +6,20 @@ from typing import TYPE_CHECKING
 
 from fitwright.findings import NOT_ASKED
 from fitwright.tables import Table
+from fitwright.units import in_system
 
 if TYPE_CHECKING:
     from fitwright.findings import Findings
     from fitwright.job import Job
 
 
-def assembly_table(job: Job, units: str = "metric") -> Table:
+def assembly_table(job: Job, units: str | None = None) -> Table:
     """The way of every part: own size, greatest of what it passes, and what is left.
 
     Made of the outputs `on_clearance`, `off_clearance`, `seat_margin`, `opening_clearance` of
     rings, washer and nut; what is not told (an opening, the end of a seat) has a dash.
     """
-    found = job.evaluate("quick")
+    found, units = job.evaluate("quick"), in_system(units, job.units)
     rows, marks = [], []
     for part in _parts(job):
         for title, own, passed, left in _ways(job, found, part):

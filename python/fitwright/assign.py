@@ -88,7 +88,7 @@ class Match(Shown):
     def __len__(self) -> int:
         return len(self.all)
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
         rings = list(self.all[0].rings)
         rows = [
             [f"{s.shaft}: {s.seat.shown(units)}"]
@@ -207,16 +207,16 @@ def _pairing(
     job: Job, seat_path: str, number: int, size: float, rings: dict[str, tuple[int, float]]
 ) -> Pairing:
     """The whole set at once, through the job itself."""
-    shown = {name: (k, Value(bore, "size")) for name, (k, bore) in rings.items()}
+    shown = {name: (k, Value(bore, "size", job.units)) for name, (k, bore) in rings.items()}
     changes: dict[str, Any] = {seat_path: size}
     changes |= {f"rings.{name}.bore": bore for name, (_, bore) in rings.items()}
     try:
         worst = job.replace(changes).evaluate(level="quick").worst
     except InputError as error:
-        return Pairing(number, Value(size, "size"), shown, float("-inf"), "", str(error))
+        return Pairing(number, Value(size, "size", job.units), shown, float("-inf"), "", str(error))
     sign = ">=" if worst.is_least else "<="
     binding = f"{worst.path} {sign} {worst.limit} in {worst.state}"
-    return Pairing(number, Value(size, "size"), shown, worst.reserve, binding, "")
+    return Pairing(number, Value(size, "size", job.units), shown, worst.reserve, binding, "")
 
 
 # -- the cheapest grades --------------------------------------------------------------------------
@@ -243,7 +243,7 @@ class Allocation(Shown):
         self.rate, self.studied = rate, studied
         self.pass_rate: float = study.pass_rate
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
         rows = [
             [path, f"IT{grade}", self.widths[path].shown(units)]
             for path, grade in self.grades.items()
@@ -312,7 +312,7 @@ def allocate(
         study = toleranced.study(samples, seed=seed, progress=False, level=job.level)
         reached = max(reached, study.pass_rate)
         if study.pass_rate >= rate:
-            shown = {p: Value(w, "fine") for p, w in width.items()}
+            shown = {p: Value(w, "fine", job.units) for p, w in width.items()}
             return Allocation(toleranced, picked, shown, cost, linear, study, rate, number)
     told = ", ".join(f"{p} IT{g}" for p, g in finest.items())
     if not candidates:

@@ -77,7 +77,7 @@ class DutyLife(NamedTuple):
     running_time: float
     damage: list[float]
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
         rows = [
             ["life", shown(self.life, "revolutions", units)],
             ["running time", shown(self.running_time, "lifetime", units)],

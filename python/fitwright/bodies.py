@@ -233,7 +233,7 @@ class Fit(NamedTuple):
     pressure: dict[str, Value]
     found: SectionHistory
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
         rows = [[name, p.shown(units)] for name, p in self.pressure.items()]
         return Table(["ring", "mean pressure"], rows, title="fit in section")
 

@@ -42,7 +42,7 @@ class Clocked(Shown):
         self.ways = int(values["ways"])
         self.method = "every way" if values["every"] else "search"
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
         quantity = AIMS[self.aim]
         rows = []
         for name, position in self.positions.items():

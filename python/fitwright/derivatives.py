@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from fitwright.arguments import checked
 from fitwright.tables import Table
-from fitwright.units import shown
+from fitwright.units import in_system, shown
 
 if TYPE_CHECKING:
     import numpy as np
@@ -53,9 +53,9 @@ class Derivatives(Mapping[tuple[str, str, str], float]):
             (*rows[i], columns[j]) for i, j in zip(*self._flags.nonzero(), strict=True)
         )
 
-    def table(self, state: str, path: str, units: str = "metric") -> Table:
+    def table(self, state: str, path: str, units: str | None = None) -> Table:
         """Derivatives of one output, times a hundredth of the input; greatest first, no zeros."""
-        job = self._job
+        job, units = self._job, in_system(units, self._job.units)
         quantity = job._outputs[job._core.output(state, path)][2]
         step = "difference" if quantity == "temperature" else quantity
         values = dict(zip((i[0] for i in job._inputs), job._core.values(), strict=True))

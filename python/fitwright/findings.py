@@ -6,12 +6,23 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from html import escape
+from typing import TYPE_CHECKING, Any, overload
 
 from fitwright import _core, units
 from fitwright.arguments import checked
 from fitwright.errors import InputError
-from fitwright.tables import Table
+from fitwright.records import Records
+from fitwright.tables import Shown, Table
+from fitwright.units import in_system
 
+if TYPE_CHECKING:
+    from fitwright.digest import Digest
+    from fitwright.job import Job
+
+#: A reserve this far below 0 is none: an oven left out is set to just what is needed.
+ROUNDING = 1e-9
+#: A reserve above this is "far": how far says nothing.
+FAR = 2.0
 #: What the core gives for a margin of size that the job tells too little for [m].
 NOT_ASKED = 1.0
 
@@ -20,14 +31,16 @@ class Value(float):
     """A number in SI (temperatures degC) that shows itself in shop units."""
 
     quantity: str
+    #: "metric" or "inch" as its job has it; "": as the setting has it
+    system: str
 
-    def __new__(cls, value: float, quantity: str) -> Value:
+    def __new__(cls, value: float, quantity: str, system: str = "") -> Value:
         made = super().__new__(cls, value)
-        made.quantity = quantity
+        made.quantity, made.system = quantity, system
         return made
 
-    def __getnewargs__(self) -> tuple[float, str]:  # type: ignore[override]
-        return float(self), self.quantity
+    def __getnewargs__(self) -> tuple[float, str, str]:  # type: ignore[override]
+        return float(self), self.quantity, self.system
 
     def to(self, unit: str) -> float:
         """In any unit of its kind."""
@@ -36,10 +49,10 @@ class Value(float):
         except units.UnitProblem as problem:
             raise InputError([(self.quantity, str(problem))]) from problem
 
-    def shown(self, system: str = "metric") -> str:
+    def shown(self, system: str | None = None) -> str:
         if float(self) == float("inf"):
             return "worked out"  # an input that was left out
-        return units.shown(float(self), self.quantity, system)
+        return units.shown(float(self), self.quantity, system or self.system or None)
 
     def __repr__(self) -> str:
         return self.shown()
@@ -60,10 +73,12 @@ class Finding:
     reserve: float
     level: str
     meaning: str
+    #: What the reserve is a share of: the limit, or what its field counts in where the limit is 0.
+    scale: Value
 
     @property
     def passed(self) -> bool:
-        return self.margin >= 0.0
+        return self.reserve >= -ROUNDING
 
     @property
     def asked(self) -> bool:
@@ -75,15 +90,28 @@ class Finding:
         """ "good", "near" (a reserve below a tenth) or "bad"."""
         return "bad" if not self.passed else "near" if self.reserve < 0.1 else "good"
 
+    @property
+    def is_far(self) -> bool:
+        return self.reserve > FAR
+
+    def limit_text(self, system: str | None = None) -> str:
+        return f"{'>=' if self.is_least else '<='} {self.limit.shown(system)}"
+
+    def reserve_text(self, system: str | None = None) -> str:
+        """ "41%" of the limit, "71% of 10.0 s" where the limit is 0, "far" beyond twice that."""
+        if self.is_far:
+            return "far"
+        share = f"{self.reserve:.0%}"
+        return share if self.limit != 0.0 else f"{share} of {self.scale.shown(system)}"
+
     def row(self, system: str) -> list[str]:
-        sign = ">=" if self.is_least else "<="
         return [
             self.path,
             self.state,
             self.value.shown(system),
-            f"{sign} {self.limit.shown(system)}",
+            self.limit_text(system),
             self.margin.shown(system),
-            f"{self.reserve:.0%}",
+            self.reserve_text(system),
             {"good": "ok", "near": "near", "bad": "NOT MET"}[self.mark],
             self.level,
         ]
@@ -103,13 +131,33 @@ class Eased:
         return f"{self.path} ({self.state}): {self.told}, usually {self.usual}: {self.meaning}"
 
 
-@checked
-class Findings:
-    """All outputs of a job, and its findings. `.worst` has the least reserve."""
+class ByState(Shown, dict[str, Value]):
+    """One output in every state (and step) that has it, by name."""
 
-    def __init__(self, core: _core.Job, outputs: list[float], level: str) -> None:
-        self._core, self._numbers, self.level = core, outputs, level
+    def __init__(self, path: str, values: dict[str, Value]) -> None:
+        super().__init__(values)
+        self.path = path
+
+    def table(self, units: str | None = None) -> Table:
+        return Table(
+            ["state", self.path], [[state, value.shown(units)] for state, value in self.items()]
+        )
+
+
+@checked
+class Findings(Records):
+    """All outputs of a job, and its findings. `.worst` has the least reserve.
+
+    Shows itself as a digest: what is not met, what is near, the tightest few, the rest by part.
+    """
+
+    def __init__(self, job: Job, core: _core.Job) -> None:
+        self._job, self._core, self.level = job, core, core.level()
+        self._numbers = core.evaluate()
         self._findings: list[Finding] | None = None
+
+    def __reduce__(self) -> tuple[object, ...]:
+        return _evaluated, (self._job, self.level)
 
     @cached_property
     def _rows(self) -> list[tuple[str, str, str, str]]:
@@ -119,8 +167,8 @@ class Findings:
     def all(self) -> list[Finding]:
         """Every finding: each output with a limit, in each state."""
         if self._findings is None:
-            made = []
-            for output, value, limit, is_least, margin, reserve in self._core.findings(
+            made, system = [], self._job.units
+            for output, value, limit, is_least, margin, reserve, scale in self._core.findings(
                 self._numbers
             ):
                 state, path, quantity, meaning = self._rows[output]
@@ -129,13 +177,14 @@ class Findings:
                     Finding(
                         state,
                         path,
-                        Value(value, quantity),
-                        Value(limit, quantity),
+                        Value(value, quantity, system),
+                        Value(limit, quantity, system),
                         is_least,
-                        Value(margin, step),
+                        Value(margin, step, system),
                         reserve,
                         self._core.level_of(output),
                         meaning,
+                        Value(scale, step, system),
                     )
                 )
             self._findings = made
@@ -147,11 +196,27 @@ class Findings:
     def __len__(self) -> int:
         return len(self.all)
 
-    def __getitem__(self, key: tuple[str, str]) -> Value:
-        """An output by state and path, whether it has a limit or not."""
+    @overload
+    def __getitem__(self, key: tuple[str, str]) -> Value: ...
+    @overload
+    def __getitem__(self, key: str) -> ByState: ...
+    def __getitem__(self, key: tuple[str, str] | str) -> Value | ByState:
+        """An output by state and path, with a limit or without; by path alone, in every state."""
+        if isinstance(key, str):
+            return self._in_every_state(key)
         state, path = key
         number = self._core.output(state, path)
-        return Value(self._numbers[number], self._rows[number][2])
+        return Value(self._numbers[number], self._rows[number][2], self._job.units)
+
+    def _in_every_state(self, path: str) -> ByState:
+        found = {
+            state: Value(value, quantity, self._job.units)
+            for (state, name, quantity, _), value in zip(self._rows, self._numbers, strict=True)
+            if name == path
+        }
+        if not found:
+            self._core.output(self._job.states[0], path)  # tells which there are
+        return ByState(path, found)
 
     @property
     def worst(self) -> Finding:
@@ -184,8 +249,8 @@ class Findings:
                 Eased(
                     state,
                     path,
-                    _sides(here_low, here_high, quantity),
-                    _sides(low, high, quantity),
+                    _sides(here_low, here_high, quantity, self._job.units),
+                    _sides(low, high, quantity, self._job.units),
                     meaning,
                 )
             )
@@ -202,9 +267,10 @@ class Findings:
                 least[finding.path] = finding
         return sorted(least.values(), key=lambda finding: finding.reserve)
 
-    def table(self, units: str = "metric", all_states: bool = False) -> Table:
+    def table(self, units: str | None = None, all_states: bool = False) -> Table:
         """Each output in its governing state, or in every state."""
         rows = self.all if all_states else self.governing()
+        units = in_system(units, self._job.units)
         return Table(
             ["finding", "state", "value", "limit", "margin", "reserve", "", "level"],
             [finding.row(units) for finding in rows],
@@ -212,18 +278,59 @@ class Findings:
             marks=[finding.mark for finding in rows],
         )
 
+    def digest(self, units: str | None = None, tightest: int = 5, paths: bool = True) -> Digest:
+        """What is not met, then what is near, then the tightest few; the rest a line per part.
+
+        `paths`: the path of each finding in a column of its own.
+        """
+        from fitwright.digest import Digest
+        from fitwright.titles import Titles
+
+        quiet = len({finding.path for finding in self.all if not finding.asked})
+        titles, units = Titles(self._job), in_system(units, self._job.units)
+        return Digest(self.governing(), titles, self.level, units, tightest, paths, quiet)
+
+    def to_dict(self) -> list[dict[str, Any]]:
+        """Every finding, in every state; numbers in SI, temperatures in degC."""
+        from fitwright.titles import Titles, plain_words
+
+        titles = Titles(self._job)
+        return [
+            {
+                "path": f.path,
+                "state": f.state,
+                "part": titles.part(f.path),
+                "words": plain_words(f.path),
+                "value": float(f.value),
+                "limit": float(f.limit),
+                "side": "at_least" if f.is_least else "at_most",
+                "margin": float(f.margin),
+                "reserve": f.reserve,
+                "scale": float(f.scale),
+                "mark": f.mark,
+                "level": f.level,
+                "unit": units.QUANTITIES[f.value.quantity]["si"],
+            }
+            for f in self.all
+            if f.asked
+        ]
+
     def _notes(self) -> list[str]:
         eased = [str(e) for e in self.eased]
         return [f"limits eased by this job: {len(eased)}", *eased] if eased else []
 
     def __repr__(self) -> str:
-        return "\n".join([str(self.table()), *self._notes()])
+        return "\n".join([str(self.digest()), *self._notes()])
 
     def _repr_html_(self) -> str:
         notes = "".join(f"<p>{escape(note)}</p>" for note in self._notes())
-        return self.table()._repr_html_() + notes
+        return self.digest()._repr_html_() + notes
 
 
-def _sides(low: float, high: float, quantity: str) -> str:
+def _evaluated(job: Job, level: str) -> Findings:
+    return job.evaluate(level)
+
+
+def _sides(low: float, high: float, quantity: str, system: str) -> str:
     sides = [(">=", low), ("<=", high)]
-    return " and ".join(f"{sign} {Value(x, quantity)}" for sign, x in sides if x == x)
+    return " and ".join(f"{sign} {Value(x, quantity, system)}" for sign, x in sides if x == x)

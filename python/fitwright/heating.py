@@ -102,7 +102,7 @@ def seating_together(slices: Sequence[GripSlice], press_force: Number = 0.0) -> 
 
 
 @checked
-def draw(result: Result, against: str = "", units: str = "metric") -> Picture:
+def draw(result: Result, against: str = "", units: str | None = None) -> Picture:
     """The picture of a result.
 
     `heat.slip_on`: size of bore and seat against their temperature, or `against="time"`.

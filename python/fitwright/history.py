@@ -13,6 +13,7 @@ from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.findings import Value
 from fitwright.tables import Table
+from fitwright.units import in_system
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -121,9 +122,9 @@ class History:
         known = ", ".join(step.name for step in self.steps)
         raise InputError([("step", f'"{name}" is not a step of this job; there are {known}')])
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
         """Force at every face after every step; a gap where faces stand apart."""
-        faces = self.steps[0].faces
+        faces, units = self.steps[0].faces, in_system(units, self.job.units)
         rows = [
             [step.name, step.title, *(_face(face, units) for face in step.faces)]
             for step in self.steps
@@ -134,12 +135,12 @@ class History:
             title="force at each face after each step, or the gap where they stand apart",
         )
 
-    def plot(self, steps: Sequence[str] | None = None, units: str = "metric") -> Axes:
+    def plot(self, steps: Sequence[str] | None = None, units: str | None = None) -> Axes:
         """Force along the stack from shoulder to nut, a line for each step (or those named)."""
         from fitwright.plots.history import force_along_stack
 
         chosen = [self[name] for name in steps] if steps is not None else self.clamped
-        return force_along_stack(self.job, chosen, units)
+        return force_along_stack(self.job, chosen, in_system(units, self.job.units))
 
     @property
     def clamped(self) -> list[StepState]:
@@ -220,7 +221,8 @@ class JointDiagram:
                     found.append((name, Value(0.5 * float(one + next_one), "force")))
         return found
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
+        units = in_system(units, self.job.units)
         rows = [
             [Value(float(x), "force").shown(units) for x in row]
             for row in zip(self.thrust, self.nut, self.shoulder, strict=True)
@@ -229,11 +231,11 @@ class JointDiagram:
         title = f"joint in state {self.state}{told}"
         return Table(["thrust", "nut", "shoulder"], rows, title=title)
 
-    def plot(self, units: str = "metric") -> Axes:
+    def plot(self, units: str | None = None) -> Axes:
         """Nut and shoulder force against thrust; the point where a face opens is marked."""
         from fitwright.plots.history import joint_diagram
 
-        return joint_diagram(self, units)
+        return joint_diagram(self, in_system(units, self.job.units))
 
     def __repr__(self) -> str:
         return str(self.table())

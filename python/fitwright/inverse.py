@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 class Shown:
     """Shows itself as a table, in a terminal and in a notebook."""
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
         raise TypeError(f"{type(self).__name__} has no table")
 
     def __repr__(self) -> str:
@@ -78,7 +78,7 @@ class Binding:
     limit: Value
     is_least: bool
 
-    def shown(self, system: str = "metric") -> str:
+    def shown(self, system: str | None = None) -> str:
         sign = ">=" if self.is_least else "<="
         return f"{self.path} {sign} {self.limit.shown(system)}"
 
@@ -90,7 +90,7 @@ def binding_of(job: Job, output: int, limit: float, is_least: bool) -> Binding |
     if output < 0:
         return None
     state, path, quantity, _ = job._outputs[output]
-    return Binding(state, path, Value(limit, quantity), is_least)
+    return Binding(state, path, Value(limit, quantity, job.units), is_least)
 
 
 # -- the best values ------------------------------------------------------------------------------
@@ -121,7 +121,7 @@ class Best(Shown):
         #: share of samples in which every limit holds, at a pass rate
         self.pass_rate, self.binding, self.judged = rate, binding, judged
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
         rows = [[path, value.shown(units)] for path, value in self.values.items()]
         rows.append(["least reserve", f"{self.reserve:.1%}"])
         if self.pass_rate is not None:
@@ -174,7 +174,7 @@ def solve_for(
     if not evaluated:
         raise InputError([("bounds", f"no values between them can be evaluated; {told_why}")])
     named = {
-        path: Value(value, job._inputs[leaf][1])
+        path: Value(value, job._inputs[leaf][1], job.units)
         for path, leaf, value in zip(bounds, leaves, values, strict=True)
     }
     return Best(

@@ -29,10 +29,11 @@ if TYPE_CHECKING:
     from fitwright.assign import Allocation, Match
     from fitwright.balls import Balls
     from fitwright.derivatives import Derivatives
-    from fitwright.heat import ChillResult, LoosenResult, SeatingResult, SlipOnResult
+    from fitwright.heat import ChillResult, LoosenResult, SeatingResult, SlipOnResult, SoakResult
     from fitwright.history import History, JointDiagram
     from fitwright.indices import SobolIndices
     from fitwright.inverse import Best
+    from fitwright.measured_job import MeasuredJob
     from fitwright.models import Result
     from fitwright.panel import Panel
     from fitwright.reuse import ReuseLimits
@@ -115,6 +116,12 @@ class Job:
         return self._file.title
 
     @property
+    def units(self) -> str:
+        """How the job is shown where nothing else is asked for: `units` of its file, "metric" or
+        "inch", else the setting (`fw.units.use`)."""
+        return units.in_system(None, str(self._file.document.get("units", "")))
+
+    @property
     def states(self) -> list[str]:
         """Names of the states; the first is as built."""
         return self._file.names("state")
@@ -171,11 +178,11 @@ class Job:
     def __getitem__(self, path: str) -> Value:
         """An input by path, in SI; shows itself in shop units."""
         leaf = self._core.leaf(path)
-        return Value(self._core.value(leaf), self._inputs[leaf][1])
+        return Value(self._core.value(leaf), self._inputs[leaf][1], self.units)
 
-    def inputs(self, units: str = "metric") -> Table:
+    def inputs(self, units: str | None = None) -> Table:
         """All inputs that were given or have a standard value, and how they scatter."""
-        return _inputs_table(self, units)
+        return _inputs_table(self, units or self.units)
 
     def __repr__(self) -> str:
         return (
@@ -206,14 +213,13 @@ class Job:
 
         At every level when none is named (see `at_level`); each finding tells its own.
         """
-        core = self.at_level(level or self._chosen or "heating")._core
-        return Findings(core, core.evaluate(), core.level())
+        return Findings(self, self.at_level(level or self._chosen or "heating")._core)
 
-    def assembly(self, units: str = "metric") -> Table:
+    def assembly(self, units: str | None = None) -> Table:
         """Can it be put together: each part, what it has to pass on and off, both sizes."""
         from fitwright.assembly import assembly_table
 
-        return assembly_table(self, units)
+        return assembly_table(self, units or self.units)
 
     def plate(self, state: str | None = None) -> Result:
         """The plate over the outer ring in a state, the first one when left out: the result of
@@ -245,18 +251,18 @@ class Job:
         name: str,
         ring: str | None = None,
         path: str | os.PathLike[str] | None = None,
-        units: str = "metric",
+        units: str | None = None,
     ) -> Axes:
-        """A tool at its work, to scale; written as .svg or .png where a path is given."""
+        """A tool at its work, to scale; written as .svg, .pdf or .png where a path is given."""
         from fitwright.plots.tools import draw_tool
 
-        return draw_tool(self, name, ring, path, units)
+        return draw_tool(self, name, ring, path, units or self.units)
 
-    def tooling(self, units: str = "metric") -> Table:
+    def tooling(self, units: str | None = None) -> Table:
         """Every tool for every ring it serves: load, capacity, factor, weakest element."""
         from fitwright.jobtools import tooling_table
 
-        return tooling_table(self, units)
+        return tooling_table(self, units or self.units)
 
     def choose(self, series: Iterable[Mapping[str, Any]], of: str) -> Trials:
         """The first of a series of sizes with which all findings of the plate or of a tool are met.
@@ -380,6 +386,16 @@ class Job:
 
         return seating(self, ring, slice)
 
+    def soak(self, ring: str, *, slice: int | None = None, **oven: Any) -> SoakResult:
+        """How long a ring must lie in the oven until it is hot to its core: `heat.soak` with the
+        job's numbers. `oven`: oven, oven_film, emissivity and so on as for fw.heat.soak.
+
+        >>> job.soak("sleeve", oven_film=15.0).soak_time
+        """
+        from fitwright.jobrings import soak
+
+        return soak(self, ring, slice, oven)
+
     def loosen(self, ring: str, *, slice: int | None = None, **heat: Any) -> LoosenResult:
         """How long heating frees a ring, and how long it stays free: `heat.loosen` with the job's
         numbers. `heat`: heater, heat_flux, skin_depth, bath and so on as for fw.heat.loosen.
@@ -447,7 +463,7 @@ class Job:
             float(read.get(path, float("nan"))) for path in ("target", "between[0]", "between[1]")
         )
         found = self._core.solve(leaf, wanted, goal, bottom, top)
-        return Solution(vary, Value(found, quantity), self.replace({vary: found}))
+        return Solution(vary, Value(found, quantity, self.units), self.replace({vary: found}))
 
     def sweep(
         self,
@@ -669,33 +685,33 @@ class Job:
         return run_yield_against(self, path, values, samples, seed)
 
     def panel(
-        self, inputs: Sequence[str], *, span: float = 0.1, rows: int = 12, units: str = "metric"
+        self, inputs: Sequence[str], *, span: float = 0.1, rows: int = 12, units: str | None = None
     ) -> Panel:
         """A what-if panel for the notebook: a slider per input, the findings below."""
         from fitwright.panel import Panel
 
-        return Panel(self, inputs, span, rows, units)
+        return Panel(self, inputs, span, rows, units or self.units)
 
     # -- what it shows ----------------------------------------------------------------------
 
-    def draw(self, path: str | os.PathLike[str] | None = None) -> Axes:
-        """A half-section of the stack to scale, as SVG or PNG by the name of the file."""
+    def draw(self, path: str | os.PathLike[str] | None = None, units: str | None = None) -> Axes:
+        """A half-section of the stack to scale, as SVG, PDF or PNG by the name of the file."""
         from fitwright.plots.section import draw_section
 
-        return draw_section(self, path)
+        return draw_section(self, path, units or self.units)
 
-    def bearing_table(self, units: str = "metric") -> Table:
+    def bearing_table(self, units: str | None = None) -> Table:
         """The bearing in every state: angles, stresses and edges at speed; with a table [service]
         film, lives and creep as well. A life is a statistic, not a promise."""
         from fitwright.running import bearing_table
 
-        return bearing_table(self, units)
+        return bearing_table(self, units or self.units)
 
-    def frequencies(self, units: str = "metric") -> Table:
+    def frequencies(self, units: str | None = None) -> Table:
         """What a probe at the casing hears of the bearing, in each state that turns."""
         from fitwright.running import frequencies_table
 
-        return frequencies_table(self, units)
+        return frequencies_table(self, units or self.units)
 
     def bearing_waterfall(self, state: str | None = None) -> Axes:
         """Where the clearance went, from the bench to a state (the last one when left out)."""
@@ -727,11 +743,73 @@ class Job:
 
         return draw_loads(self, state)
 
-    def sheet(self, path: str | os.PathLike[str], units: str = "metric") -> Path:
-        """The build sheet: one self-contained HTML file."""
+    def sheet(
+        self,
+        path: str | os.PathLike[str],
+        units: str | None = None,
+        *,
+        documents: Sequence[str] | str = ("bench", "strip_down", "annex"),
+        paper: str = "A4",
+        serial: str = "",
+        work_order: str = "",
+        note: str = "",
+        revision: str = "",
+        date: str = "",
+        study: Study | None = None,
+    ) -> Path:
+        """The sheets of the job, as one self-contained HTML file or, by the name, as PDF.
+
+        `documents`: "bench" (measure, heat and press, order of work, checks), "strip_down" (what
+        comes off in which order, with heat and pull of each) and "annex" (states, findings, study,
+        sources), or some of them. `paper`: "A4" or "letter". What is told of serial number, work
+        order, revision and date (today when left out) stands on every page, with a hash of the job;
+        `note` under the title; a `study` of the job in the annex. PDF needs the extra `pdf`.
+        """
         from fitwright.sheet import write_sheet
 
-        return write_sheet(self, path_of(path, "path"), units)
+        told = {
+            "serial": serial,
+            "work_order": work_order,
+            "note": note,
+            "revision": revision,
+            "date": date,
+        }
+        return write_sheet(
+            self, path_of(path, "path"), units or self.units, documents, paper, study, **told
+        )
+
+    def measured(
+        self,
+        readings: Mapping[str, Number] | str | os.PathLike[str],
+        *,
+        gauge: Mapping[str, Number] | Number = None,
+    ) -> MeasuredJob:
+        """The job with readings in place of what was expected; its sheet shows both.
+
+        `readings` by path of the input, or a CSV file or spreadsheet (.xlsx, the extra
+        `spreadsheet`) with the columns `path` and `reading`. What was measured no longer scatters,
+        but for the standard uncertainty of the `gauge` (one for all, or by path). A size that is
+        more than 2 % off what was expected is refused as a slip of the pen or of the unit.
+
+        >>> as_built = job.measured({"seats.main.diameter": "80.034 mm"}, gauge="1 um")
+        >>> as_built.sheet("bench.html", serial="R-0042"); as_built.save("as_built.toml")
+        """
+        from fitwright.measured_job import measured
+
+        return measured(self, readings, gauge)
+
+    def save(self, path: str | os.PathLike[str]) -> Path:
+        """The job as a file that loads as the same job; comments of its own file are kept."""
+        from fitwright.jobsave import save_job
+
+        return save_job(self, path)
+
+    @property
+    def hash(self) -> str:
+        """SHA-256 of all a job holds but its titles and comments, as on its sheets."""
+        from fitwright.jobsave import job_hash
+
+        return job_hash(self)
 
 
 def _remade(

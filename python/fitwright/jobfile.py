@@ -12,7 +12,8 @@ from fitwright.jobattached import read_attached
 from fitwright.joblimits import MOST_PROBLEMS
 from fitwright.jobnumbers import Inputs, one_number, read_number
 from fitwright.jobtext import parse
-from fitwright.units import UnitProblem
+from fitwright.thread_words import ThreadWords, read_thread
+from fitwright.units import SYSTEMS, UnitProblem
 from fitwright.usertext import MOST_NOTE, MOST_TITLE, problem_with, shortened, told
 
 NAN = float("nan")
@@ -25,7 +26,7 @@ MORE_LISTS = ("seal", "step")
 #: Keys of a table beside its declared fields: structure and text.
 EXTRA = {
     "shaft": {"material"},
-    "nut": {"material", "thread_class"},
+    "nut": {"material", "thread", "thread_class", "lubricant"},
     "lock": {"material", "kind", "tabs", "slots"},
     "bearing": {"material", "inner_rings", "outer_ring_material"},
     "service": set(),
@@ -56,6 +57,7 @@ OWN_KEYS = {
 TOP = {
     "title",
     "note",
+    "units",
     *TABLES_ALONE,
     *LISTS,
     *MORE_LISTS,
@@ -127,6 +129,7 @@ class JobFile:
                 if not isinstance(row.get("name"), str):
                     self._problem(f"{kind}[{number}].name", "must be given, as text")
                     row["name"] = f"unnamed_{number}"
+        self._read_thread()
         for kind in TABLES_ALONE:
             table = self.table(kind)
             if table is not None:
@@ -142,6 +145,7 @@ class JobFile:
             self._problem("note", note)
         texts = [("title", self.document.get("title", ""))]
         texts.append(("lock.kind", (self.table("lock") or {}).get("kind", "")))
+        texts.append(("nut.lubricant", (self.table("nut") or {}).get("lubricant", "")))
         texts.append(("plate.title", (self.table("plate") or {}).get("title", "")))
         for kind in (*LISTS, *MORE_LISTS, "tool"):
             texts += [(f"{kind}s.{r['name']}.title", r.get("title", "")) for r in self.rows(kind)]
@@ -149,6 +153,26 @@ class JobFile:
             wrong = problem_with(text, MOST_TITLE)
             if wrong:
                 self._problem(path, wrong)
+        system = self.document.get("units", "metric")
+        if not isinstance(system, str) or system not in SYSTEMS:
+            self._problem("units", f"{told(system)} must be metric or inch")
+            del self.document["units"]
+
+    def _read_thread(self) -> None:
+        """[nut] thread = "M75x2 LH" stands for diameter, pitch, form and hand."""
+        nut = self.table("nut") or {}
+        if "thread" not in nut:
+            return
+        given = [key for key in ThreadWords._fields if key in nut]
+        if given:
+            self._problem("nut.thread", f"tells {', '.join(given)} already; leave one of them out")
+            return
+        try:
+            words = read_thread(self._text("nut.thread", nut["thread"]))
+        except UnitProblem as problem:
+            self._problem("nut.thread", str(problem))
+            words = ThreadWords("80 mm", "2 mm", "iso_metric", "right")  # so that the rest is read
+        nut.update(words._asdict())
 
     def _check_keys(self, kind: str, path: str, table: Mapping[str, Any]) -> None:
         known = {f["name"] for f in TABLES[kind]["fields"] if f["kind"] in ("number", "choice")}

@@ -40,6 +40,8 @@ SHAPES = {
     "measured": {"measured", "gauge", "of", "repeatability"} | WARM,
     "process": {"low", "high", "cp", "cpk", "towards"},
 }
+#: Those that end at a low and a high value.
+BOUNDED = ("truncated_normal", "uniform", "triangular", "beta")
 KEYS = (
     {"value", "low", "high", "spread", "deviation", "class"}
     | {"measured", "gauge", "of", "repeatability", "cp", "cpk", "towards"}
@@ -203,6 +205,19 @@ class Scatter:
         )
 
 
+def _move_ends(
+    core: _core.Job, spreads: dict[str, _core.Spread], inputs: Inputs, path: str
+) -> None:
+    """What scatters between two inputs goes as far as they do, where `path` is one of them."""
+    of = path.removesuffix("_low").removesuffix("_high")
+    spread = spreads.get(of)
+    if of == path or spread is None or spread.shape not in BOUNDED:
+        return
+    ends = inputs.ends(of)
+    if inputs.leaf(path) in ends:
+        spreads[of] = spread.between(core.value(ends[0]), core.value(ends[1]))
+
+
 def read_number(
     core: _core.Job,
     spreads: dict[str, _core.Spread],
@@ -221,6 +236,7 @@ def read_number(
         old = spreads.get(path)
         if old is not None and old.leaf == leaf:
             spreads[path] = old.moved(value - before)
+        _move_ends(core, spreads, inputs, path)
         return
 
     table = Scatter(given, quantity, units_needed)
@@ -243,7 +259,7 @@ def read_number(
         spreads.pop(path, None)
         return
     spread = table.spread(path, leaf, ends, value)
-    if has_ends and table.shape in ("uniform", "triangular", "truncated_normal", "beta"):
+    if has_ends and table.shape in BOUNDED:
         spread = spread.between(core.value(ends[0]), core.value(ends[1]))
     problem = spread.problem()
     if problem:

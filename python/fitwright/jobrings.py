@@ -10,12 +10,12 @@ from fitwright.ringslices import slice_paths
 from fitwright.units import Number
 
 if TYPE_CHECKING:
-    from fitwright.heat import ChillResult, LoosenResult, SeatingResult, SlipOnResult
+    from fitwright.heat import ChillResult, LoosenResult, SeatingResult, SlipOnResult, SoakResult
     from fitwright.job import Job
     from fitwright.parts import Ring, Shaft
     from fitwright.rings import ElasticPlasticFitResult
 
-__all__ = ["chill", "loosen", "seating", "slip_on", "yielding"]
+__all__ = ["chill", "loosen", "seating", "slip_on", "soak", "yielding"]
 
 AIR = (
     "room",
@@ -99,6 +99,17 @@ def seating(job: Job, ring: str, slice: int | None) -> SeatingResult:
         allowed_gap=float(job[f"rings.{ring}.allowed_gap"]),
         **_workshop(job, ("gauge_uncertainty", "thinnest_leaf")),
     )
+
+
+def soak(job: Job, ring: str, slice: int | None, oven: Mapping[str, Any]) -> SoakResult:
+    """See `Job.soak`."""
+    from fitwright import heat
+
+    setting = _given(job, f"rings.{ring}.oven")
+    if setting is None:
+        setting = float(job.evaluate("quick")[job.states[0], f"rings.{ring}.oven_needed"])
+    given = {"oven": setting, "start": float(job["workshop.room"])}
+    return heat.soak(ring=_parts(job, ring, slice)["ring"], **{**given, **oven})
 
 
 def loosen(job: Job, ring: str, slice: int | None, heat: Mapping[str, Any]) -> LoosenResult:

@@ -20,11 +20,11 @@ _TABLE = re.compile(r"^[ \t]*\[", re.MULTILINE)
 MOST_TABLES = 10 * most("limits")
 
 
-def read_text(path: Path) -> str:
-    """The text of a job file, refused when it cannot be one."""
+def read_text(path: Path, rule: str = "a job file has at most") -> str:
+    """The text of a job file, or of a table for one, refused when it cannot be one."""
     if not path.is_file() and path.exists():
         raise InputError([(str(path), "cannot be read: it is not a file")])
-    data = files.read_bytes(path, LARGEST_FILE, "a job file has at most")
+    data = files.read_bytes(path, LARGEST_FILE, rule)
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:

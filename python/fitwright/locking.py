@@ -59,7 +59,7 @@ class WaysOut(Shown):
     def __len__(self) -> int:
         return len(self.all)
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
         rows = [
             [
                 str(place),
@@ -155,7 +155,7 @@ def lock_ways_out(
     *,
     others: Mapping[str, tuple[int, int]] | None = None,
     stone_limit: Number = "50 um",
-    units: str = "metric",
+    units: str | None = None,
 ) -> WaysOut:
     """What can be done, ranked, when the nut of `fw.threads.lock_tabs(...)` has missed.
 

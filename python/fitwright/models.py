@@ -142,7 +142,7 @@ class Result:
         """Exact derivative of every output to every input (SI), by (output, input path)."""
         return _jacobian(self._model, self._arguments)
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
         """All outputs in shop units, metric or inch."""
         return _result_table(self, units)
 
@@ -162,7 +162,7 @@ class Result:
         return self.table()._repr_html_() + told
 
 
-def _result_table(result: Result, system: str) -> Table:
+def _result_table(result: Result, system: str | None) -> Table:
     rows = []
     for field in result._fields():
         value = result._outputs[field["name"]]

@@ -5,16 +5,17 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from fitwright import _core
 from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.findings import Value
 from fitwright.inverse import Binding, Shown, binding_of, paths_of, read_at, spreads_of
+from fitwright.records import Records
 from fitwright.study_run import progress_bar
 from fitwright.tables import Table
-from fitwright.units import shown
+from fitwright.units import QUANTITIES, shown
 
 if TYPE_CHECKING:
     from fitwright.job import Job
@@ -35,7 +36,7 @@ class End:
     #: worst case: what stands behind the corner of the finding that fails
     proof: str
 
-    def told(self, system: str) -> tuple[str, str]:
+    def told(self, system: str | None) -> tuple[str, str]:
         """What stops it, and in which state."""
         if self.stop == "range":
             return "end of its range", ""
@@ -55,17 +56,18 @@ class ReuseLimit:
     high: End
 
 
-def _with_room(limit: ReuseLimit, end: End, system: str) -> str:
+def _with_room(limit: ReuseLimit, end: End, system: str | None) -> str:
     """The end, and how far off it is: a size is not told finely enough for a fit."""
     text = end.value.shown(system)
     if limit.value.quantity != "size":
         return text
     room = float(end.value) - float(limit.value)
-    return f"{text} ({'+' if room > 0.0 else ''}{shown(room, 'fine', system)})"
+    told = Value(room, "fine", limit.value.system).shown(system)
+    return f"{text} ({'+' if room > 0.0 else ''}{told})"
 
 
 @checked
-class ReuseLimits(Shown):
+class ReuseLimits(Records, Shown):
     """How far each dimension may go, both ways, before a limit fails; by path."""
 
     def __init__(self, told: str, limits: Sequence[ReuseLimit], stopped: str = "") -> None:
@@ -85,7 +87,22 @@ class ReuseLimits(Shown):
                 return found
         raise InputError([(path, "is not in these limits; pass it in paths")])
 
-    def table(self, units: str = "metric") -> Table:
+    def to_dict(self) -> list[dict[str, Any]]:
+        """One dimension a line; numbers in SI."""
+        return [
+            {
+                "path": r.path,
+                "value": float(r.value),
+                "from": float(r.low.value),
+                "to": float(r.high.value),
+                "fails_below": " ".join(r.low.told(None)).strip(),
+                "fails_above": " ".join(r.high.told(None)).strip(),
+                "unit": QUANTITIES[r.value.quantity]["si"],
+            }
+            for r in self.all
+        ]
+
+    def table(self, units: str | None = None) -> Table:
         head = ["dimension", "from", "value", "to", "fails below", "in", "fails above", "in"]
         rows, marks = [], []
         for r in self.all:
@@ -120,7 +137,7 @@ def _dimensions(job: Job) -> list[str]:
 def _proof(job: Job, output: int, checked: bool, proven: bool, worst: float, bound: float) -> str:
     if not checked:
         return ""
-    value, most = (shown(x, job._outputs[output][2]) for x in (worst, bound))
+    value, most = (shown(x, job._outputs[output][2], job.units) for x in (worst, bound))
     return f"proven: {value}" if proven else f"not proven: found {value}, bound {most}"
 
 
@@ -155,7 +172,7 @@ def reuse_limits(
         quantity = job._inputs[leaf][1]
         ends = [
             End(
-                Value(value, quantity),
+                Value(value, quantity, job.units),
                 stop,
                 binding_of(job, output, limit, is_least),
                 problem,
@@ -163,5 +180,5 @@ def reuse_limits(
             )
             for value, stop, output, limit, is_least, problem, *looked_at in row
         ]
-        found.append(ReuseLimit(path, Value(values[leaf], quantity), ends[0], ends[1]))
+        found.append(ReuseLimit(path, Value(values[leaf], quantity, job.units), ends[0], ends[1]))
     return ReuseLimits(told, found, stopped)

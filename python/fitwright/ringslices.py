@@ -22,7 +22,9 @@ def outside_of(job: Job, row: dict[str, Any]) -> Value:
     slices = slice_paths(row)
     if not slices:
         return given
-    return Value(max(float(job[f"{path}.outside"]) for path in slices), given.quantity)
+    return Value(
+        max(float(job[f"{path}.outside"]) for path in slices), given.quantity, given.system
+    )
 
 
 def length_of(job: Job, row: dict[str, Any]) -> Value:
@@ -31,4 +33,4 @@ def length_of(job: Job, row: dict[str, Any]) -> Value:
     slices = slice_paths(row)
     if not slices:
         return given
-    return Value(sum(float(job[f"{path}.length"]) for path in slices), given.quantity)
+    return Value(sum(float(job[f"{path}.length"]) for path in slices), given.quantity, given.system)

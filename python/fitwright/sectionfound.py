@@ -154,7 +154,7 @@ class SectionHistory:
         mesh = self._core.mesh(number)
         return SectionField(*mesh, **self._core.field(self._found, self._number(step), number))
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
         """Force at every face after every step; a gap where faces stand apart; mean pressures."""
         rows = [
             [
@@ -227,7 +227,7 @@ class SectionRefinement:
             )
         ]
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
         """Every result of the step looked at: its value, limit, error and order."""
         step = self.steps[self.at]
         between = ["shoulder", *self._rings, "nut"]

@@ -1,4 +1,4 @@
-"""The build sheet a fitter tapes to the bench: one HTML file, made from the job alone.
+"""The sheets of a job: bench, strip-down and annex, as one HTML file or one PDF.
 
 Words are in templates/, numbers come from the core; here they are looked up and written out.
 """
@@ -6,7 +6,7 @@ Words are in templates/, numbers come from the core; here they are looked up and
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -16,11 +16,18 @@ from markupsafe import Markup
 
 from fitwright import files
 from fitwright import units as shop
+from fitwright.documents.annex import metal_values, study_values
+from fitwright.documents.as_measured import add_readings, changed_values
+from fitwright.documents.digits import BenchWriter
+from fitwright.documents.identity import PAPERS, Identity, Paper, css_text
+from fitwright.documents.order import order_of_work, soak_time
+from fitwright.documents.strip_down import calculated_pulls, coming_off, heat_flux
+from fitwright.errors import InputError
 from fitwright.history import step_titles
 from fitwright.sheet_bearing import running_values
 from fitwright.sheet_nut import drive_values, square_values, tabs_values
 from fitwright.sheet_steps import step_values
-from fitwright.sheet_tools import plate_values, tool_values
+from fitwright.sheet_tools import plate_values, tool_cautions, tool_values
 from fitwright.sheet_values import (
     Writer,
     bearing_values,
@@ -33,14 +40,19 @@ from fitwright.sheet_values import (
     seal_values,
     state_values,
 )
+from fitwright.usertext import quoted
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
+    from fitwright.findings import Findings
     from fitwright.job import Job
+    from fitwright.study import Study
 
-__all__ = ["write_sheet"]
+__all__ = ["DOCUMENTS", "sheet_page", "write_sheet"]
 
+#: The documents by name, with the title each has.
+DOCUMENTS = {"bench": "Bench sheet", "strip_down": "Strip-down sheet", "annex": "Annex"}
 #: Ordinary feeler gauges hold nothing thinner. common practice
 THINNEST_LEAF = 30e-6
 #: What the core takes when slip_clearance is left out, at least (cpp/include/fitwright/heat).
@@ -48,12 +60,52 @@ USUAL_SLIP = 30e-6
 SIZES_AT = 20.0
 
 
-def write_sheet(job: Job, path: Path, units: str = "metric") -> Path:
-    """Writes the sheet in metric or inch shop units; returns where it is."""
-    shop.shop_unit("size", units)  # refuses other words before anything is worked out
-    text = _environment().get_template("sheet.html.j2").render(_view(job, units))
-    files.write_bytes(path, text.encode("utf-8", "replace"))
+def write_sheet(
+    job: Job,
+    path: Path,
+    units: str | None = None,
+    documents: Sequence[str] | str = tuple(DOCUMENTS),
+    paper: str = "A4",
+    study: Study | None = None,
+    **told: str,
+) -> Path:
+    """See `Job.sheet`; returns where it is."""
+    kind = path.suffix.lower()
+    if kind not in (".html", ".htm", ".pdf"):
+        raise InputError([("path", f"{quoted(str(path))} must end in .html or .pdf")])
+    page, identity = sheet_page(job, units, documents, paper, study, **told)
+    if kind == ".pdf":
+        from fitwright.documents.pdf import pdf_of
+
+        files.write_bytes(path, pdf_of(page, identity, PAPERS[paper]))
+    else:
+        files.write_bytes(path, page.encode("utf-8", "replace"))
     return path
+
+
+def sheet_page(
+    job: Job,
+    units: str | None = None,
+    documents: Sequence[str] | str = tuple(DOCUMENTS),
+    paper: str = "A4",
+    study: Study | None = None,
+    **told: str,
+) -> tuple[str, Identity]:
+    """The sheet as the text of an HTML page, and what stands on its head and foot."""
+    units = shop.in_system(units, job.units)
+    names = [documents] if isinstance(documents, str) else list(documents)
+    problems = [
+        ("document", f"{quoted(name)} must be one of {', '.join(DOCUMENTS)}")
+        for name in names
+        if name not in DOCUMENTS
+    ]
+    if paper not in PAPERS:
+        problems.append(("paper", f"{quoted(paper)} must be one of {', '.join(PAPERS)}"))
+    if problems:
+        raise InputError(problems)
+    identity = Identity.of(job, **told)
+    made = _Sheet(job, units, PAPERS[paper], identity, study)
+    return made.page(names), identity
 
 
 @lru_cache(maxsize=1)
@@ -67,78 +119,144 @@ def _environment() -> Environment:
     )
 
 
-def _view(job: Job, system: str) -> dict[str, Any]:
-    from fitwright.plots.section import draw_section
+class _Sheet:
+    """One job's values, worked out once for all documents."""
 
-    job = job.at_level("heating")
-    found = job.evaluate()
-    write = Writer(job, found, system)
-    states = {str(r["name"]): str(r.get("title", r["name"])) for r in job._file.rows("state")}
-    titles = {**step_titles(job), **states}
-    rings = [ring_values(write, row, states) for row in job._file.rows("ring")]
-    seals = [seal_values(write, row, rings, states) for row in job._file.rows("seal")]
-    tools = [
-        {"name": f"tools.{row['name']}", "title": str(row.get("title", row["name"]))}
-        for row in job._file.rows("tool")
-    ]
-    named = [*rings, *seals, *tools]
-    heated = [ring for ring in rings if ring["grips"]]
-    return {
-        "title": job.title,
-        "note": str(job._file.document.get("note", "")),
-        "units": system,
-        "level": found.level,
-        "picture": _picture(draw_section(job, units=system)),
-        "built": states[write.built],
-        "seats": [
+    def __init__(
+        self, job: Job, system: str, paper: Paper, identity: Identity, study: Study | None
+    ) -> None:
+        self.measured, self.job = job, job.at_level("heating")
+        self.system, self.paper, self.identity, self.study = system, paper, identity, study
+        self.found: Findings = self.job.evaluate()
+
+    def page(self, names: Sequence[str]) -> str:
+        documents = [{"name": name, "title": DOCUMENTS[name]} for name in names]
+        views = {"annex": self._annex} if "annex" in names else {}
+        bench = self._bench() if set(names) != {"annex"} else {}
+        for document in documents:
+            view = views[document["name"]]() if document["name"] in views else bench
+            template = _environment().get_template(f"{document['name']}.html.j2")
+            document["body"] = Markup(template.render(view, document=document))
+        return (
+            _environment()
+            .get_template("sheet.html.j2")
+            .render(
+                title=self.job.title,
+                documents=documents,
+                paper=self.paper,
+                identity=self.identity,
+                kinds=css_text(", ".join(str(d["title"]) for d in documents)),
+            )
+        )
+
+    def _common(self, write: Writer) -> dict[str, Any]:
+        job, found = self.job, self.found
+        states = {str(r["name"]): str(r.get("title", r["name"])) for r in job._file.rows("state")}
+        titles = {**step_titles(job), **states}
+        rings = [ring_values(write, row, states) for row in job._file.rows("ring")]
+        seals = [seal_values(write, row, rings, states) for row in job._file.rows("seal")]
+        bearing = bearing_values(write, rings)
+        seats = [
             {
                 "name": str(row["name"]),
                 "size": write.input(f"seats.{row['name']}.diameter"),
                 "scatter": write.scatter(f"seats.{row['name']}.diameter"),
             }
             for row in job._file.rows("seat")
-        ],
-        "rings": rings,
-        "heated": heated,
-        "seals": seals,
-        "lock": lock_values(write),
-        "eased": [str(limit) for limit in found.eased],
-        "ways": [
-            dict(zip(("part", "way", "own", "passed", "left", "mark"), row, strict=True))
-            for row in job.assembly(system).rows
-        ],
-        "nut": nut_values(write),
-        "tabs": tabs_values(write),
-        "drive": drive_values(write),
-        "square": square_values(write),
-        "bearing": bearing_values(write, rings),
-        "stack": {
-            name: write.output(path)
-            for name, path in (
-                ("low", "shoulder.clamp_low"),
-                ("high", "shoulder.clamp_high"),
-                ("free", "shoulder.clamp_free"),
-                ("seats", "stack.grip_capacity"),
-                ("seats_high", "stack.grip_capacity_high"),
-            )
-        },
-        "states": [state_values(write, name, title) for name, title in states.items()],
-        "running": running_values(write, states),
-        "pressures": pressure_values(write, rings, states),
-        "steps": step_values(write),
-        "step_picture": _picture(job.history().plot(units=system)),
-        "plate": plate_values(write, states),
-        "tools": tool_values(write, {r["name"]: r["title"] for r in rings}, _picture),
-        "findings": [finding_values(write, f, named, titles) for f in found.governing()],
-        "not_met": [
-            finding_values(write, f, named, titles) for f in found.governing() if not f.passed
-        ],
-        "inputs": input_values(write, named, states),
-        "usual_slip": write.value(USUAL_SLIP, "fine"),
-        "sizes_at": write.value(SIZES_AT, "temperature"),
-        "thinnest_leaf": write.value(THINNEST_LEAF, "fine"),
-        "blanks": ("Date", "Work order", "Rotor no.", "Fitter", "Checked by"),
-    }
+        ]
+        add_readings(write, self.measured, seats, rings, bearing)
+        tools = [
+            {"name": f"tools.{row['name']}", "title": str(row.get("title", row["name"]))}
+            for row in job._file.rows("tool")
+        ]
+        named = [*rings, *seals, *tools]
+        return {
+            "title": job.title,
+            "identity": self.identity,
+            "units": self.system,
+            "level": found.level,
+            "built": states[write.built],
+            "seats": seats,
+            "rings": rings,
+            "seals": seals,
+            "bearing": bearing,
+            "heated": [ring for ring in rings if ring["grips"]],
+            "lock": lock_values(write),
+            "eased": [str(limit) for limit in found.eased],
+            "nut": nut_values(write),
+            "tabs": tabs_values(write),
+            "drive": drive_values(write),
+            "square": square_values(write),
+            "stack": {
+                name: write.output(path)
+                for name, path in (
+                    ("low", "shoulder.clamp_low"),
+                    ("high", "shoulder.clamp_high"),
+                    ("free", "shoulder.clamp_free"),
+                    ("seats", "stack.grip_capacity"),
+                    ("seats_high", "stack.grip_capacity_high"),
+                )
+            },
+            "not_met": [
+                finding_values(write, f, named, titles) for f in found.governing() if not f.passed
+            ],
+            "findings": [finding_values(write, f, named, titles) for f in found.governing()],
+            "states": [state_values(write, name, title) for name, title in states.items()],
+            "state_titles": states,
+            "plate": plate_values(write, states),
+            "named": named,
+            "usual_slip": write.value(USUAL_SLIP, "fine"),
+            "sizes_at": write.value(SIZES_AT, "temperature"),
+            "thinnest_leaf": write.value(THINNEST_LEAF, "fine"),
+        }
+
+    def _bench(self) -> dict[str, Any]:
+        """Bench and strip-down sheet: digits that a person can set."""
+        from fitwright.plots.section import draw_section
+
+        write = BenchWriter(self.job, self.found, self.system)
+        view = self._common(write)
+        for ring, row in zip(view["rings"], self.job._file.rows("ring"), strict=True):
+            ring["soak"] = soak_time(write, ring["name"], row) if ring["grips"] else ""
+            if ring["hot"]:
+                window = f"rings.{ring['name']}.slip_on.window_low"
+                ring["window"] = write.no_more(float(self.found[write.built, window]))
+        lines = order_of_work(write, view["rings"])
+        torques = [line["torque"] for line in lines if line["kind"] == "tighten"]
+        view["nut"]["last_torque"] = torques[-1] if torques else view["nut"]["torque"]
+        titles = {ring["name"]: ring["title"] for ring in view["rings"]}
+        tools = tool_values(write, titles, _picture)
+        return {
+            **view,
+            "tools": tools,
+            "tool_cautions": tool_cautions(tools),
+            "picture": _picture(draw_section(self.job, units=self.system)),
+            "lines": lines,
+            "measured": changed_values(write, self.measured),
+            "coming_off": coming_off(write, view["rings"]),
+            "calculated_pulls": calculated_pulls(write, titles),
+            "heat_flux": heat_flux(write),
+        }
+
+    def _annex(self) -> dict[str, Any]:
+        """Every figure, with the digits of the tables."""
+        write = Writer(self.job, self.found, self.system)
+        view = self._common(write)
+        return {
+            **view,
+            "ways": [
+                dict(zip(("part", "way", "own", "passed", "left", "mark"), row, strict=True))
+                for row in self.job.assembly(self.system).rows
+            ],
+            "running": running_values(write, view["state_titles"]),
+            "pressures": pressure_values(write, view["rings"], view["state_titles"]),
+            "steps": step_values(write),
+            "step_picture": _picture(self.job.history().plot(units=self.system)),
+            "inputs": input_values(write, view["named"], view["state_titles"]),
+            "study": study_values(self.study, self.system),
+            "metals": metal_values(self.job),
+            "tools": tool_values(write, {ring["name"]: ring["title"] for ring in view["rings"]}),
+        }
 
 
 def _picture(axes: Axes) -> Markup:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from fitwright.models import Result
 
-__all__ = ["plate_values", "tool_values"]
+__all__ = ["plate_values", "tool_cautions", "tool_values"]
 
 #: Of the plate, state by state.
 PLATE = (
@@ -84,9 +84,10 @@ def _cells(write: Writer, result: Result) -> list[dict[str, Any]]:
 
 
 def tool_values(
-    write: Writer, titles: dict[str, str], picture: Callable[[Axes], Markup]
+    write: Writer, titles: dict[str, str], picture: Callable[[Axes], Markup] | None = None
 ) -> list[dict[str, Any]]:
-    """Each tool for each ring it serves: drawing, load, factor, weakest element, cautions."""
+    """Each tool for each ring it serves: load, factor, weakest element, every figure, cautions;
+    and its drawing, where `picture` makes it an element of the page."""
     from fitwright.plots.tools import draw_tool
 
     told = []
@@ -106,8 +107,9 @@ def tool_values(
                 "title": str(row.get("title", name)),
                 "kind": str(row["kind"]).replace("_", " "),
                 "ring": titles.get(ring, ""),
-                "picture": picture(draw_tool(write.job, name, ring or None, units=write.system,
-                                             found=write.found)),
+                "picture": "" if picture is None else picture(
+                    draw_tool(write.job, name, ring or None, units=write.system, found=write.found)
+                ),
                 "big": big,
                 "weakest": str(weakest(result)).replace("_", " ") if judged else "",
                 "loading": str(row.get("loading", "steady")) if judged else "",
@@ -118,3 +120,8 @@ def tool_values(
             }
         )  # fmt: skip
     return told
+
+
+def tool_cautions(tools: list[dict[str, Any]]) -> list[str]:
+    """The cautions of all tools of a page, each once."""
+    return list(dict.fromkeys(text for tool in tools for text in tool["cautions"]))

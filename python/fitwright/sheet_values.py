@@ -8,12 +8,16 @@ from fitwright import units as shop
 from fitwright.findings import Finding, Findings, Value
 from fitwright.ringslices import length_of, slice_paths
 from fitwright.sheet_rings import chill_words, stand_off_words, yielding_words
+from fitwright.thread_names import thread_name
+from fitwright.titles import plain_words
 
 if TYPE_CHECKING:
     from fitwright._core import Spread
     from fitwright.job import Job
 
 STATES_ACROSS = 6
+#: A space at which no line breaks.
+UNBROKEN = "\u00a0"
 PRINTED = {
     "um": "µm",
     "degC": "°C",
@@ -22,13 +26,16 @@ PRINTED = {
     "deg": "°",
     "mm^2": "mm²",
     "in^2": "in²",
+    "kW/m^2": "kW/m²",
+    "Btu/hour/ft^2": "Btu/h/ft²",
 }
 
 
 def printed(text: str) -> str:
     number, _, unit = text.partition(" ")
     unit = PRINTED.get(unit, unit)
-    return number + unit if unit in ("", "°") else f"{number} {unit}"
+    unit = unit.replace(" ", UNBROKEN)
+    return number + unit if unit in ("", "°") else f"{number}{UNBROKEN}{unit}"
 
 
 class Writer:
@@ -149,10 +156,8 @@ def hot_values(write: Writer, here: str) -> dict[str, Any]:
 def nut_values(write: Writer) -> dict[str, Any]:
     table = write.job._file.table("nut") or {}
     left = table.get("hand", "right") == "left"
-    mm = shop.shop_unit("size")["factor"]
-    size, pitch = (float(write.job[f"nut.{key}"]) * mm for key in ("diameter", "pitch"))
     return {
-        "thread": f"M{size:g} × {pitch:g}",
+        "thread": thread_name(write.job),
         "hand": "left" if left else "right",
         "way": "anticlockwise" if left else "clockwise",
         "other_way": "clockwise" if left else "anticlockwise",
@@ -162,6 +167,7 @@ def nut_values(write: Writer) -> dict[str, Any]:
         "preload_low": write.output("nut.preload_low"),
         "preload_high": write.output("nut.preload_high"),
         "loosening": write.output("nut.loosening_torque"),
+        "lubricant": str(table.get("lubricant", "")),
         "thread_friction": _ends(write, "nut.thread_friction"),
         "face_friction": _ends(write, "nut.face_friction"),
         "use": write.output("nut.tightening_yield_use"),
@@ -294,14 +300,20 @@ def finding_values(
     return {
         "path": finding.path,
         "part": title if parts[0] in ("rings", "seals", "tools") else parts[0],
-        "meaning": finding.meaning.replace(" degC", " °C"),
+        "words": plain_words(finding.path),
         "state": states[finding.state],
         "value": write.shown(finding.value),
         "limit": f"{'≥' if finding.is_least else '≤'} {write.shown(finding.limit)}",
         "margin": write.shown(finding.margin),
-        "reserve": f"{finding.reserve:.0%}",
+        "reserve": _degrees(finding.reserve_text(write.system)),
         "mark": {"good": "ok", "near": "near", "bad": "NOT MET"}[finding.mark],
     }
+
+
+def _degrees(text: str) -> str:
+    """ "71% of 10.0 K" with its unit as it is printed."""
+    share, of, amount = text.partition(" of ")
+    return f"{share}{of}{printed(amount)}" if amount else share
 
 
 def input_values(

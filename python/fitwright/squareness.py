@@ -72,7 +72,7 @@ class SquareAnswer(Shown):
         """Outputs beyond their limit: a face that opens, an unbalance above the grade."""
         return [path for path, field, value in self._all() if _mark(field, value) == "bad"]
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
         rows = [
             [path, shown(value, field["quantity"], units), field["meaning"]]
             for path, field, value in self._all()

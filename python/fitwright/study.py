@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,8 +15,9 @@ from fitwright.arguments import checked
 from fitwright.derivatives import ONE_SIDED
 from fitwright.errors import InputError
 from fitwright.findings import Value
+from fitwright.records import Records
 from fitwright.tables import Table
-from fitwright.units import shown
+from fitwright.units import in_system, shown
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -34,6 +35,10 @@ class Linear(NamedTuple):
     shares: list[float]
     budget: float
     one_sided: list[bool]
+
+
+#: Places at which the shortest interval is looked for.
+SHORTEST_STEPS = 100
 
 
 class StudyLevel(NamedTuple):
@@ -97,7 +102,7 @@ class StudyFinding:
 
 
 @checked
-class Study:
+class Study(Records):
     """What a study found; `.pass_rate`, `.quantiles()`, `.sensitivity()`, `.plot()`."""
 
     def __init__(self, job: Job, levels: Sequence[StudyLevel], seed: int, stopped: str) -> None:
@@ -178,7 +183,7 @@ class Study:
         drawn = self._run.sample(index)
         quantities = {path: quantity for path, quantity, *_ in self.job._inputs}
         return {
-            path: Value(drawn[spread.leaf], quantities[path])
+            path: Value(drawn[spread.leaf], quantities[path], self.job.units)
             for path, spread in self.job.spreads.items()
         }
 
@@ -219,8 +224,9 @@ class Study:
             lines.append(f"no spread: {grouped(self.standing)}")
         return "\n".join(lines)
 
-    def table(self, units: str = "metric", all_states: bool = False) -> Table:
+    def table(self, units: str | None = None, all_states: bool = False) -> Table:
         """Per output the state that is missed most often, or every state."""
+        units = in_system(units, self.job.units)
         rows = self._findings
         if not all_states:
             # Where several states are kept equally often, the one with the least nominal reserve.
@@ -240,12 +246,58 @@ class Study:
         head += ["level", "n"]
         return Table(head, [f.row(units) for f in rows], self.title, [_mark(f) for f in rows])
 
+    def to_dict(self) -> list[dict[str, Any]]:
+        """Every output that was counted, in every state; numbers in SI, temperatures in degC."""
+        return [
+            {
+                "path": f.path,
+                "state": f.state,
+                "mean": f.statistics.mean,
+                "deviation": f.statistics.deviation,
+                "least": f.statistics.least,
+                "greatest": f.statistics.greatest,
+                "at_least": _told(f.at_least),
+                "at_most": _told(f.at_most),
+                "pass_rate": f.pass_rate,
+                "interval_low": f.interval[0],
+                "interval_high": f.interval[1],
+                "level": f.level,
+                "samples": f.samples,
+                "unit": units.QUANTITIES[f.quantity]["si"],
+            }
+            for f in self._findings
+        ]
+
+    def quantile(self, state: str, path: str, share: float) -> Value:
+        """The value below which a share of the samples of one output lies."""
+        if not 0.0 <= share <= 1.0:
+            raise InputError([("share", f"{share} must be from 0 to 1")])
+        finding = self[state, path]
+        value = finding.statistics.quantile(share).value
+        return Value(value, finding.quantity, self.job.units)
+
+    def shortest_interval(self, state: str, path: str, share: float = 0.95) -> tuple[Value, Value]:
+        """The narrowest interval of values that holds a share of the samples of one output, to
+        about a hundredth of what is left out at the ends (by quantiles of the kept statistics)."""
+        if not 0.0 < share < 1.0:
+            raise InputError([("share", f"{share} must be between 0 and 1")])
+        left = 1.0 - share
+        ends = [
+            (
+                self.quantile(state, path, left * step / SHORTEST_STEPS),
+                self.quantile(state, path, min(1.0, share + left * step / SHORTEST_STEPS)),
+            )
+            for step in range(SHORTEST_STEPS + 1)
+        ]
+        return min(ends, key=lambda pair: float(pair[1]) - float(pair[0]))
+
     def quantiles(
         self,
         shares: Sequence[float] = (0.001, 0.01, 0.05, 0.5, 0.95, 0.99, 0.999),
-        units: str = "metric",
+        units: str | None = None,
     ) -> Table:
         """Values below which the given shares of the samples lie."""
+        units = in_system(units, self.job.units)
         wrong = [s for s in shares if not 0.0 <= s <= 1.0]
         if wrong:
             raise InputError([("shares", f"{wrong[0]} must be from 0 to 1")])
@@ -277,13 +329,14 @@ class Study:
         return dict(sorted(pairs, key=lambda pair: -abs(pair[1])))
 
     def sensitivity(
-        self, state: str | None = None, path: str | None = None, units: str = "metric"
+        self, state: str | None = None, path: str | None = None, units: str | None = None
     ) -> Table:
         """Which input matters, by exact derivative times spread; by default for what is most at
         risk. Linear: the last column of the head compares it with the samples."""
         if state is None or path is None:
             first = self.at_risk[0] if self.at_risk else self._findings[0]
             state, path = first.state, first.path
+        units = in_system(units, self.job.units)
         finding = self[state, path]
         linear = self._linear(state, path)
         budget = linear.budget
@@ -426,3 +479,7 @@ def _mark(finding: StudyFinding) -> str:
     if not _has_limit(finding):
         return ""
     return "good" if finding.pass_rate >= 0.999 else "near" if finding.pass_rate >= 0.99 else "bad"
+
+
+def _told(bound: float) -> float | None:
+    return bound if bound == bound else None

@@ -12,8 +12,9 @@ from numpy.typing import NDArray
 from fitwright import units
 from fitwright.arguments import checked
 from fitwright.errors import InputError
+from fitwright.records import Records
 from fitwright.tables import Table
-from fitwright.units import Number, UnitProblem, shown
+from fitwright.units import Number, UnitProblem, in_system, shown
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -79,7 +80,7 @@ def run_sweep(
 
 
 @checked
-class Sweep:
+class Sweep(Records):
     """Inputs and outputs, column by column, in SI. Shows itself as a table."""
 
     def __init__(
@@ -110,9 +111,9 @@ class Sweep:
         moved = {key: movement(key) for key in self.outputs}
         return sorted((k for k in moved if moved[k] > 1e-9), key=lambda k: -moved[k])
 
-    def table(self, units: str = "metric", most: int = 6, rows: int = 12) -> Table:
+    def table(self, units: str | None = None, most: int = 6, rows: int = 12) -> Table:
         """At most `most` outputs that move most, at most `rows` points."""
-        keys = self._moving()[:most]
+        units, keys = in_system(units, self.job.units), self._moving()[:most]
         first = next(iter(self.inputs.values()))
         step = max(1, -(-len(first) // rows))
         picked = list(range(0, len(first), step))
@@ -125,6 +126,17 @@ class Sweep:
         ]
         head = [*self.inputs, *(f"{path} ({state})" for state, path in keys)]
         return Table(head, body, title=self.job.title)
+
+    def to_dict(self) -> list[dict[str, Any]]:
+        """One point a line: inputs by path, outputs as "path (state)"; SI, temperatures in degC."""
+        first = next(iter(self.inputs.values()))
+        return [
+            {
+                **{path: float(column[i]) for path, column in self.inputs.items()},
+                **{f"{p} ({s})": float(column[i]) for (s, p), column in self.outputs.items()},
+            }
+            for i in range(len(first))
+        ]
 
     def plot(self, most: int = 4) -> Axes:
         """The outputs that move most, each over its limit, against the first input."""
@@ -206,8 +218,8 @@ class YieldCurve:
         self._quantity = next(q for p, q, *_ in job._inputs if p == path)
         self.pass_rates = np.array([study.pass_rate for study in studies])
 
-    def table(self, units: str = "metric") -> Table:
-        rows = []
+    def table(self, units: str | None = None) -> Table:
+        rows, units = [], in_system(units, self.job.units)
         for value, study in zip(self.values, self.studies, strict=True):
             low, high = study.interval
             risk = study.at_risk[0] if study.at_risk else None

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from html import escape
+from typing import Any
 
+from fitwright.records import Records
 from fitwright.usertext import visible
 
 
-class Table:
+class Table(Records):
     """Rows of text under a head. Shows itself in a terminal and in a notebook."""
 
     def __init__(
@@ -23,6 +25,14 @@ class Table:
         self.title = visible(title)
         #: per row "good", "near", "bad" or ""
         self.marks = list(marks) if marks is not None else [""] * len(self.rows)
+
+    def to_dict(self) -> list[dict[str, Any]]:
+        """One row a dict, as it is shown."""
+        names = [
+            name if name and self.head.count(name) == 1 else f"{name}_{place}".strip("_")
+            for place, name in enumerate(self.head, 1)
+        ]
+        return [dict(zip(names, row, strict=True)) for row in self.rows]
 
     def __str__(self) -> str:
         cells = [self.head, *self.rows]

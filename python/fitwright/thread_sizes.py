@@ -10,7 +10,7 @@ from fitwright.units import shown
 __all__ = ["Thread", "ThreadFit", "metric_pitches", "thread", "thread_fit"]
 
 
-def _told(size: float, units: str = "metric") -> str:
+def _told(size: float, units: str | None = None) -> str:
     return shown(size, "size", units) if 0.0 < size < float("inf") else "not limited"
 
 

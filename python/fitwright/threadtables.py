@@ -90,7 +90,7 @@ class Rows(Generic[Row]):
             raise InputError([(name, f"is not in the table; it has {', '.join(self._rows)}")])
         return self._rows[name]
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
         return Table(self._head, [row.row() for row in self], self._title)
 
     def __repr__(self) -> str:

@@ -112,7 +112,7 @@ class Trials(Shown):
     def __len__(self) -> int:
         return len(self.all)
 
-    def table(self, units: str = "metric") -> Table:
+    def table(self, units: str | None = None) -> Table:
         marks = ["good" if trial.passed else "bad" for trial in self.all]
         head = ["", "design factor", "weakest", "limits not met"]
         return Table(head, [trial.row() for trial in self.all], self.title, marks)

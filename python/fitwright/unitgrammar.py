@@ -55,7 +55,7 @@ SPELLED: dict[str, tuple[Fraction, tuple[str, ...]]] = {
 POUNDS = ("lb", "lbs", "pound", "pounds")
 LENGTHS = ("ft", "in", "foot", "feet", "inch", "inches")
 #: Turns of a thread in an inch: a pitch.
-PER_INCH = ("tpi", "TPI")
+PER_INCH = ("tpi", "TPI", "thread per inch", "threads per inch")
 
 #: A unit as (name, power) in order, and what it is times.
 Powers = tuple[tuple[str, Fraction], ...]

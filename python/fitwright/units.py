@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from contextvars import ContextVar
 from fractions import Fraction
 from functools import lru_cache
 from typing import Any, TypeAlias
@@ -99,9 +100,16 @@ def _in_si(unit: str, wanted: str) -> float | Fraction:
         return float(own.Quantity(1.0, unit).to(wanted).magnitude)
 
 
+def example(quantity: str) -> str:
+    """How a value of a quantity is written."""
+    return _EXAMPLE.get(quantity, "" if quantity in ("ratio", "count") else "a number in SI")
+
+
 @lru_cache(maxsize=1024)
 def _factor(unit: str, quantity: str) -> float | Fraction:
     """SI per unit, after every check on dimension and meaning."""
+    if quantity == "speed" and unit == "r/min":
+        unit = "rpm"  # alone, "r" is no unit
     wanted = QUANTITIES[quantity]["si"]
     example = _EXAMPLE.get(quantity, f"a number in {wanted}")
     is_torque = quantity in ("torque", "drag_torque")
@@ -235,15 +243,30 @@ def _array(magnitude: Any) -> Values:
     return float(array) if array.ndim == 0 else array.astype(np.float64)
 
 
-def shop_unit(quantity: str, units: str = "metric") -> dict[str, Any]:
+SYSTEMS = ("metric", "inch")
+_setting: ContextVar[str] = ContextVar("fitwright_units", default="metric")
+
+
+def use(system: str) -> None:
+    """How values are shown from here on where neither a call nor a job says: metric or inch."""
+    _setting.set(in_system(system))
+
+
+def in_system(units: str | None, own: str = "") -> str:
+    """The system asked for, else that of the job, else the setting."""
+    chosen = units or own or _setting.get()
+    if not isinstance(chosen, str) or chosen not in SYSTEMS:
+        raise InputError([("units", f'{told(chosen)} must be "metric" or "inch"')])
+    return chosen
+
+
+def shop_unit(quantity: str, units: str | None = None) -> dict[str, Any]:
     """The row of the field table that says how a shop reads this quantity."""
-    if not isinstance(units, str) or units not in ("metric", "inch"):
-        raise InputError([("units", f'{told(units)} must be "metric" or "inch"')])
-    unit: dict[str, Any] = QUANTITIES[quantity][units]
+    unit: dict[str, Any] = QUANTITIES[quantity][in_system(units)]
     return unit
 
 
-def shown(value: float, quantity: str, units: str = "metric") -> str:
+def shown(value: float, quantity: str, units: str | None = None) -> str:
     """A value as a shop reads it: "79.950 mm". Without an end it is "unlimited"."""
     if value - value != 0.0:
         return "unlimited" if value == value else "not a number"

@@ -11,7 +11,9 @@ from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.findings import Value
 from fitwright.inverse import Shown, spreads_of
+from fitwright.records import Records
 from fitwright.tables import Table
+from fitwright.units import QUANTITIES
 
 if TYPE_CHECKING:
     from fitwright.job import Job
@@ -39,7 +41,7 @@ class Worst:
         """What may be missing: from the value to the bound (SI)."""
         return 0.0 if self.proven else abs(float(self.bound) - float(self.value))
 
-    def proof(self, units: str = "metric") -> str:
+    def proof(self, units: str | None = None) -> str:
         """What stands behind the value."""
         if self.proven and self.corner:
             text = "proven: a corner"
@@ -75,7 +77,7 @@ class WorstCase:
 
 
 @checked
-class WorstCases(Shown):
+class WorstCases(Records, Shown):
     """Least and greatest values over the box of all ends; by state and path.
 
     Each comes with what proves it: bounds of the output and of its derivatives over the whole box,
@@ -110,7 +112,25 @@ class WorstCases(Shown):
     def passed(self) -> bool:
         return all(case.passed for case in self.all)
 
-    def table(self, units: str = "metric") -> Table:
+    def to_dict(self) -> list[dict[str, Any]]:
+        """One output a line; numbers in SI, temperatures in degC."""
+        return [
+            {
+                "path": c.path,
+                "state": c.state,
+                "least": float(c.least.value),
+                "nominal": float(c.nominal),
+                "greatest": float(c.greatest.value),
+                "at_least": None if c.at_least is None else float(c.at_least),
+                "at_most": None if c.at_most is None else float(c.at_most),
+                "passed": c.passed,
+                "proven": c.least.proven and c.greatest.proven,
+                "unit": QUANTITIES[c.nominal.quantity]["si"],
+            }
+            for c in self.all
+        ]
+
+    def table(self, units: str | None = None) -> Table:
         head = ["output", "state", "least", "nominal", "greatest", "limit", "", "proof"]
         rows, marks = [], []
         for c in self.all:
@@ -176,20 +196,20 @@ def worst_case(
     def made(row: Any, quantity: str) -> Worst:
         value, ends, bound, proven, corner, cut, evaluations, outside = row
         where = {
-            spread.path: Value(end, job._inputs[spread.leaf][1])
+            spread.path: Value(end, job._inputs[spread.leaf][1], job.units)
             for spread, end in zip(spreads, ends, strict=True)
         }
-        found, limit = Value(value, quantity), Value(bound, quantity)
+        found, limit = Value(value, quantity, job.units), Value(bound, quantity, job.units)
         return Worst(found, where, limit, proven, corner, cut, evaluations, outside)
 
     cases = []
     for i, number in enumerate(outputs):
         name, output, quantity, _ = job._outputs[number]
         bounds = [
-            Value(bound, quantity) if bound == bound else None
+            Value(bound, quantity, job.units) if bound == bound else None
             for bound in limits.get(number, (float("nan"), float("nan")))
         ]
         least, greatest = (made(rows[k], quantity) for k in (2 * i, 2 * i + 1))
-        nominal = Value(values[number], quantity)
+        nominal = Value(values[number], quantity, job.units)
         cases.append(WorstCase(name, output, nominal, least, greatest, bounds[0], bounds[1]))
     return WorstCases(cases, bool(job.correlations), stopped)

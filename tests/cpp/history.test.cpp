@@ -155,6 +155,19 @@ TEST_CASE("a ring is drawn off against its whole grip", "[history]") {
     CHECK(r.steps[2].pull_force == Approx(expected).epsilon(2e-3));
 }
 
+TEST_CASE("what stands before the part that is pulled off comes off first", "[history]") {
+    History<double> h = reference_stack({0.040, 0.020}, 0.15);
+    h.steps = {slip_on(0, 1), state(0), step(StepKind::pull), step(StepKind::pull)};
+    const auto one_by_one = stack::history(h);
+    h.steps = {slip_on(0, 1), state(0), step(StepKind::pull)};
+    h.steps.back().down_to = 0;
+    const auto both = stack::history(h);
+    const double first = one_by_one.steps[2].pull_force;
+    const double second = one_by_one.steps[3].pull_force;
+    CHECK(second > 1.5 * first); // twice the seat
+    CHECK(both.steps[2].pull_force == Approx(std::max(first, second)).epsilon(1e-9));
+}
+
 TEST_CASE("elements and steps halved change little", "[history]") {
     const auto compare = [](const HistoryResult<double>& a, const HistoryResult<double>& b,
                             double largest) {
@@ -280,6 +293,9 @@ TEST_CASE("steps that cannot be are named with their number", "[history]") {
     told({slip_on(0, 3), step(StepKind::nut_on)}, "the nut goes on when every ring is on");
     told({slip_on(1, 3)}, "rings go on one after another from the shoulder");
     told({step(StepKind::pull)}, "no ring is on the shaft");
+    HistoryStep<double> last_ring = step(StepKind::pull);
+    last_ring.down_to = 5;
+    told({slip_on(0, 3), last_ring}, "what is pulled off is not on the shaft");
     told({press(1e3, Reaction::outside)}, "no ring is on the shaft");
     told({slip_on(0, 5), step(StepKind::release)}, "there is no press to release");
     told({slip_on(0, 2), press(1e3, Reaction::outside), slip_on(3, 3)}, "release the press first");

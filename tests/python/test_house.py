@@ -40,8 +40,12 @@ SHAPES = {
     "ndim", "prod", "shape",
 }  # fmt: skip
 MATHS = {"math", "cmath", "statistics", "decimal", "fractions", "scipy", "pandas", "sympy"}
-#: Loaded when asked for, and only what this names: the assignment, which is a look-up.
-LOADED = {"assign.py": "scipy.optimize", "clocking.py": "scipy.optimize"}
+#: Loaded when asked for, and only what this names: the assignment, which is a look-up; data frames.
+LOADED = {
+    "assign.py": "scipy.optimize",
+    "clocking.py": "scipy.optimize",
+    "records.py": "pandas",
+}
 #: Numbers read as they are written, to the last digit: no formula.
 EXACT = {"units.py": {"fractions"}, "unitgrammar.py": {"fractions"}}
 REDUCTIONS = {"cumprod", "cumsum", "dot", "mean", "std", "trace", "var"}
@@ -267,7 +271,8 @@ def test_the_demo_command(tmp_path):
         "-m", "fitwright", "demo", "--out", "a folder/demo", "--samples", "20000", cwd=tmp_path
     )
     assert done.returncode == 0, done.stderr
-    assert "rings.sleeve.seating.gap_margin" in done.stdout
+    assert "bearing inner ring, loaded half" in done.stdout
+    assert "limits met" in done.stdout
     assert "Most at risk: rings.sleeve.grip_left in overspeed" in done.stdout
     assert "the maker's manual and approved data govern" in done.stdout
     for name in ("blower.svg", "blower.png", "blower.html"):
@@ -279,7 +284,8 @@ def test_a_job_file_of_ones_own(tmp_path, demo_text):
     still = re.sub(r'\{ value = ("[^"]*"),[^}]*spread[^}]*\}', r"\1", demo_text)
     (tmp_path / "pump.toml").write_text(still, encoding="utf-8")
     done = _python("-m", "fitwright", "check", "pump.toml", "--units", "inch", cwd=tmp_path)
-    assert done.returncode == 0, done.stderr
+    # Without its own ends of friction a limit of the demo fails, and the status says so.
+    assert done.returncode == ("NOT MET" in done.stdout), done.stderr
     assert "lbf" in done.stdout
     assert "No input of this job scatters" in done.stdout
     assert (tmp_path / "build" / "check" / "pump.html").is_file()

@@ -117,8 +117,8 @@ def test_levels(demo, findings):
     assert {f.level for f in findings} == {"quick", "history", "heating"}
     assert {f.level for f in demo.evaluate(level="history")} == {"quick", "history"}
     assert {f.level for f in demo.at_level("quick").evaluate()} == {"quick"}
-    assert "history" in repr(findings)
-    assert "heating" in repr(findings)
+    assert "history" in str(findings.table())
+    assert "Level: heating" in repr(findings)
     with pytest.raises(fw.InputError, match="not a level; there are quick, history, heating"):
         demo.evaluate(level="guess")
     with pytest.raises(fw.InputError, match='an output of level "history"; ask at that level'):

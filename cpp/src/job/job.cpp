@@ -558,15 +558,18 @@ std::vector<double> Job::evaluate(const fields::Between& between) const {
     });
 }
 
+double reserve_scale(const OutputPath& output, double limit) {
+    return limit != 0.0 ? std::fabs(limit) : output.field->standard;
+}
+
 std::vector<Finding> Job::findings(const std::vector<double>& outputs) const {
     std::vector<Finding> all;
     for (const Limit& l : limits()) {
         const auto i = static_cast<std::size_t>(l.output);
-        const double scale = (*outputs_)[i].field->standard;
         const auto held = [&](double limit, bool is_least) {
             const double margin = is_least ? outputs[i] - limit : limit - outputs[i];
-            const double reserve = margin / (limit != 0.0 ? std::fabs(limit) : scale);
-            return Finding{l.output, outputs[i], limit, is_least, margin, reserve};
+            const double scale = reserve_scale((*outputs_)[i], limit);
+            return Finding{l.output, outputs[i], limit, is_least, margin, margin / scale, scale};
         };
         if (!std::isnan(l.at_least) && !std::isnan(l.at_most)) {
             const Finding least = held(l.at_least, true);

@@ -77,7 +77,7 @@ std::vector<Problem> step_problems(const Plan& plan) {
                                       "have its name"});
         if (step.kind == StepKind::state && index_of(plan.states, step.state) < 0)
             problems.push_back({path + ".state", "\"" + step.state + "\" is not a state"});
-        if (step.kind == StepKind::slip_on) {
+        if (step.kind == StepKind::slip_on || step.kind == StepKind::pull) {
             int before = -1;
             for (const std::string& part : step.parts) {
                 const int i = index_of(parts, part);
@@ -89,7 +89,7 @@ std::vector<Problem> step_problems(const Plan& plan) {
                     problems.push_back({path + ".parts", "must follow each other, shoulder first"});
                 before = i;
             }
-            if (step.parts.empty())
+            if (step.parts.empty() && step.kind == StepKind::slip_on)
                 problems.push_back({path + ".parts", "must name the parts that go on"});
         }
         if (step.kind == StepKind::repeat) {
@@ -115,7 +115,7 @@ void lay_steps(const Plan& plan, Layout& at) {
         at.step_kind[k] = static_cast<int>(step.kind);
         at.step_against[k] = static_cast<int>(step.against);
         at.step_state[k] = std::max(0, index_of(plan.states, step.state));
-        at.step_first[k] = at.step_last[k] = 0;
+        at.step_first[k] = at.step_last[k] = step.kind == StepKind::pull ? -1 : 0;
         if (!step.parts.empty()) {
             at.step_first[k] = index_of(parts, step.parts.front());
             at.step_last[k] = index_of(parts, step.parts.back());

@@ -6,6 +6,7 @@
     RULE(history_ring_order, "steps", count,                                                       \
          "rings go on one after another from the shoulder, each once")                             \
     RULE(history_ring_needed, "steps", count, "no ring is on the shaft")                           \
+    RULE(history_part_off, "steps", count, "what is pulled off is not on the shaft")               \
     RULE(history_ring_missing, "steps", count, "the nut goes on when every ring is on the shaft")  \
     RULE(history_nut_needed, "steps", count, "the nut is not on")                                  \
     RULE(history_nut_in_the_way, "steps", count, "the nut is on and in the way")                   \

@@ -18,12 +18,11 @@ std::string joined(const std::vector<Problem>& problems) {
 std::vector<Side> sides_of(const job::Job& job) {
     std::vector<Side> sides;
     for (const job::Limit& l : job.limits()) {
-        const double standard = job.outputs()[at(l.output)].field->standard;
         for (const bool is_least : {true, false}) {
             const double limit = is_least ? l.at_least : l.at_most;
             if (!std::isnan(limit))
-                sides.push_back(
-                    {l.output, limit, is_least, limit != 0.0 ? std::fabs(limit) : standard});
+                sides.push_back({l.output, limit, is_least,
+                                 job::reserve_scale(job.outputs()[at(l.output)], limit)});
         }
     }
     return sides;

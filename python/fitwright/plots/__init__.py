@@ -99,12 +99,14 @@ def _save(axes: Axes, target: Any, kind: str) -> None:
     options: dict[str, Any] = {"dpi": 200}
     if kind == "svg":
         options["metadata"] = dict.fromkeys(("Date", "Creator", "Format", "Type"))
+    elif kind == "pdf":
+        options["metadata"] = dict.fromkeys(("CreationDate", "Creator", "Producer"))
     with rc_context(_STEADY):
         figure.savefig(target, format=kind, **options)
 
 
 def save(axes: Axes, path: str | os.PathLike[str]) -> None:
-    """The axes' figure as .svg or .png (200 dots per inch), by the ending of the name."""
+    """The axes' figure as .pdf, .svg or .png (200 dots per inch), by the ending of the name."""
     target = picture_path(path)
     with files.new_file(target) as file:
         _save(axes, file, target.suffix.lower()[1:])
@@ -113,8 +115,8 @@ def save(axes: Axes, path: str | os.PathLike[str]) -> None:
 def picture_path(path: str | os.PathLike[str]) -> Path:
     """Where a picture goes, refused where its ending is none of a picture."""
     target = files.path_of(path, "path")
-    if target.suffix.lower() not in (".svg", ".png"):
-        told = f"{quoted(str(target))} must end in .svg or .png"
+    if target.suffix.lower() not in (".pdf", ".svg", ".png"):
+        told = f"{quoted(str(target))} must end in .pdf, .svg or .png"
         raise InputError([("path", told)])
     return target
 

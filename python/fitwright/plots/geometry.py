@@ -14,6 +14,7 @@ import numpy as np
 
 from fitwright import units
 from fitwright.ringslices import length_of, slice_paths
+from fitwright.thread_names import thread_name
 
 if TYPE_CHECKING:
     from fitwright.job import Job
@@ -199,11 +200,9 @@ def read_drawing(job: Job) -> Drawing:
     face = min(0.5 * millimetres(job, "nut.face_outside"), outside)
     slope = min(0.1 * height, outside - face)
     hand = str(nut.get("hand", "right"))
-    form = str(nut.get("form", "iso_metric"))
-    mark = "M" if form == "iso_metric" else f"{form.replace('_', ' ')} "
     pieces.append(
         Piece(
-            f"nut {mark}{2.0 * thread:g} × {pitch:g}, {hand}-hand",
+            f"nut {thread_name(job)}, {hand}-hand",
             [*engaged, (x + height, outside - 0.8), (x + height - 0.8, outside),
              (x + slope, outside), (x, face)],
             material_title(job, "nut.material", nut["material"]),

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 HOT, COLD, OPEN = "#c9553d", "#1f4e79", "#3d8b5f"
 
 
-def _scale(quantity: str, units: str) -> tuple[float, float, str]:
+def _scale(quantity: str, units: str | None) -> tuple[float, float, str]:
     unit = shop_unit(quantity, units)
     return float(unit["factor"]), float(unit["offset"]), str(unit["label"])
 
@@ -49,7 +49,7 @@ def _note(
 class _Meeting:
     """The run of a slip-on, in shop units, with its marks."""
 
-    def __init__(self, result: SlipOnResult, units: str) -> None:
+    def __init__(self, result: SlipOnResult, units: str | None) -> None:
         self.result = result
         run = heating.cooling(result)
         fine, _, self.size_label = _scale("fine", units)
@@ -72,7 +72,7 @@ class _Meeting:
         return np.asarray(self.time <= self.grab)
 
 
-def size_against_temperature(result: SlipOnResult, units: str = "metric") -> Picture:
+def size_against_temperature(result: SlipOnResult, units: str | None = None) -> Picture:
     """Bore and seat, each over its own mean temperature, from the oven until the joint is cold.
 
     Up to the grab the bore is above the seat; below it they would be as drawn were they free, and
@@ -149,7 +149,7 @@ def size_against_temperature(result: SlipOnResult, units: str = "metric") -> Pic
     return ax
 
 
-def size_against_time(result: SlipOnResult, units: str = "metric") -> Picture:
+def size_against_time(result: SlipOnResult, units: str | None = None) -> Picture:
     """Bore and seat over time from the oven, with carrying, sliding, window and grab."""
     ax = new_picture(7.0, 4.4)
     m = _Meeting(result, units)
@@ -200,7 +200,7 @@ def size_against_time(result: SlipOnResult, units: str = "metric") -> Picture:
     return ax
 
 
-def ring_against_shaft(result: OvenResult | ChillResult, units: str = "metric") -> Picture:
+def ring_against_shaft(result: OvenResult | ChillResult, units: str | None = None) -> Picture:
     """What oven and chill share out: ring temperature needed over the shaft's, and their limits."""
     from fitwright import heat
     from fitwright.materials import material

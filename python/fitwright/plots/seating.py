@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from fitwright.heat import SeatingResult
 
 
-def gap_against_press(result: SeatingResult, units: str = "metric") -> Picture:
+def gap_against_press(result: SeatingResult, units: str | None = None) -> Picture:
     """Gap at the shoulder over the press force: held, taken off with its range, and the formula."""
     if isinstance(result.gap, np.ndarray):
         raise InputError([("", "the picture is of one result of heat.seating, without arrays")])

@@ -23,7 +23,7 @@ __all__ = ["draw_section"]
 
 
 def draw_section(
-    job: Job, path: str | os.PathLike[str] | None = None, units: str = "metric"
+    job: Job, path: str | os.PathLike[str] | None = None, units: str | None = None
 ) -> Axes:
     """Half-section of the stack, to scale, on a figure of its own; as .svg or .png if given."""
     if path is not None:
@@ -33,6 +33,7 @@ def draw_section(
     sheet = _Sheet(axes, drawing)
     sheet.parts()
     sheet.names()
+    units = shop.in_system(units, job.units)
     sheet.sizes(job, units)
     sheet.clamp(job, units)
     sheet.turning(job)

@@ -31,10 +31,10 @@ def draw_tool(
     name: str,
     ring: str | None = None,
     path: str | os.PathLike[str] | None = None,
-    units: str = "metric",
+    units: str | None = None,
     found: Findings | None = None,
 ) -> Axes:
-    """One tool at its ring, to scale, on a figure of its own; as .svg or .png if given."""
+    """One tool at its ring, to scale, on a figure of its own; as .svg, .pdf or .png if given."""
     result = tool_of(job, name, ring, found)  # refuses what is not there
     mine = [(row, served) for row, served in tool_rows(job) if row["name"] == name]
     row, serves = next((m for m in mine if ring is None or m[1] == ring), mine[0])

@@ -91,8 +91,10 @@ struct Limit {
     double at_least;
     double at_most;
 };
-// Positive margins are good. The reserve is the margin over the limit, or over the field's scale
-// where the limit is 0.
+// What a reserve is a share of: the limit, or the scale of the output's field where the limit is 0.
+double reserve_scale(const OutputPath& output, double limit);
+
+// Positive margins are good. The reserve is the margin over the scale.
 struct Finding {
     int output;
     double value;
@@ -100,6 +102,7 @@ struct Finding {
     bool is_least;
     double margin;
     double reserve;
+    double scale;
 };
 
 class Job {

@@ -58,6 +58,7 @@ struct HistoryStep {
     int times = 1; // of `repeat`
     T force = T(0.0);
     Reaction reaction = Reaction::outside;
+    int down_to = -1; // of `pull`: the part that comes off last; -1: only the last one on
 };
 
 template <class T>

@@ -12,7 +12,7 @@ enum class StepKind {
     lock,    // the nut turns no more
     state,   // go to `state`: warm, spin, thrust, reverse, stop, cool
     loosen,  // turn the nut back until it is free, and take it off
-    pull,    // draw the last part off
+    pull,    // draw parts off, the last one first, down to the one named
     repeat   // steps first..last over again, `times` times
 };
 // Where a press is held against: on the far side of the shoulder, or by the shaft's own nut end.

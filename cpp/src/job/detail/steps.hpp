@@ -65,6 +65,8 @@ void add_steps(stack::History<T>& h, const Inputs<T>& job, Faults<T>& faults) {
         step.first = at.step_first[k];
         step.last = at.step_last[k];
         step.times = at.step_times[k];
+        if (step.kind == stack::StepKind::pull)
+            step.down_to = at.step_first[k];
         step.reaction = static_cast<stack::Reaction>(at.step_against[k]);
         if (step.kind == stack::StepKind::slip_on && step.last < at.rings)
             on = step.last;

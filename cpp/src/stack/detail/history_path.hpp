@@ -5,7 +5,7 @@
 
 namespace fitwright::rules {
 extern const number::Rule history_incomplete, history_no_equilibrium, history_nut_in_the_way,
-    history_press_in_the_way, history_repeat_range, history_ring_needed;
+    history_part_off, history_press_in_the_way, history_repeat_range, history_ring_needed;
 } // namespace fitwright::rules
 
 namespace fitwright::stack {
@@ -77,11 +77,21 @@ void Steps<T, Stack>::begin() {
 }
 
 template <class T, class Stack>
-bool Steps<T, Stack>::pull() {
+bool Steps<T, Stack>::pull(int down_to) {
+    const int last = down_to < 0 ? parts_on() - 1 : down_to;
     if (!demand(parts_on() > 0, rules::history_ring_needed, 0) ||
+        !demand(parts_on() > last, rules::history_part_off, last) ||
         !demand(!held_.nut, rules::history_nut_in_the_way, nut()) ||
         !demand(!held_.pressed, rules::history_press_in_the_way, parts_on() - 1))
         return false;
+    while (parts_on() > last)
+        if (!pull_last())
+            return false;
+    return true;
+}
+
+template <class T, class Stack>
+bool Steps<T, Stack>::pull_last() {
     const int part = parts_on() - 1;
     const auto p = static_cast<std::size_t>(part);
     T capacity(0.0);

@@ -62,7 +62,7 @@ private:
         case StepKind::loosen:
             return loosen();
         case StepKind::pull:
-            return pull();
+            return pull(s.down_to);
         case StepKind::repeat:
             return repeat(s);
         }
@@ -197,7 +197,8 @@ private:
     }
 
     // The last part is drawn towards the nut end until all of its seat slides.
-    bool pull();
+    bool pull(int down_to);
+    bool pull_last();
     bool all_slides(int part) const {
         for (int j = stack_.seat_begin(part); j < stack_.seat_begin(part + 1); ++j)
             if (was_.grip[static_cast<std::size_t>(j)] == Grip::holds)

@@ -1,0 +1,1 @@
+"""The three documents of a job: bench sheet, strip-down sheet, annex; as HTML and as PDF."""
