@@ -74,6 +74,8 @@ INTERRUPTED = """
 import signal, sys, time
 import fitwright as fw
 import numpy as np
+# A run that was started in the background inherits that Ctrl-C is ignored.
+signal.signal(signal.SIGINT, signal.default_int_handler)
 job = fw.demo("blower")
 before = job.evaluate("quick")._numbers
 {setup}

@@ -471,7 +471,8 @@ def test_a_long_call_hears_ctrl_c(kind, tmp_path):
     outcomes = {outcome for outcome, _ in found} - {"done", "after"}
     assert outcomes <= {"heard", "partial"}, found
     threads = os.cpu_count() or 1
-    assert max(took for _, took in found) / threads < 1.0, found
+    # One second of a processor; a slow one of somebody else's is given three.
+    assert max(took for _, took in found) / threads < (1.0 if LONG else 3.0), found
 
 
 def test_a_study_that_is_stopped_says_so_and_is_a_study_of_fewer_samples(tmp_path):
@@ -479,6 +480,7 @@ def test_a_study_that_is_stopped_says_so_and_is_a_study_of_fewer_samples(tmp_pat
         """
         import os, signal, fitwright as fw
         from fitwright import study_run
+        signal.signal(signal.SIGINT, signal.default_int_handler)
 
         class Bar:
             def update(self, samples):

@@ -29,7 +29,7 @@ class ThisPython(KernelSpecManager):
 
 notebook = nbformat.read(sys.argv[1], as_version=4)
 manager = AsyncKernelManager(kernel_name="python3", kernel_spec_manager=ThisPython())
-client = NotebookClient(notebook, km=manager, timeout=120, resources={"metadata": {"path": "."}})
+client = NotebookClient(notebook, km=manager, timeout=900, resources={"metadata": {"path": "."}})
 client.execute()
 nbformat.write(notebook, sys.argv[2])
 """
