@@ -172,8 +172,8 @@ template <class T>
 std::vector<HistoryStep<T>> steps_as(const std::vector<HistoryStep<double>>& steps) {
     std::vector<HistoryStep<T>> all;
     for (const HistoryStep<double>& s : steps)
-        all.push_back({s.kind, s.state, s.first, s.last, s.times, T(s.force), s.reaction,
-                       s.down_to});
+        all.push_back(
+            {s.kind, s.state, s.first, s.last, s.times, T(s.force), s.reaction, s.down_to});
     return all;
 }
 
