@@ -52,7 +52,7 @@ class Value(float):
     def shown(self, system: str | None = None) -> str:
         if float(self) == float("inf"):
             return "worked out"  # an input that was left out
-        return units.shown(float(self), self.quantity, system or self.system or None)
+        return units.shown(float(self), self.quantity, in_system(system, self.system))
 
     def __repr__(self) -> str:
         return self.shown()

@@ -254,7 +254,8 @@ def use(system: str) -> None:
 
 def in_system(units: str | None, own: str = "") -> str:
     """The system asked for, else that of the job, else the setting."""
-    chosen = units or own or _setting.get()
+    left_out = units is None or (isinstance(units, str) and not units)
+    chosen = (own or _setting.get()) if left_out else units
     if not isinstance(chosen, str) or chosen not in SYSTEMS:
         raise InputError([("units", f'{told(chosen)} must be "metric" or "inch"')])
     return chosen

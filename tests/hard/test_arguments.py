@@ -227,7 +227,7 @@ def test_a_function_refuses_what_it_cannot_use(name, tmp_path, monkeypatch):
 
 #: Made for other objects, or costly whatever is asked: asked elsewhere.
 LEFT_OUT = {"Job.panel", "Job.study", "Job.reuse_limits", "Job.allocate", "Derivatives.get",
-            "Job.worst_case", "Study.worst_samples"}  # fmt: skip
+            "Job.worst_case", "Study.worst_samples", "Job.measured"}  # fmt: skip
 
 
 @pytest.mark.parametrize(

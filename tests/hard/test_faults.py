@@ -257,8 +257,9 @@ def test_a_full_disk_is_told_and_leaves_nothing_behind(kind, tmp_path):
 @pytest.mark.parametrize("kind", ["draw", "sheet"])
 def test_where_nothing_can_be_written_it_is_told(demo, tmp_path, place, kind):
     (tmp_path / "a file").write_text("")
-    target = f"{place}/x.svg" if place == "/proc" else tmp_path / place / "x.svg"
-    with pytest.raises(fw.InputError, match=r"x\.svg: cannot be written: "):
+    name = "x.html" if kind == "sheet" else "x.svg"
+    target = f"{place}/{name}" if place == "/proc" else tmp_path / place / name
+    with pytest.raises(fw.InputError, match=rf"{name}: cannot be written: "):
         getattr(demo, kind)(target)
 
 
@@ -272,7 +273,7 @@ def test_a_checkpoint_where_no_folder_can_be_made_is_told(demo, tmp_path):
 def test_no_link_is_followed_on_writing(demo, tmp_path, kind):
     precious = tmp_path / "precious"
     precious.write_text("keep me")
-    link = tmp_path / "out.svg"
+    link = tmp_path / ("out.html" if kind == "sheet" else "out.svg")
     link.symlink_to(precious)
     getattr(demo, kind)(link)
     assert precious.read_text() == "keep me"

@@ -74,7 +74,7 @@ def test_the_setting_holds_where_no_job_says(demo):
     assert "ksi" in seen["fit"]
     assert "lbf ft" in seen["job"]
     assert "N m" in repr(demo["nut.torque"])
-    with pytest.raises(ValueError, match='units="ell": must be "metric" or "inch"'):
+    with pytest.raises(ValueError, match='units: \'ell\' must be "metric" or "inch"'):
         units.use("ell")
 
 
@@ -123,7 +123,7 @@ def test_threads_are_read_as_a_drawing_names_them(text, diameter, pitch, form, h
 
 @pytest.mark.parametrize("text", ["M75", "75x2", "M75x", "2 1/4 UN", "2 1/0-12 UN", "M75x2 up"])
 def test_other_words_are_no_thread(text):
-    with pytest.raises(UnitProblem, match=r"not read as a thread|divides by nothing"):
+    with pytest.raises(UnitProblem, match=r"not read as a thread|not a number with a unit"):
         read_thread(text)
 
 
