@@ -225,7 +225,7 @@ def test_a_ring_the_oven_does_not_open_tells_what_could(tmp_path):
         f"With the ring at its limit of 120 °C the shaft must be at {plan.shaft_needed:.0f} °C"
         in lines[1]
     )
-    assert f"end {plan.chill_margin:.1f} K below that" in lines[1]
+    assert f"end {plan.chill_margin:.0f} K below that" in lines[1]
 
 
 def test_where_no_chill_helps_the_sheet_says_what_does(tmp_path):
