@@ -15,8 +15,8 @@ from fitwright import _core, units
 from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.findings import Value
-from fitwright.inverse import Shown, read_at, spreads_of
-from fitwright.tables import Table
+from fitwright.inverse import read_at, spreads_of
+from fitwright.tables import Shown, Table
 from fitwright.units import UnitProblem
 
 if TYPE_CHECKING:

@@ -11,8 +11,7 @@ from numpy.typing import NDArray
 
 from fitwright.arguments import checked
 from fitwright.errors import InputError
-from fitwright.inverse import Shown
-from fitwright.tables import Table
+from fitwright.tables import Shown, Table
 from fitwright.units import shown, to_si
 
 if TYPE_CHECKING:

@@ -11,24 +11,11 @@ from fitwright import _core, units, usertext
 from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.findings import Value
-from fitwright.tables import Table
+from fitwright.tables import Shown, Table
 from fitwright.units import Number, UnitProblem, shown
 
 if TYPE_CHECKING:
     from fitwright.job import Job
-
-
-class Shown:
-    """Shows itself as a table, in a terminal and in a notebook."""
-
-    def table(self, units: str | None = None) -> Table:
-        raise TypeError(f"{type(self).__name__} has no table")
-
-    def __repr__(self) -> str:
-        return str(self.table())
-
-    def _repr_html_(self) -> str:
-        return self.table()._repr_html_()
 
 
 # -- what all questions read ----------------------------------------------------------------------

@@ -10,9 +10,8 @@ import numpy as np
 
 from fitwright.arguments import checked
 from fitwright.errors import InputError
-from fitwright.inverse import Shown
 from fitwright.models import Result, call
-from fitwright.tables import Table
+from fitwright.tables import Shown, Table
 from fitwright.units import Number, UnitProblem, shown, to_si
 
 if TYPE_CHECKING:

@@ -11,10 +11,10 @@ from fitwright import _core
 from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.findings import Value
-from fitwright.inverse import Binding, Shown, binding_of, paths_of, read_at, spreads_of
+from fitwright.inverse import Binding, binding_of, paths_of, read_at, spreads_of
 from fitwright.records import Records
 from fitwright.study_run import progress_bar
-from fitwright.tables import Table
+from fitwright.tables import Shown, Table
 from fitwright.units import QUANTITIES, shown
 
 if TYPE_CHECKING:

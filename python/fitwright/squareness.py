@@ -11,9 +11,8 @@ from fitwright import _core
 from fitwright.arguments import checked
 from fitwright.clocking import AIMS, Clocked, search
 from fitwright.errors import InputError
-from fitwright.inverse import Shown
 from fitwright.models import MODELS, Arguments
-from fitwright.tables import Table
+from fitwright.tables import Shown, Table
 from fitwright.units import Number, shown
 
 __all__ = ["SquareStack"]

@@ -22,7 +22,8 @@ class Table(Records):
     ) -> None:
         self.head = [visible(cell) for cell in head]
         self.rows = [[visible(cell) for cell in row] for row in rows]
-        self.title = visible(title)
+        #: may have several lines
+        self.title = "\n".join(visible(line) for line in title.split("\n"))
         #: per row "good", "near", "bad" or ""
         self.marks = list(marks) if marks is not None else [""] * len(self.rows)
 

@@ -10,9 +10,9 @@ from fitwright import _core
 from fitwright.arguments import checked
 from fitwright.errors import InputError
 from fitwright.findings import Value
-from fitwright.inverse import Shown, spreads_of
+from fitwright.inverse import spreads_of
 from fitwright.records import Records
-from fitwright.tables import Table
+from fitwright.tables import Shown, Table
 from fitwright.units import QUANTITIES
 
 if TYPE_CHECKING:

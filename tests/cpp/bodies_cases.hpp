@@ -124,6 +124,46 @@ inline HistoryStep<double> to_state(int state) {
     return s;
 }
 
+// The shapes of the shared checks. F1: a shaft as long as its ring on a flat rigid shoulder; F2: a long shaft with
+// a real collar; H: two rings there, and a nut on the thread behind them.
+inline StackSection f1() { return stack_of({slice(40, 40, 80)}, {ring_of({slice(40, 80, 120)})}); }
+inline StackSection f2(std::vector<RingSection> rings = {ring_of({slice(40, 80, 120)})}) {
+    return on_collar({slice(20, 40, 100), slice(100, 40, 80)}, std::move(rings), 84, 100);
+}
+inline StackSection two_and_a_nut() {
+    StackSection s =
+        on_collar({slice(20, 30, 96), slice(125, 30, 80)},
+                  {ring_of({slice(30, 80, 100)}), ring_of({slice(35, 80, 105)})}, 84, 96);
+    s.shaft.thread_start = 0.065;
+    s.shaft.thread_length = 0.016;
+    return s;
+}
+// Both rings pressed on one by one and the nut locked, then the states.
+inline std::vector<HistoryStep<double>> two_locked(const std::vector<int>& states) {
+    std::vector<HistoryStep<double>> steps = {on(0, 0),
+                                              pressed_by(15),
+                                              to_state(0),
+                                              a_step(StepKind::release),
+                                              on(1, 1),
+                                              pressed_by(12),
+                                              to_state(0),
+                                              a_step(StepKind::release),
+                                              a_step(StepKind::nut_on),
+                                              tightened_to(70),
+                                              a_step(StepKind::lock)};
+    for (const int state : states)
+        steps.push_back(to_state(state));
+    return steps;
+}
+// Gaps in um that a ring of F1 and F2 leaves under a press, held and off (case F of the shared checks).
+struct SeatingGap {
+    double press, f1_held, f1_off, f2_held, f2_off;
+};
+inline constexpr SeatingGap seating_gaps[] = {
+    {0, 18.77, 18.77, 17.01, 17.01}, {2, 16.39, 16.58, 15.00, 15.16},
+    {5, 13.97, 14.41, 12.87, 13.25}, {20, 6.44, 7.91, 6.32, 7.56},
+    {40, 1.35, 3.66, 1.79, 3.72},    {50, 0.51, 2.84, 0.36, 2.57}};
+
 // Frictionless fit at one state.
 inline SectionResult<double> fitted(const StackSection& s, std::vector<double> interference,
                                     double speed = 0.0, std::vector<double> hotter = {},

@@ -252,16 +252,7 @@ job::Job plain_job(const std::vector<PlainRing>& rings, double press, double tor
                      {"press", press},
                      {"face_roughness", 0.0},
                      {"settling", 0.0}});
-    cases::give(job, "nut.",
-                {{"diameter", 0.075},
-                 {"pitch", 0.002},
-                 {"height", 0.020},
-                 {"outside", 0.104},
-                 {"face_inside", 0.077},
-                 {"face_outside", 0.096},
-                 {"torque", torque},
-                 {"face_roughness", 0.0},
-                 {"settling", 0.0}});
+    cases::give_nut(job, torque, {{"face_roughness", 0.0}, {"settling", 0.0}});
     cases::give(job, "bearing.",
                 {{"balls", 15.0},
                  {"ball_diameter", 0.012},

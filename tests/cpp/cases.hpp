@@ -358,6 +358,19 @@ inline void give(job::Job& job, const std::string& part, Values values) {
         job.set(job.leaf(part + name), value);
 }
 
+// A clamp nut M75 x 2 and its torque.
+inline void give_nut(job::Job& job, double torque, Values more) {
+    give(job, "nut.",
+         {{"diameter", 0.075},
+          {"pitch", 0.002},
+          {"height", 0.020},
+          {"outside", 0.104},
+          {"face_inside", 0.077},
+          {"face_outside", 0.096},
+          {"torque", torque}});
+    give(job, "nut.", more);
+}
+
 // Sleeve, bearing inner ring in two halves, wheel and slinger under a left-hand nut.
 inline job::Plan blower_plan() {
     const auto& entry = [](const char* name) -> const materials::Entry& {
@@ -413,15 +426,7 @@ inline job::Job blower() {
           {"thickness", 0.0015},
           {"face_roughness", 4e-6},
           {"settling", 1e-6}});
-    give(job, "nut.",
-         {{"diameter", 0.075},
-          {"pitch", 0.002},
-          {"height", 0.020},
-          {"outside", 0.104},
-          {"face_inside", 0.077},
-          {"face_outside", 0.096},
-          {"torque", 650.0},
-          {"settling", 0.6e-6}});
+    give_nut(job, 650.0, {{"settling", 0.6e-6}});
     give(job, "bearing.",
          {{"balls", 15.0},
           {"ball_diameter", 0.017462},

@@ -1,6 +1,5 @@
 // Stacks in section step by step against axisymmetric finite elements (cases F, G, H and I of the shared
-// checks; a separate code, and CalculiX where it was run: tests/python/test_calculix.py makes F1, G and H2
-// again). Allowed: 0.5 % in mean pressure, 0.2 um or 2 % in gaps, 2 % of the nut's force in clamp.
+// checks: a separate code). Allowed: 0.5 % in mean pressure, 0.2 um or 2 % in gaps, 2 % of the nut's force in clamp.
 #include "bodies_cases.hpp"
 
 using namespace fitwright;
@@ -12,11 +11,6 @@ constexpr double friction = 0.15;
 double allowed(double gap) { return std::max(0.2, 0.02 * gap); }
 double share_of(double nut) { return 0.02 * nut; }
 
-// Shaft as long as the ring on a flat rigid shoulder; a long shaft with a real collar.
-StackSection f1() { return stack_of({slice(40, 40, 80)}, {ring_of({slice(40, 80, 120)})}); }
-StackSection f2(std::vector<RingSection> rings = {ring_of({slice(40, 80, 120)})}) {
-    return on_collar({slice(20, 40, 100), slice(100, 40, 80)}, std::move(rings), 84, 100);
-}
 SectionResult<double> run(const StackSection& s, std::vector<double> interference,
                           std::vector<HistoryStep<double>> steps) {
     SectionHistory<double> h = history_of(s, std::move(interference), friction);
@@ -29,13 +23,7 @@ SectionResult<double> run(const StackSection& s, std::vector<double> interferenc
 
 TEST_CASE("seating gaps of a ring that cools on the shaft agree with finite elements",
           "[once][section]") {
-    struct Row {
-        double press, f1_held, f1_off, f2_held, f2_off;
-    };
-    constexpr Row rows[] = {{0, 18.77, 18.77, 17.01, 17.01}, {2, 16.39, 16.58, 15.00, 15.16},
-                            {5, 13.97, 14.41, 12.87, 13.25}, {20, 6.44, 7.91, 6.32, 7.56},
-                            {40, 1.35, 3.66, 1.79, 3.72},    {50, 0.51, 2.84, 0.36, 2.57}};
-    for (const Row& row : rows) {
+    for (const SeatingGap& row : seating_gaps) {
         CAPTURE(row.press);
         const std::vector<HistoryStep<double>> steps = {on(0, 0), pressed_by(row.press),
                                                         to_state(0), a_step(StepKind::release)};
@@ -118,32 +106,14 @@ TEST_CASE("gaps of two rings cooled together close from the nut inwards", "[once
 
 TEST_CASE("a locked nut through heat, speed and a trip: two rings on a real collar",
           "[once][section]") {
-    StackSection s =
-        on_collar({slice(20, 30, 96), slice(125, 30, 80)},
-                  {ring_of({slice(30, 80, 100)}), ring_of({slice(35, 80, 105)})}, 84, 96);
-    s.shaft.thread_start = 0.065;
-    s.shaft.thread_length = 0.016;
+    const StackSection s = two_and_a_nut();
     const auto through = [&s](double mu) {
         SectionHistory<double> h = history_of(s, {45, 45}, mu);
         add_state(h, {0, 0}, 0, 1.5e-7);
         add_state(h, {12, 8}, 0, 1.5e-7);
         add_state(h, {6, 5}, 1100, 1.5e-7);
         add_state(h, {-5, -6}, 0, 1.5e-7);
-        h.plan.steps = {on(0, 0),
-                        pressed_by(15),
-                        to_state(0),
-                        a_step(StepKind::release),
-                        on(1, 1),
-                        pressed_by(12),
-                        to_state(0),
-                        a_step(StepKind::release),
-                        a_step(StepKind::nut_on),
-                        tightened_to(70),
-                        a_step(StepKind::lock),
-                        to_state(1),
-                        to_state(2),
-                        to_state(3),
-                        to_state(0)};
+        h.plan.steps = two_locked({1, 2, 3, 0});
         return stack::section_history(Sections(s), h);
     };
     const auto r = through(friction);

@@ -8,11 +8,6 @@ using namespace cases;
 
 namespace {
 
-StackSection f1() { return stack_of({slice(40, 40, 80)}, {ring_of({slice(40, 80, 120)})}); }
-StackSection f2() {
-    return on_collar({slice(20, 40, 100), slice(100, 40, 80)}, {ring_of({slice(40, 80, 120)})}, 84,
-                     100);
-}
 SectionHistory<double> cooled(const StackSection& s, double press, int refinement = 1) {
     SectionHistory<double> h = history_of(s, {60}, 0.15);
     add_state(h, {0});
@@ -25,51 +20,30 @@ SectionHistory<double> cooled(const StackSection& s, double press, int refinemen
 
 TEST_CASE("seating gaps: finite elements of the checks, this mesh, finer, and more sub-steps",
           "[.section_table]") {
-    constexpr double checks[6][5] = {
-        {0, 18.77, 18.77, 17.01, 17.01}, {2, 16.39, 16.58, 15.00, 15.16},
-        {5, 13.97, 14.41, 12.87, 13.25}, {20, 6.44, 7.91, 6.32, 7.56},
-        {40, 1.35, 3.66, 1.79, 3.72},    {50, 0.51, 2.84, 0.36, 2.57}};
     std::printf("| press kN | shape | checks held, off | usual | one halving more | 20 times the "
                 "sub-steps |\n|---|---|---|---|---|---|\n");
-    for (const auto& row : checks)
+    for (const SeatingGap& row : seating_gaps)
         for (int shape = 1; shape <= 2; ++shape) {
             const StackSection s = shape == 1 ? f1() : f2();
             const Sections usual(s);
             const Sections fine(s, {1.0, 2});
-            const auto a = stack::section_history(usual, cooled(s, row[0]));
-            const auto b = stack::section_history(fine, cooled(s, row[0]));
-            const auto c = stack::section_history(fine, cooled(s, row[0], 20));
+            const auto a = stack::section_history(usual, cooled(s, row.press));
+            const auto b = stack::section_history(fine, cooled(s, row.press));
+            const auto c = stack::section_history(fine, cooled(s, row.press, 20));
             std::printf("| %g | F%d | %.2f, %.2f | %.2f, %.2f | %.2f, %.2f | %.2f, %.2f |\n",
-                        row[0], shape, row[2 * shape - 1], row[2 * shape], face_gap(a, 2),
-                        face_gap(a, 3), face_gap(b, 2), face_gap(b, 3), face_gap(c, 2),
-                        face_gap(c, 3));
+                        row.press, shape, shape == 1 ? row.f1_held : row.f2_held,
+                        shape == 1 ? row.f1_off : row.f2_off, face_gap(a, 2), face_gap(a, 3),
+                        face_gap(b, 2), face_gap(b, 3), face_gap(c, 2), face_gap(c, 3));
         }
 }
 
 TEST_CASE("a refinement study of a locked nut through states", "[.section_table]") {
-    StackSection s =
-        on_collar({slice(20, 30, 96), slice(125, 30, 80)},
-                  {ring_of({slice(30, 80, 100)}), ring_of({slice(35, 80, 105)})}, 84, 96);
-    s.shaft.thread_start = 0.065;
-    s.shaft.thread_length = 0.016;
+    const StackSection s = two_and_a_nut();
     SectionHistory<double> h = history_of(s, {45, 45}, 0.15);
     add_state(h, {0, 0}, 0, 1.5e-7);
     add_state(h, {12, 8}, 0, 1.5e-7);
     add_state(h, {-5, -6}, 0, 1.5e-7);
-    h.plan.steps = {on(0, 0),
-                    pressed_by(15),
-                    to_state(0),
-                    a_step(StepKind::release),
-                    on(1, 1),
-                    pressed_by(12),
-                    to_state(0),
-                    a_step(StepKind::release),
-                    a_step(StepKind::nut_on),
-                    tightened_to(70),
-                    a_step(StepKind::lock),
-                    to_state(1),
-                    to_state(2),
-                    to_state(0)};
+    h.plan.steps = two_locked({1, 2, 0});
     const auto study = stack::section_refinement(s, h, 11);
     std::printf("unknowns %zu, %zu, %zu\n", study.unknowns[0], study.unknowns[1],
                 study.unknowns[2]);

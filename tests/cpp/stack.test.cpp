@@ -41,16 +41,7 @@ job::Job joint(const materials::Entry& metal, double interference, bool bearing 
                      {"length", length},
                      {"face_roughness", 0.0},
                      {"settling", 0.0}});
-    cases::give(job, "nut.",
-                {{"diameter", 0.075},
-                 {"pitch", 0.002},
-                 {"height", 0.020},
-                 {"outside", 0.104},
-                 {"face_inside", 0.077},
-                 {"face_outside", 0.096},
-                 {"torque", 650.0},
-                 {"face_roughness", 0.0},
-                 {"settling", 0.0}});
+    cases::give_nut(job, 650.0, {{"face_roughness", 0.0}, {"settling", 0.0}});
     if (bearing)
         cases::give(job, "bearing.",
                     {{"balls", 15.0},

@@ -13,6 +13,7 @@ from random import Random
 import attack
 import fitwright as fw
 import job_grammar
+import large_jobs
 import model_calls
 import pytest
 import questions
@@ -112,36 +113,8 @@ def test_the_largest_job_that_may_be_is_one():
         name: limit
         for name, (limit, _) in __import__("fitwright.joblimits").joblimits.LIMITS.items()
     }
-    rings = "".join(
-        f'[[ring]]\nname = "r{k}"\nseat = "main"\nmaterial = "4140"\nbore = "79.99 mm"\n'
-        f'outside = "110 mm"\nlength = "20 mm"\n'
-        for k in range(most["rings"])
-    )  # fmt: skip
-    states = "".join(
-        f'[[state]]\nname = "s{k}"\nspeed = "{k} rpm"\n' for k in range(most["states"])
-    )
-    rest = """
-    [shaft]
-    material = "4340"
-    bore = "30 mm"
-    [[seat]]
-    name = "main"
-    diameter = "80.03 mm"
-    [lock]
-    material = "1020"
-    bore = "75.5 mm"
-    outside = "98 mm"
-    thickness = "1.5 mm"
-    [nut]
-    material = "4140"
-    diameter = "75 mm"
-    pitch = "2 mm"
-    height = "20 mm"
-    outside = "104 mm"
-    face_inside = "77 mm"
-    face_outside = "96 mm"
-    torque = "650 N m"
-    """
+    rings, states = large_jobs.rings(most["rings"]), large_jobs.states(most["states"])
+    rest = large_jobs.SHAFT_AND_NUT + large_jobs.LOCK
     job = fw.Job.loads(rest + states + rings)
     assert len(job.states) == most["states"]
     assert len(job._core.steps()) <= most["steps"]

@@ -13,6 +13,7 @@ from concurrent.futures import ProcessPoolExecutor
 from random import Random
 
 import fitwright as fw
+import large_jobs
 import numpy as np
 import pytest
 from faults import LONG, begun, interrupt, limits, python, some
@@ -360,41 +361,13 @@ shaft = fw.Shaft(seat="80 mm", bore="30 mm", material="4340")
 ring = fw.Ring(bore="79.96 mm", outside="105 mm", length="30 mm", material="52100")
 ovens = np.linspace(120.0, 160.0, 20_000)
 """
-LARGE = """
-rows = []
-for k in range(30):
-    rows.append(f'''[[ring]]
-name = "r{k}"
-seat = "main"
-material = "4140"
-bore = "79.99 mm"
-outside = "110 mm"
-length = "20 mm"
-''')
-states = "".join(f'''[[state]]
-name = "s{k}"
-speed = "{100 * k} rpm"
-''' for k in range(60))
-large = fw.Job.loads('''
-[shaft]
-material = "4340"
-bore = "30 mm"
-[[seat]]
-name = "main"
-diameter = "80.03 mm"
-[nut]
-material = "4140"
-diameter = "75 mm"
-pitch = "2 mm"
-height = "20 mm"
-outside = "104 mm"
-face_inside = "77 mm"
-face_outside = "96 mm"
-torque = "650 N m"
-[[state]]
-name = "built"
-''' + states + "".join(rows))
-"""
+LARGE_TEXT = (
+    large_jobs.SHAFT_AND_NUT
+    + '[[state]]\nname = "built"\n'
+    + large_jobs.states(60)
+    + large_jobs.rings(30)
+)
+LARGE = f"large = fw.Job.loads({LARGE_TEXT!r})"
 CALLS = {
     "study": ("", 'job.study(10**9, level="quick", progress=False)', "answer.stopped"),
     "study of all levels": ("", "job.study(10**9, progress=False)", "answer.stopped"),

@@ -8,6 +8,7 @@ import fitwright as fw
 import numpy as np
 import pytest
 from fitwright.models import MODELS
+from tools_made import driver, fixture, screw, sleeve
 
 NUT = {
     "diameter": "75 mm",
@@ -614,77 +615,27 @@ CALLS = {
         bending_moment="200 N m",
         material="1020",
     ),
-    "tooling.press_sleeve": lambda: fw.tooling.press_sleeve(
-        force="60 kN",
-        inside="82 mm",
-        outside="100 mm",
-        length="200 mm",
+    "tooling.press_sleeve": lambda: sleeve(
         eccentricity="3 mm",
         face=fw.PushedFace(inside="80 mm", outside="105 mm", temperature=90.0, material="52100"),
-        piston_diameter="60 mm",
         piston_bore="21 mm",
         screw_diameter="20 mm",
         screw_pitch="4 mm",
         temperature=40.0,
-        material="1045",
     ),
-    "tooling.holding_fixture": lambda: fw.tooling.holding_fixture(
-        axis="horizontal",
-        mass="900 kg",
+    "tooling.holding_fixture": lambda: fixture(
         share=0.9,
         other_force="500 N",
-        rod=fw.Screw(
-            diameter="36 mm",
-            pitch="6 mm",
-            engagement="40 mm",
-            length="160 mm",
-            eccentricity="2 mm",
-            material="4140",
-        ),
-        plate=fw.FixturePlate(
-            outside="320 mm",
-            thickness="25 mm",
-            nut_diameter="60 mm",
-            bolt_circle="280 mm",
-            bolts=8,
-            leg="8 mm",
-            material="1020",
-        ),
-        bolt=fw.Bolt(
-            diameter="16 mm",
-            pitch="2 mm",
-            yield_strength="640 MPa",
-            temperature=40.0,
-            material="4140",
-        ),
-        travel="2 mm",
-        loading="jerked",
+        rod=screw(diameter="36 mm", engagement="40 mm", length="160 mm", eccentricity="2 mm"),
+        bolt={"temperature": 40.0},
     ),
-    "tooling.nut_driver": lambda: fw.tooling.nut_driver(
-        torque="900 N m",
-        nut=fw.DrivenNut(
-            outside="105 mm",
-            thread="75 mm",
-            slots=4,
-            slot_width="10 mm",
-            slot_depth="5 mm",
-            slot_length="12 mm",
-            growth="12 um",
-            temperature=35.0,
-            material="1045",
-        ),
-        teeth=4,
-        circle="100 mm",
+    "tooling.nut_driver": lambda: driver(
+        nut={"growth": "12 um", "temperature": 35.0},
         tooth_width="9.5 mm",
         tooth_height="8 mm",
-        engagement="10 mm",
         overhang="1 mm",
         flank_angle=0.1,
         side_force="2 kN",
-        inside="105.4 mm",
-        outside="125 mm",
-        length="90 mm",
-        material="4140",
     ),
     "bearings.mounted": lambda: fw.bearings.mounted(
         bearing=fw.Bearing(

@@ -12,6 +12,7 @@ from fitwright.models import MODELS
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
+from tools_made import driver, fixture, groove, puller, screw, sleeve
 
 STEEL = fw.materials.material("1045")
 MODULUS, YIELD = STEEL.at("modulus", 20.0), STEEL.at("yield", 20.0)
@@ -19,100 +20,6 @@ MODULUS, YIELD = STEEL.at("modulus", 20.0), STEEL.at("yield", 20.0)
 
 def numbers(low, high):
     return st.floats(low, high, allow_nan=False, allow_infinity=False)
-
-
-def screw(**changed):
-    held = {
-        "diameter": "30 mm",
-        "pitch": "6 mm",
-        "engagement": "45 mm",
-        "length": "180 mm",
-        "material": "4140",
-    }
-    return fw.Screw(**{**held, **changed})
-
-
-def groove(**changed):
-    held = {"width": "12 mm", "depth": "6 mm", "lip": "10 mm", "diameter": "110 mm"}
-    return fw.PulledGroove(**{**held, "material": "4140", **changed})
-
-
-PULLER = {
-    "leg_width": "40 mm",
-    "leg_thickness": "25 mm",
-    "leg_length": "250 mm",
-    "hook_thickness": "11 mm",
-    "hook_reach": "5 mm",
-    "yoke_width": "50 mm",
-    "yoke_depth": "70 mm",
-    "material": "4140",
-}
-
-
-def puller(**changed):
-    held = {"pull": "30 kN", "groove": groove(), "screw": screw(), **PULLER}
-    return fw.tooling.puller(**{**held, **changed})
-
-
-def fixture(**changed):
-    plate = {
-        "outside": "320 mm",
-        "thickness": "25 mm",
-        "nut_diameter": "60 mm",
-        "bolt_circle": "280 mm",
-        "bolts": 8,
-        "leg": "8 mm",
-        "material": "1020",
-        **changed.pop("plate", {}),
-    }
-    held = {
-        "axis": "horizontal",
-        "mass": "900 kg",
-        "rod": screw(diameter="36 mm", engagement="40 mm", length="160 mm"),
-        "plate": fw.FixturePlate(**plate),
-        "bolt": fw.Bolt(diameter="16 mm", pitch="2 mm", yield_strength="640 MPa", material="4140"),
-        "travel": "2 mm",
-        "loading": "jerked",
-    }
-    return fw.tooling.holding_fixture(**{**held, **changed})
-
-
-def driver(**changed):
-    held = {
-        "torque": "900 N m",
-        "nut": fw.DrivenNut(
-            outside="105 mm",
-            thread="75 mm",
-            slots=4,
-            slot_width="10 mm",
-            slot_depth="5 mm",
-            slot_length="12 mm",
-            material="1045",
-        ),
-        "teeth": 4,
-        "circle": "100 mm",
-        "tooth_width": "9.5 mm",
-        "tooth_height": "8 mm",
-        "engagement": "10 mm",
-        "inside": "105.4 mm",
-        "outside": "125 mm",
-        "length": "90 mm",
-        "material": "4140",
-    }
-    return fw.tooling.nut_driver(**{**held, **changed})
-
-
-def sleeve(**changed):
-    held = {
-        "force": "60 kN",
-        "inside": "82 mm",
-        "outside": "100 mm",
-        "length": "200 mm",
-        "face": fw.PushedFace(inside="80 mm", outside="105 mm", material="52100"),
-        "piston_diameter": "60 mm",
-        "material": "1045",
-    }
-    return fw.tooling.press_sleeve(**{**held, **changed})
 
 
 def factors(result):

@@ -3,13 +3,14 @@
 // number type, which carries the derivatives (implicit functions: dx = -(df/dx)^-1 df).
 #pragma once
 
+#include "materials/range.hpp"
 #include "ring_solve.hpp"
 #include <fitwright/number/per_lane.hpp>
 #include <fitwright/number/power.hpp>
 
 namespace fitwright::rules {
 extern const number::Rule balls_flung_out, clearance_below_groove, contact_shallow,
-    no_loaded_balance, temperature_in_material_range, thrust_on_arch;
+    no_loaded_balance, thrust_on_arch;
 } // namespace fitwright::rules
 
 namespace fitwright::bearings {
@@ -253,9 +254,7 @@ void equilibrium_on(const EquilibriumInputs<T>& in, EquilibriumOutputs<T>& out,
     const materials::Material& rings = *context.materials[0];
     const materials::Material& balls = *context.materials[1];
     faults.place = 2;
-    faults.require((in.ball_temperature >= T(balls.lowest)) &
-                       (in.ball_temperature <= T(balls.highest)),
-                   rules::temperature_in_material_range, in.ball_temperature);
+    materials::require_in_range(balls, in.ball_temperature, faults);
     faults.place = 1;
     LoadedBearing<T> loaded;
     loaded.bearing = in.bearing;

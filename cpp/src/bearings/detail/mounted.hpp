@@ -11,11 +11,12 @@
 #pragma once
 
 #include "hertz.hpp"
+#include "materials/range.hpp"
 #include <fitwright/bearings/mounted.hpp>
 
 namespace fitwright::rules {
 extern const number::Rule balls_fit_circle, clearance_below_groove, inner_groove_open,
-    no_convergence, outer_groove_open, shim_below_arch, temperature_in_material_range;
+    no_convergence, outer_groove_open, shim_below_arch;
 } // namespace fitwright::rules
 
 namespace fitwright::bearings {
@@ -209,9 +210,7 @@ void Mounted::run(const T* inputs, T* outputs, const fields::Context& context, F
     const materials::Material& rings = *context.materials[0];
     const materials::Material& balls = *context.materials[1];
     faults.place = 2;
-    faults.require((in.ball_temperature >= T(balls.lowest)) &
-                       (in.ball_temperature <= T(balls.highest)),
-                   rules::temperature_in_material_range, in.ball_temperature);
+    materials::require_in_range(balls, in.ball_temperature, faults);
     faults.place = 1;
     const auto contacts = contact_constants(in.bearing, balls, rings, in.modulus_factor, faults);
     const T ball_growth =

@@ -10,13 +10,14 @@
 // second row, and takes no part in the thrust. In tandem the rows share the thrust equally.
 #pragma once
 
+#include "materials/range.hpp"
 #include "mounted.hpp"
 #include "rings/detail/thick_ring.hpp"
 #include <fitwright/bearings/mounting.hpp>
 
 namespace fitwright::rules {
 extern const number::Rule clearance_below_groove, interference_sensible, no_convergence,
-    outside_above_bore, shoulder_in_raceway, temperature_in_material_range;
+    outside_above_bore, shoulder_in_raceway;
 } // namespace fitwright::rules
 
 namespace fitwright::bearings {
@@ -39,16 +40,13 @@ HousingFitOutputs<T> housed(const HousingFitInputs<T>& in, const materials::Mate
     faults.place = ring_place;
     const T shoulder = fields::given(in.shoulder, in.raceway);
     faults.require(in.outside > in.raceway, rules::outside_above_bore, in.outside);
-    faults.require((in.temperature >= T(ring.lowest)) & (in.temperature <= T(ring.highest)),
-                   rules::temperature_in_material_range, in.temperature);
+    materials::require_in_range(ring, in.temperature, faults);
     const auto inward = shoulder <= in.raceway;
     faults.require(inward, rules::shoulder_in_raceway, shoulder);
     faults.place = house_place;
     faults.require(in.housing.outside > in.housing.bore, rules::outside_above_bore,
                    in.housing.outside);
-    faults.require((in.housing.temperature >= T(house.lowest)) &
-                       (in.housing.temperature <= T(house.highest)),
-                   rules::temperature_in_material_range, in.housing.temperature);
+    materials::require_in_range(house, in.housing.temperature, faults);
     faults.place = ring_place;
     const T warm = materials::free_growth(ring, in.expansion_factor, in.temperature);
     out.interference = in.outside - in.housing.bore + in.outside * warm -
@@ -133,9 +131,7 @@ void Pair::run(const T* inputs, T* outputs, const fields::Context& context, Faul
     const int arrangement = context.choices[0];
     const bool spring = context.choices[1] == 1;
     faults.place = 2;
-    faults.require((in.ball_temperature >= T(balls.lowest)) &
-                       (in.ball_temperature <= T(balls.highest)),
-                   rules::temperature_in_material_range, in.ball_temperature);
+    materials::require_in_range(balls, in.ball_temperature, faults);
     faults.place = 1;
     const Bearing<T>& b = in.bearing;
     const auto c = contact_constants(b, balls, rings, in.modulus_factor, faults);

@@ -2,11 +2,12 @@
 #pragma once
 
 #include "arch.hpp"
+#include "materials/range.hpp"
 #include <fitwright/bearings/thrust.hpp>
 
 namespace fitwright::rules {
 extern const number::Rule balls_flung_out, clearance_below_groove, contact_shallow,
-    no_running_balance, temperature_in_material_range, thrust_on_arch;
+    no_running_balance, thrust_on_arch;
 } // namespace fitwright::rules
 
 namespace fitwright::bearings {
@@ -153,9 +154,7 @@ void Thrust::run(const T* inputs, T* outputs, const fields::Context& context, Fa
     const materials::Material& rings = *context.materials[0];
     const materials::Material& balls = *context.materials[1];
     faults.place = 2;
-    faults.require((in.ball_temperature >= T(balls.lowest)) &
-                       (in.ball_temperature <= T(balls.highest)),
-                   rules::temperature_in_material_range, in.ball_temperature);
+    materials::require_in_range(balls, in.ball_temperature, faults);
     faults.place = 1;
     const auto contacts = contact_constants(in.bearing, balls, rings, in.modulus_factor, faults);
     const T ball_growth =

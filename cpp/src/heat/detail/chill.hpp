@@ -2,12 +2,12 @@
 // clearance. The ring is heated as far as it may before the shaft is asked.
 #pragma once
 
+#include "materials/range.hpp"
 #include "oven.hpp"
 #include <fitwright/heat/chill.hpp>
 
 namespace fitwright::rules {
-extern const number::Rule chill_in_material_range, chill_opens, interference_told_twice,
-    temperature_in_material_range;
+extern const number::Rule chill_in_material_range, chill_opens, interference_told_twice;
 } // namespace fitwright::rules
 
 namespace fitwright::heat {
@@ -30,11 +30,9 @@ void Chill::run(const T* inputs, T* outputs, const fields::Context& context, Fau
     const T lowest = fields::given(in.shaft_lowest, T(ms.lowest));
     faults.require(lowest >= T(ms.lowest), rules::chill_in_material_range, lowest);
     faults.place = 1;
-    faults.require((in.shaft_temperature >= T(ms.lowest)) & (in.shaft_temperature <= T(ms.highest)),
-                   rules::temperature_in_material_range, in.shaft_temperature);
+    materials::require_in_range(ms, in.shaft_temperature, faults);
     faults.place = 2;
-    faults.require((limit >= T(mr.lowest)) & (limit <= T(mr.highest)),
-                   rules::temperature_in_material_range, limit);
+    materials::require_in_range(mr, limit, faults);
     faults.place = 0;
 
     const auto shaft_growth = [&](const T& t) {

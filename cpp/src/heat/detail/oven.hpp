@@ -2,12 +2,12 @@
 // slip clearance. Mean expansion from 20 degC, so the curve is that of the material table.
 #pragma once
 
+#include "materials/range.hpp"
 #include "rings/detail/fit.hpp"
 #include <fitwright/heat/oven.hpp>
 
 namespace fitwright::rules {
-extern const number::Rule interference_told_twice, oven_in_material_range,
-    temperature_in_material_range;
+extern const number::Rule interference_told_twice, oven_in_material_range;
 } // namespace fitwright::rules
 
 namespace fitwright::heat {
@@ -55,9 +55,7 @@ void Oven::run(const T* inputs, T* outputs, const fields::Context& context, Faul
     faults.require((measured == T(0.0)) | (abs(interference - measured) <= T(1e-9)),
                    rules::interference_told_twice, interference);
     faults.place = 1;
-    faults.require((in.shaft_temperature >= T(shaft.lowest)) &
-                       (in.shaft_temperature <= T(shaft.highest)),
-                   rules::temperature_in_material_range, in.shaft_temperature);
+    materials::require_in_range(shaft, in.shaft_temperature, faults);
     faults.place = 0;
     *reinterpret_cast<OvenOutputs<T>*>(outputs) = oven_outputs(
         OvenPlan<T>{in.shaft.seat, interference,

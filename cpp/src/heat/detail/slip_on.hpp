@@ -3,13 +3,14 @@
 #pragma once
 
 #include "in_time.hpp"
+#include "materials/range.hpp"
 #include "oven.hpp"
 #include "ring_on_shaft.hpp"
 #include <fitwright/heat/slip_on.hpp>
 
 namespace fitwright::rules {
 extern const number::Rule grips_at_room, interference_told_twice, no_convergence, oven_above_room,
-    temperature_in_material_range, window_opens;
+    window_opens;
 } // namespace fitwright::rules
 
 namespace fitwright::heat {
@@ -31,8 +32,7 @@ SlipOnPlan<T> slip_on_plan(const SlipOnInputs<T>& in, const materials::Material&
     require_heat_data(ms, 1, faults);
     require_heat_data(mr, 2, faults);
     faults.place = 1;
-    faults.require((in.shaft_temperature >= T(ms.lowest)) & (in.shaft_temperature <= T(ms.highest)),
-                   rules::temperature_in_material_range, in.shaft_temperature);
+    materials::require_in_range(ms, in.shaft_temperature, faults);
     faults.place = 0;
     const auto oven = oven_outputs(
         OvenPlan<T>{in.shaft.seat, p.interference,

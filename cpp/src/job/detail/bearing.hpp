@@ -4,10 +4,11 @@
 #include "bearings/detail/equilibrium.hpp"
 #include "bearings/detail/mounting.hpp"
 #include "in_baseline.hpp"
+#include "materials/range.hpp"
 #include "views.hpp"
 
 namespace fitwright::rules {
-extern const number::Rule raceway_in_ring, temperature_in_material_range;
+extern const number::Rule raceway_in_ring;
 } // namespace fitwright::rules
 
 namespace fitwright::job {
@@ -77,12 +78,8 @@ void write_bearing(T* outputs, const Scene<T>& scene, const Inputs<T>& job, int 
     }
     const T outer = state.shaft_temperature + job.lag(s, at.lag_of_outer_ring);
     const T balls = state.shaft_temperature + job.lag(s, at.lag_of_balls);
-    const auto within = [&](const materials::Material& m, const T& t) {
-        faults.require((t >= T(m.lowest)) & (t <= T(m.highest)),
-                       rules::temperature_in_material_range, t);
-    };
-    within(*at.outer_ring, outer);
-    within(*at.balls, balls);
+    materials::require_in_range(*at.outer_ring, outer, faults);
+    materials::require_in_range(*at.balls, balls, faults);
     const T outer_raceway = raceway + bearing.ball_diameter * 2.0 + bearing.clearance;
     const T outer_growth =
         at.has_pocket_fit

@@ -8,12 +8,12 @@
 #include "job/detail/assembly.hpp"
 #include "job/detail/nut_parts.hpp"
 #include "job/detail/square.hpp"
+#include "materials/range.hpp"
 #include "rings/detail/seal.hpp"
 #include "slices.hpp"
 
 namespace fitwright::rules {
-extern const number::Rule outside_above_bore, seal_needs_hollow_shaft, seal_surface_at_face,
-    temperature_in_material_range;
+extern const number::Rule outside_above_bore, seal_needs_hollow_shaft, seal_surface_at_face;
 } // namespace fitwright::rules
 
 namespace fitwright::job {
@@ -24,14 +24,6 @@ struct Quick {
     template <class T>
     static void run(const T* inputs, T* outputs, const fields::Context&, Faults<T>&);
 };
-
-template <class T>
-T modulus_at(const materials::Material& m, const T& factor, const T& temperature,
-             Faults<T>& faults) {
-    faults.require((temperature >= T(m.lowest)) & (temperature <= T(m.highest)),
-                   rules::temperature_in_material_range, temperature);
-    return materials::at(m.modulus, temperature) * factor;
-}
 
 // Temperatures and fits of a state, and the loop of forces they make.
 template <class T>
@@ -87,8 +79,8 @@ void set_scene(Scene<T>& scene, const Inputs<T>& job, int s, const Assembly<T>& 
         faults.require(lock.outside > lock.bore, rules::outside_above_bore, lock.outside);
         const T t = state.shaft_temperature + job.lag(s, at.lag_of_lock);
         washer.section = {lock.bore * 0.5, lock.outside * 0.5,
-                          modulus_at(*at.lock, lock.modulus_factor, t, faults), at.lock->poisson,
-                          at.lock->density};
+                          materials::modulus_at(*at.lock, lock.modulus_factor, t, faults),
+                          at.lock->poisson, at.lock->density};
         washer.thickness = lock.thickness;
         washer.warm = materials::free_growth(*at.lock, lock.expansion_factor, t);
         scene.washer_softness = stack::face_softness(lock.face_roughness, previous_roughness);
@@ -98,7 +90,8 @@ void set_scene(Scene<T>& scene, const Inputs<T>& job, int s, const Assembly<T>& 
     const Nut<T>& nut = job.nut();
     faults.place = here + Place::nut;
     const T nut_temperature = state.shaft_temperature + job.lag(s, at.lag_of_nut);
-    const T nut_modulus = modulus_at(*at.nut, nut.modulus_factor, nut_temperature, faults);
+    const T nut_modulus =
+        materials::modulus_at(*at.nut, nut.modulus_factor, nut_temperature, faults);
     scene.nut_warm = materials::free_growth(*at.nut, nut.expansion_factor, nut_temperature);
     scene.shaft_warm =
         materials::free_growth(*at.shaft, rotor.expansion_factor, state.shaft_temperature);

@@ -4,13 +4,13 @@
 //   grip only   d = shank/(E A) + free thread/(E As) (textbooks)
 #pragma once
 
+#include "materials/range.hpp"
 #include "threads/detail/preload.hpp"
 #include "threads/detail/stripping.hpp"
 #include <fitwright/joints/bolted_joint.hpp>
 
 namespace fitwright::rules {
-extern const number::Rule head_above_hole, hole_above_bolt, shank_within_grip,
-    temperature_in_material_range, torque_or_preload;
+extern const number::Rule head_above_hole, hole_above_bolt, shank_within_grip, torque_or_preload;
 } // namespace fitwright::rules
 
 namespace fitwright::joints {
@@ -24,14 +24,8 @@ struct BoltSize {
 };
 
 template <class T>
-void require_temperature(const materials::Material& m, const T& t, Faults<T>& faults) {
-    faults.require((t >= T(m.lowest)) & (t <= T(m.highest)), rules::temperature_in_material_range,
-                   t);
-}
-
-template <class T>
 BoltSize<T> bolt_size(const Bolt<T>& bolt, const materials::Material& metal, Faults<T>& faults) {
-    require_temperature(metal, bolt.temperature, faults);
+    materials::require_in_range(metal, bolt.temperature, faults);
     BoltSize<T> s;
     s.shank = fields::given(bolt.shank_diameter, bolt.diameter);
     s.head = fields::given(bolt.head_diameter, bolt.diameter * 1.5);
@@ -47,22 +41,12 @@ BoltSize<T> bolt_size(const Bolt<T>& bolt, const materials::Material& metal, Fau
 // The same thread as the models of the room threads take it.
 template <class T>
 threads::Nut<T> as_nut(const Bolt<T>& bolt, const BoltSize<T>& size, const T& engagement) {
-    threads::Nut<T> nut;
-    nut.diameter = bolt.diameter;
-    nut.pitch = bolt.pitch;
-    nut.lead = bolt.pitch;
-    nut.height = engagement;
-    nut.outside = bolt.diameter * 2.0;
+    threads::Nut<T> nut = threads::thread_of(bolt, bolt.pitch, engagement);
     nut.face_inside = size.hole;
     nut.face_outside = size.head;
-    nut.thread_friction = bolt.thread_friction;
-    nut.thread_friction_low = bolt.thread_friction_low;
-    nut.thread_friction_high = bolt.thread_friction_high;
     nut.face_friction = bolt.head_friction;
     nut.face_friction_low = bolt.head_friction_low;
     nut.face_friction_high = bolt.head_friction_high;
-    nut.modulus_factor = T(1.0);
-    nut.expansion_factor = T(1.0);
     return nut;
 }
 

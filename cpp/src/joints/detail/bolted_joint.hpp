@@ -55,7 +55,7 @@ void BoltedJoint::run(const T* inputs, T* outputs, const fields::Context& contex
     const threads::ThreadGeometry<T> g = threads::thread_geometry(nut, T(0.0), faults, kind);
     const T modulus = materials::at(metal.modulus, in.bolt.temperature) * in.bolt.modulus_factor;
     faults.place = 2;
-    require_temperature(partner, in.thread.temperature, faults);
+    materials::require_in_range(partner, in.thread.temperature, faults);
     const T nut_face = fields::given(in.thread.bearing_diameter, size.head);
     faults.require(nut_face > size.hole, rules::nut_above_hole, nut_face);
 
@@ -69,7 +69,7 @@ void BoltedJoint::run(const T* inputs, T* outputs, const fields::Context& contex
         const materials::Material& m = *context.materials[k + 2];
         faults.require(told[k].thickness < T(1e300), rules::layer_thickness_given,
                        told[k].thickness);
-        require_temperature(m, told[k].temperature, faults);
+        materials::require_in_range(m, told[k].temperature, faults);
         layers.thickness[k] = fields::given(told[k].thickness, T(1e-3));
         layers.outside[k] = fields::given(told[k].outside, T(1e3));
         layers.modulus[k] = materials::at(m.modulus, told[k].temperature) * told[k].modulus_factor;

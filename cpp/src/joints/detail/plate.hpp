@@ -1,6 +1,7 @@
 // A plate held on a circle, with its edge of the hole free, guided, supported or clamped.
 #pragma once
 
+#include "materials/range.hpp"
 #include "plate_theory.hpp"
 #include "times.hpp"
 #include <fitwright/joints/plate.hpp>
@@ -9,7 +10,7 @@
 namespace fitwright::rules {
 extern const number::Rule centre_load_needs_solid, centre_load_on_plate, hole_in_support,
     inner_edge_needs_hole, plate_is_held, pressure_on_plate, radius_on_plate, ring_load_on_plate,
-    support_in_plate, temperature_in_material_range;
+    support_in_plate;
 } // namespace fitwright::rules
 
 namespace fitwright::joints {
@@ -118,8 +119,7 @@ void BentPlate::run(const T* inputs, T* outputs, const fields::Context& context,
                          inner == InnerEdge::simply_supported || inner == InnerEdge::clamped};
     const bool clamped = hold.edge == PlateEdge::clamped;
 
-    faults.require((in.temperature >= T(metal.lowest)) & (in.temperature <= T(metal.highest)),
-                   rules::temperature_in_material_range, in.temperature);
+    materials::require_in_range(metal, in.temperature, faults);
     const T b = in.hole * 0.5;
     const T support = fields::given(in.support, in.outside) * 0.5;
     const T outside = in.outside * 0.5;

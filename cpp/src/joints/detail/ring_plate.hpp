@@ -157,13 +157,13 @@ void RingPlate::run(const T* inputs, T* outputs, const fields::Context& context,
     const threads::Nut<T> nut = as_nut(in.bolt, size, in.thread.engagement);
     const threads::ThreadGeometry<T> g = threads::thread_geometry(nut, T(0.0), faults, kind);
     faults.place = 1;
-    require_temperature(plate_metal, plate.temperature, faults);
+    materials::require_in_range(plate_metal, plate.temperature, faults);
     faults.place = 2;
-    require_temperature(ring_metal, ring.temperature, faults);
+    materials::require_in_range(ring_metal, ring.temperature, faults);
     faults.place = 3;
-    require_temperature(house_metal, in.pocket.temperature, faults);
+    materials::require_in_range(house_metal, in.pocket.temperature, faults);
     faults.place = 5;
-    require_temperature(thread_metal, in.thread.temperature, faults);
+    materials::require_in_range(thread_metal, in.thread.temperature, faults);
     const PlateSizes<T> sizes = plate_sizes(in, size, faults);
 
     PlateJoint<T> j;

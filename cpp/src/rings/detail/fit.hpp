@@ -9,12 +9,13 @@
 //   Cs = (d^2 + di^2)/(d^2 - di^2) - nu_s,  Cr = (Do^2 + b^2)/(Do^2 - b^2) + nu_r
 #pragma once
 
+#include "materials/range.hpp"
 #include "thick_ring.hpp"
 #include <fitwright/rings/fit.hpp>
 
 namespace fitwright::rules {
 extern const number::Rule contact_within_length, interference_sensible, interference_told_twice,
-    ring_outside_above_seat, shaft_bore_below_seat, surface_speed, temperature_in_material_range;
+    ring_outside_above_seat, shaft_bore_below_seat, surface_speed;
 } // namespace fitwright::rules
 
 namespace fitwright::rings {
@@ -54,8 +55,7 @@ Joint<T> joint_of(const JointInputs<T>& in, const Ring<T>& ring, const materials
                   const materials::Material& mr, JointPlaces places, Faults<T>& faults) {
     faults.place = places.shaft;
     faults.require(in.shaft_bore < in.seat, rules::shaft_bore_below_seat, in.shaft_bore);
-    faults.require((in.shaft_temperature >= T(ms.lowest)) & (in.shaft_temperature <= T(ms.highest)),
-                   rules::temperature_in_material_range, in.shaft_temperature);
+    materials::require_in_range(ms, in.shaft_temperature, faults);
     faults.place = places.ring;
     faults.require((ring.outside > in.seat) & (ring.outside > ring.bore),
                    rules::ring_outside_above_seat, ring.outside);
@@ -63,8 +63,7 @@ Joint<T> joint_of(const JointInputs<T>& in, const Ring<T>& ring, const materials
                    in.interference);
     faults.require(in.speed * ring.outside <= T(surface_speed_limit), rules::surface_speed,
                    in.speed);
-    faults.require((in.ring_temperature >= T(mr.lowest)) & (in.ring_temperature <= T(mr.highest)),
-                   rules::temperature_in_material_range, in.ring_temperature);
+    materials::require_in_range(mr, in.ring_temperature, faults);
 
     Joint<T> j;
     const T d = in.seat;

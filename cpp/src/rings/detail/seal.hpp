@@ -8,12 +8,12 @@
 // stress -nu sigma/E (thick_ring.hpp).
 #pragma once
 
+#include "materials/range.hpp"
 #include "thick_ring.hpp"
 #include <fitwright/rings/seal.hpp>
 
 namespace fitwright::rules {
-extern const number::Rule outside_above_bore, seal_bore_open, seal_surface_at_face, surface_speed,
-    temperature_in_material_range;
+extern const number::Rule outside_above_bore, seal_bore_open, seal_surface_at_face, surface_speed;
 } // namespace fitwright::rules
 
 namespace fitwright::rings {
@@ -34,8 +34,7 @@ template <class T>
 FITWRIGHT_INLINE void require_in_data(const T& temperature, const materials::Material& m, int place,
                                       Faults<T>& faults) {
     faults.place = place;
-    faults.require((temperature >= T(m.lowest)) & (temperature <= T(m.highest)),
-                   rules::temperature_in_material_range, temperature);
+    materials::require_in_range(m, temperature, faults);
 }
 
 template <class T>

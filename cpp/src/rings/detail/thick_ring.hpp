@@ -2,12 +2,12 @@
 // Timoshenko & Goodier, Theory of Elasticity: thick cylinder, rotating disc and long cylinder.
 #pragma once
 
+#include "materials/range.hpp"
 #include <fitwright/materials/table.hpp>
 #include <fitwright/rings/thick_ring.hpp>
 
 namespace fitwright::rules {
-extern const number::Rule outside_above_bore, radius_in_ring, surface_speed,
-    temperature_in_material_range;
+extern const number::Rule outside_above_bore, radius_in_ring, surface_speed;
 } // namespace fitwright::rules
 
 namespace fitwright::rings {
@@ -156,8 +156,7 @@ void ThickRing::run(const T* inputs, T* outputs, const fields::Context& context,
     faults.require(in.outside > in.bore, rules::outside_above_bore, in.outside);
     faults.require((r >= in.bore * (0.5 - 1e-12)) & (r <= in.outside * (0.5 + 1e-12)),
                    rules::radius_in_ring, r);
-    faults.require((in.temperature >= T(m.lowest)) & (in.temperature <= T(m.highest)),
-                   rules::temperature_in_material_range, in.temperature);
+    materials::require_in_range(m, in.temperature, faults);
     faults.require(in.speed * in.outside <= T(surface_speed_limit), rules::surface_speed, in.speed);
 
     const Section<T> s{in.bore * 0.5, in.outside * 0.5,

@@ -12,13 +12,14 @@
 // shared between the planes by the centre of mass, each from 0.3 to 0.7 of the whole.
 #pragma once
 
+#include "materials/range.hpp"
 #include <fitwright/materials/table.hpp>
 #include <fitwright/number/number.hpp>
 #include <fitwright/stack/squareness.hpp>
 
 namespace fitwright::rules {
 extern const number::Rule outside_above_bore, planes_apart, second_journal_beyond,
-    shaft_bore_below_seat, temperature_in_material_range;
+    shaft_bore_below_seat;
 } // namespace fitwright::rules
 
 namespace fitwright::stack {
@@ -100,14 +101,6 @@ void bend(const SquareForm<T>& form, SquarePlane<T>& p) {
     p.couple = p.couple / apart;
 }
 
-template <class T>
-T square_modulus(const materials::Material& m, const T& factor, const T& temperature,
-                 Faults<T>& faults) {
-    faults.require((temperature >= T(m.lowest)) & (temperature <= T(m.highest)),
-                   rules::temperature_in_material_range, temperature);
-    return materials::at(m.modulus, temperature) * factor;
-}
-
 // One ring at the end of those before it.
 template <class T>
 void add_ring(SquareForm<T>& form, int i, const SquareRing<T>& r, const T& shaft_bore,
@@ -133,14 +126,15 @@ void square_form(SquareForm<T>& form, const SquareStackInputs<T>& in, const Squa
     form.softness = T(0.0);
     form.whole = T(0.0);
     faults.place = 1;
-    const T shaft = square_modulus(*materials[0], in.shaft.modulus_factor, in.temperature, faults);
+    const T shaft =
+        materials::modulus_at(*materials[0], in.shaft.modulus_factor, in.temperature, faults);
     for (int i = 0; i < count; ++i) {
         const SquareRing<T>& r = rings[i];
         const materials::Material& metal = *materials[i + 1];
         faults.place = 2 + i;
         faults.require(r.outside > r.bore, rules::outside_above_bore, r.outside);
         faults.require(in.shaft.bore < r.bore, rules::shaft_bore_below_seat, in.shaft.bore);
-        const T modulus = square_modulus(metal, r.modulus_factor, in.temperature, faults);
+        const T modulus = materials::modulus_at(metal, r.modulus_factor, in.temperature, faults);
         add_ring(form, i, r, in.shaft.bore, shaft, modulus, metal.density);
     }
     faults.place = 0;

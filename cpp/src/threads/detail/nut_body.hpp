@@ -5,11 +5,12 @@
 #pragma once
 
 #include "geometry.hpp"
+#include "materials/range.hpp"
 #include "rings/detail/thick_ring.hpp"
 #include <fitwright/threads/nut_growth.hpp>
 
 namespace fitwright::rules {
-extern const number::Rule surface_speed, temperature_in_material_range;
+extern const number::Rule surface_speed;
 } // namespace fitwright::rules
 
 namespace fitwright::threads {
@@ -71,11 +72,8 @@ void NutGrowth::run(const T* inputs, T* outputs, const fields::Context& context,
     const materials::Material& nut = *context.materials[1];
     const ThreadGeometry<T> g =
         thread_geometry(in.nut, in.shaft_bore, faults, nut_kind(context.choices));
-    faults.require((in.nut_temperature >= T(nut.lowest)) & (in.nut_temperature <= T(nut.highest)),
-                   rules::temperature_in_material_range, in.nut_temperature);
-    faults.require((in.shaft_temperature >= T(shaft.lowest)) &
-                       (in.shaft_temperature <= T(shaft.highest)),
-                   rules::temperature_in_material_range, in.shaft_temperature);
+    materials::require_in_range(nut, in.nut_temperature, faults);
+    materials::require_in_range(shaft, in.shaft_temperature, faults);
     faults.require(in.speed * in.nut.outside <= T(rings::surface_speed_limit), rules::surface_speed,
                    in.speed);
     const NutBody<T> b =

@@ -4,17 +4,35 @@
 // Scatter: half ranges one at a time, added as the root of the sum of squares (JCGM 100).
 #pragma once
 
+#include "materials/range.hpp"
 #include "tightening.hpp"
 #include <fitwright/threads/preload.hpp>
 
 namespace fitwright::rules {
-extern const number::Rule angle_or_preload, body_hollow, preload_above_snug, stretch_or_preload,
-    temperature_in_material_range;
+extern const number::Rule angle_or_preload, body_hollow, preload_above_snug, stretch_or_preload;
 } // namespace fitwright::rules
 
 namespace fitwright::threads {
 
 using fields::is_given;
+
+// A bolt's or a screw's thread, as the formulas of this room take it; the face it rubs on is left to who
+// knows it.
+template <class T, class Screw>
+Nut<T> thread_of(const Screw& screw, const T& lead, const T& height) {
+    Nut<T> nut;
+    nut.diameter = screw.diameter;
+    nut.pitch = screw.pitch;
+    nut.lead = lead;
+    nut.height = height;
+    nut.outside = screw.diameter * 2.0;
+    nut.thread_friction = screw.thread_friction;
+    nut.thread_friction_low = screw.thread_friction_low;
+    nut.thread_friction_high = screw.thread_friction_high;
+    nut.modulus_factor = T(1.0);
+    nut.expansion_factor = T(1.0);
+    return nut;
+}
 
 // Exactly one of two is given; the other is left to be worked out.
 template <class T>
@@ -95,8 +113,7 @@ void Stretch::run(const T* inputs, T* outputs, const fields::Context& context, F
     faults.require(one_of(in.stretch, in.preload), rules::stretch_or_preload,
                    fields::given(in.preload, T(0.0)));
     faults.require(in.body_diameter > in.shaft_bore, rules::body_hollow, in.body_diameter);
-    faults.require((in.temperature >= T(shaft.lowest)) & (in.temperature <= T(shaft.highest)),
-                   rules::temperature_in_material_range, in.temperature);
+    materials::require_in_range(shaft, in.temperature, faults);
     const T modulus = materials::at(shaft.modulus, in.temperature);
     const T bore2 = square(in.shaft_bore);
     const T body = (square(in.body_diameter) - bore2) * (fields::pi / 4.0);

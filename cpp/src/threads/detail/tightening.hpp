@@ -4,12 +4,9 @@
 #pragma once
 
 #include "geometry.hpp"
+#include "materials/range.hpp"
 #include <fitwright/materials/table.hpp>
 #include <fitwright/threads/tightening.hpp>
-
-namespace fitwright::rules {
-extern const number::Rule temperature_in_material_range;
-} // namespace fitwright::rules
 
 namespace fitwright::threads {
 
@@ -26,8 +23,7 @@ T thread_von_mises(const ThreadGeometry<T>& g, const T& bore, const T& force,
 
 template <class T>
 T yield_at(const materials::Material& m, const T& temperature, Faults<T>& faults) {
-    faults.require((temperature >= T(m.lowest)) & (temperature <= T(m.highest)),
-                   rules::temperature_in_material_range, temperature);
+    materials::require_in_range(m, temperature, faults);
     return materials::at(m.yield, temperature);
 }
 

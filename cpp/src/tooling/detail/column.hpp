@@ -4,13 +4,13 @@
 // solved as x = sqrt(P/Pe) of  x^2 Pe/A (cos(pi x/2) + e c/k^2) = Sy cos(pi x/2), which has no pole.
 #pragma once
 
+#include "materials/range.hpp"
 #include "verdict.hpp"
 #include <fitwright/materials/table.hpp>
 #include <fitwright/tooling/column.hpp>
 
 namespace fitwright::rules {
-extern const number::Rule no_convergence, outside_of_tube, temperature_in_material_range,
-    width_is_greater_side;
+extern const number::Rule no_convergence, outside_of_tube, width_is_greater_side;
 } // namespace fitwright::rules
 
 namespace fitwright::tooling {
@@ -79,8 +79,7 @@ void ColumnModel::run(const T* inputs, T* outputs, const fields::Context& contex
     auto& out = *reinterpret_cast<ColumnOutputs<T>*>(outputs);
     const materials::Material& metal = *context.materials[0];
     const bool flat = context.choices[0] == static_cast<int>(ColumnSection::rectangle);
-    faults.require((in.temperature >= T(metal.lowest)) & (in.temperature <= T(metal.highest)),
-                   rules::temperature_in_material_range, in.temperature);
+    materials::require_in_range(metal, in.temperature, faults);
     const T modulus = materials::at(metal.modulus, in.temperature) * in.modulus_factor;
     const T yield = fields::given(in.yield_strength, materials::at(metal.yield, in.temperature));
     faults.require(in.bore < in.diameter, rules::outside_of_tube, in.diameter);

@@ -5,12 +5,13 @@
 #pragma once
 
 #include "bearings/detail/mounting.hpp"
+#include "materials/range.hpp"
 #include "puller.hpp"
 #include <fitwright/tooling/nut_driver.hpp>
 
 namespace fitwright::rules {
 extern const number::Rule circle_on_nut, nut_around_thread, slots_leave_land, socket_wall,
-    temperature_in_material_range, tooth_for_slot, tooth_in_slot, whole_slots, whole_teeth;
+    tooth_for_slot, tooth_in_slot, whole_slots, whole_teeth;
 } // namespace fitwright::rules
 
 namespace fitwright::tooling {
@@ -77,12 +78,9 @@ void NutDriver::run(const T* inputs, T* outputs, const fields::Context& context,
     const bool dogs = context.choices[0] == static_cast<int>(DriverTeeth::dogs);
     const T wanted = factor_wanted(in.wanted_factor, context.choices[1], faults);
     require_driver(in, faults);
-    faults.require((in.temperature >= T(metal.lowest)) & (in.temperature <= T(metal.highest)),
-                   rules::temperature_in_material_range, in.temperature);
+    materials::require_in_range(metal, in.temperature, faults);
     faults.place = 1;
-    faults.require((in.nut.temperature >= T(nut_metal.lowest)) &
-                       (in.nut.temperature <= T(nut_metal.highest)),
-                   rules::temperature_in_material_range, in.nut.temperature);
+    materials::require_in_range(nut_metal, in.nut.temperature, faults);
     faults.place = 0;
 
     out.working_load = in.torque;

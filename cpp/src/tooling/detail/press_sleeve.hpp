@@ -2,12 +2,13 @@
 // touch all round once the sleeve has shortened by g D/2: F = E A g D/(2 L).
 #pragma once
 
+#include "materials/range.hpp"
 #include "screw.hpp"
 #include <fitwright/tooling/press_sleeve.hpp>
 
 namespace fitwright::rules {
 extern const number::Rule column_range, face_has_width, piston_area, screw_pitch_given,
-    sleeve_meets_face, sleeve_wall, temperature_in_material_range;
+    sleeve_meets_face, sleeve_wall;
 } // namespace fitwright::rules
 
 namespace fitwright::tooling {
@@ -21,16 +22,13 @@ void PressSleeve::run(const T* inputs, T* outputs, const fields::Context& contex
     const materials::Material& pushed = *context.materials[1];
     const T wanted = factor_wanted(in.wanted_factor, context.choices[0], faults);
     faults.require(in.outside > in.inside, rules::sleeve_wall, in.outside);
-    faults.require((in.temperature >= T(metal.lowest)) & (in.temperature <= T(metal.highest)),
-                   rules::temperature_in_material_range, in.temperature);
+    materials::require_in_range(metal, in.temperature, faults);
     const T inner = larger(in.inside, in.face.inside);
     const T outer = smaller(in.outside, in.face.outside);
     faults.require(outer > inner, rules::sleeve_meets_face, in.inside);
     faults.place = 1;
     faults.require(in.face.outside > in.face.inside, rules::face_has_width, in.face.outside);
-    faults.require((in.face.temperature >= T(pushed.lowest)) &
-                       (in.face.temperature <= T(pushed.highest)),
-                   rules::temperature_in_material_range, in.face.temperature);
+    materials::require_in_range(pushed, in.face.temperature, faults);
     faults.place = 0;
 
     out.working_load = in.force;

@@ -2,11 +2,12 @@
 // (1 + e/R) of two, (1 + 2 e/R) of three; its hook bends it by the arm from its middle to where it bears.
 #pragma once
 
+#include "materials/range.hpp"
 #include "screw.hpp"
 #include <fitwright/tooling/puller.hpp>
 
 namespace fitwright::rules {
-extern const number::Rule hook_in_groove, hook_reaches_bottom, temperature_in_material_range;
+extern const number::Rule hook_in_groove, hook_reaches_bottom;
 } // namespace fitwright::rules
 
 namespace fitwright::tooling {
@@ -31,8 +32,7 @@ void Puller::run(const T* inputs, T* outputs, const fields::Context& context, Fa
     faults.require(in.hook_thickness <= groove.width, rules::hook_in_groove, in.hook_thickness);
     faults.require(in.hook_reach <= groove.depth, rules::hook_reaches_bottom, in.hook_reach);
     faults.place = 1;
-    faults.require((groove.temperature >= T(ring.lowest)) & (groove.temperature <= T(ring.highest)),
-                   rules::temperature_in_material_range, groove.temperature);
+    materials::require_in_range(ring, groove.temperature, faults);
 
     const T warm = fields::given(in.warm_pull, in.pull);
     out.working_load = larger(in.pull, warm);

@@ -13,22 +13,12 @@ namespace fitwright::tooling {
 template <class T>
 threads::Nut<T> as_nut(const Screw<T>& screw) {
     const T point = fields::given(screw.point_diameter, screw.diameter * 0.4);
-    threads::Nut<T> nut;
-    nut.diameter = screw.diameter;
-    nut.pitch = screw.pitch;
-    nut.lead = screw.lead;
-    nut.height = screw.engagement;
-    nut.outside = screw.diameter * 2.0;
+    threads::Nut<T> nut = threads::thread_of(screw, screw.lead, screw.engagement);
     nut.face_inside = point * 0.999;
     nut.face_outside = point * 1.001 + 1e-9;
-    nut.thread_friction = screw.thread_friction;
-    nut.thread_friction_low = screw.thread_friction_low;
-    nut.thread_friction_high = screw.thread_friction_high;
     nut.face_friction = screw.point_friction;
     nut.face_friction_low = screw.point_friction_low;
     nut.face_friction_high = screw.point_friction_high;
-    nut.modulus_factor = T(1.0);
-    nut.expansion_factor = T(1.0);
     return nut;
 }
 FITWRIGHT_INLINE threads::NutKind screw_kind(int form) {

@@ -6,13 +6,10 @@
 // All stresses act on the throat as shear, added as vectors.
 #pragma once
 
+#include "materials/range.hpp"
 #include "verdict.hpp"
 #include <fitwright/materials/table.hpp>
 #include <fitwright/tooling/weld.hpp>
-
-namespace fitwright::rules {
-extern const number::Rule temperature_in_material_range;
-} // namespace fitwright::rules
 
 namespace fitwright::tooling {
 
@@ -58,8 +55,7 @@ void Weld::run(const T* inputs, T* outputs, const fields::Context& context, Faul
     auto& out = *reinterpret_cast<WeldOutputs<T>*>(outputs);
     const materials::Material& metal = *context.materials[0];
     const auto pattern = static_cast<WeldPattern>(context.choices[0]);
-    faults.require((in.temperature >= T(metal.lowest)) & (in.temperature <= T(metal.highest)),
-                   rules::temperature_in_material_range, in.temperature);
+    materials::require_in_range(metal, in.temperature, faults);
     const WeldLine<T> line = weld_line(pattern, in.length, fields::given(in.distance, in.length));
     const T depth = in.leg * throat * in.welds;
     out.throat_area = in.leg * throat * line.length;
