@@ -345,6 +345,8 @@ std::string Job::path_of(const Fault& fault) const {
             return "pocket.ring_outside less pocket.seat_diameter";
     } else if (place == Place::service) {
         part = "service";
+    } else if (place == Place::shoulder) {
+        part = "shoulder";
     }
     if (field == "shaft_bore")
         return "shaft.bore";
@@ -417,6 +419,9 @@ std::vector<Problem> Job::field_problems() const {
                                problems);
     add_thread_problems(problems);
     add_pocket_problems(problems);
+    if (layout_->has_shoulder && std::isfinite(job.rotor().shoulder_outside))
+        problems.push_back({"shaft.shoulder_outside",
+                            "is told by [shoulder] (land_outside): leave one of them out"});
     if (plan_->has_torque_window && !(job.nut().torque_window_low < job.nut().torque_window_high))
         problems.push_back({"nut.torque_window_high", "must be above torque_window_low"});
     for (int s = 0; s < layout_->states; ++s) {
@@ -481,7 +486,11 @@ std::vector<std::string> Job::parts_of(const Fault& fault) const {
     } else {
         for (const std::string& seat : plan_->seats)
             parts.push_back("seats." + seat);
-        parts.push_back(place == Place::nut ? "nut" : "lock");
+        parts.push_back(place == Place::nut        ? "nut"
+                        : place == Place::shoulder ? "shoulder"
+                                                   : "lock");
+        if (place == Place::shoulder)
+            add_ring(0);
     }
     return parts;
 }

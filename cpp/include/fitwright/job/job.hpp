@@ -58,6 +58,7 @@ struct Plan {
     int rotation =
         0; // of the shaft seen from the nut end: 0 not told, 1 clockwise, 2 anticlockwise
     std::optional<materials::Entry> lock;
+    bool has_shoulder = false;         // its collar is told
     int lock_tabs = 0, lock_slots = 0; // 0: not told
     bool has_torque_window = false;    // both ends of it are given
     std::string thread_class;          // of nut and shaft, "6H/6g"; empty: the usual one
