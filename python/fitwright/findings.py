@@ -316,8 +316,11 @@ class Findings(Records):
         ]
 
     def _notes(self) -> list[str]:
+        from fitwright.jobshoulder import RIGID, shoulder_told
+
         eased = [str(e) for e in self.eased]
-        return [f"limits eased by this job: {len(eased)}", *eased] if eased else []
+        notes = [f"limits eased by this job: {len(eased)}", *eased] if eased else []
+        return notes if shoulder_told(self._job) else [*notes, RIGID]
 
     def __repr__(self) -> str:
         return "\n".join([str(self.digest()), *self._notes()])

@@ -221,6 +221,16 @@ class Job:
 
         return assembly_table(self, units or self.units)
 
+    def shoulder(self, units: str | None = None) -> Table:
+        """How far the shoulder gives way (`[shoulder]`), and whether its sizes lie where that is
+        known; without it, what it may cost that the shoulder is taken as rigid.
+
+        >>> job.shoulder()
+        """
+        from fitwright.jobshoulder import shoulder_table
+
+        return shoulder_table(self, units or self.units)
+
     def plate(self, state: str | None = None) -> Result:
         """The plate over the outer ring in a state, the first one when left out: the result of
         `joints.ring_plate` with the job's thrust, moment and temperatures.

@@ -20,7 +20,7 @@ NAN = float("nan")
 TABLES: dict[str, dict[str, Any]] = _core.job_tables()
 LISTS = ("seat", "ring", "state")
 #: Tables there is one of.
-TABLES_ALONE = ("shaft", "nut", "lock", "bearing", "service", "pocket", "workshop")
+TABLES_ALONE = ("shaft", "nut", "lock", "shoulder", "bearing", "service", "pocket", "workshop")
 #: Lists a job can do without.
 MORE_LISTS = ("seal", "step")
 #: Keys of a table beside its declared fields: structure and text.
@@ -28,6 +28,7 @@ EXTRA = {
     "shaft": {"material"},
     "nut": {"material", "thread", "thread_class", "lubricant"},
     "lock": {"material", "kind", "tabs", "slots"},
+    "shoulder": set(),
     "bearing": {"material", "inner_rings", "outer_ring_material"},
     "service": set(),
     "pocket": {"material"},
@@ -398,6 +399,7 @@ class JobFile:
             "rings": rings,
             "seals": seals,
             "states": self.names("state"),
+            "has_shoulder": self.table("shoulder") is not None,
             "steps": [self._step(row) for row in self.rows("step")],
         }
         attached, self._attached = read_attached(self, plan["shaft"])

@@ -180,6 +180,8 @@ def _structure(document: Mapping[str, Any]) -> dict[str, Any]:
 
     found: dict[str, Any] = {}
     for kind in (*TABLES_ALONE, *LISTS, *MORE_LISTS):
+        if kind == "shoulder" and kind not in document:
+            continue  # younger than the hashes of jobs without it
         held = document.get(kind)
         rows = held if isinstance(held, list) else [held] if isinstance(held, dict) else []
         choices = {

@@ -24,6 +24,7 @@ from fitwright.documents.order import order_of_work, soak_time
 from fitwright.documents.strip_down import calculated_pulls, coming_off, heat_flux
 from fitwright.errors import InputError
 from fitwright.history import step_titles
+from fitwright.jobshoulder import RIGID, shoulder_told
 from fitwright.sheet_bearing import running_values
 from fitwright.sheet_nut import drive_values, square_values, tabs_values
 from fitwright.sheet_steps import step_values
@@ -203,6 +204,7 @@ class _Sheet:
             "findings": [finding_values(write, f, named, titles) for f in found.governing()],
             "states": [state_values(write, name, title) for name, title in states.items()],
             "state_titles": states,
+            "rigid_shoulder": "" if shoulder_told(job) else RIGID,
             "plate": plate_values(write, states),
             "named": named,
             "usual_slip": write.value(USUAL_SLIP, "fine"),
