@@ -33,7 +33,7 @@ struct ElementState {
 inline constexpr double seat = 0.080;
 
 inline void scene(const ElementStack& stack, const ElementState& state, Loop<double>& loop,
-           std::vector<Member<double>>& members, const materials::Material& shaft) {
+                  std::vector<Member<double>>& members, const materials::Material& shaft) {
     const materials::Material& steel = cases::reference_steel().numbers;
     members.clear();
     number::Faults<double> faults;
@@ -64,9 +64,9 @@ inline void scene(const ElementStack& stack, const ElementState& state, Loop<dou
     double give = 0.0;
     if (stack.collar != nullptr)
         give = shoulder_gives(*stack.collar,
-                              ShoulderBeside<double>{seat, stack.bore, stack.rings[0].outside,
-                                                     stack.rings[0].length, materials::at(shaft.modulus, 20.0),
-                                                     206e9, shaft.poisson},
+                              ShoulderBeside<double>{
+                                  seat, stack.bore, stack.rings[0].outside, stack.rings[0].length,
+                                  materials::at(shaft.modulus, 20.0), 206e9, shaft.poisson},
                               faults)
                    .compliance;
     make_loop(loop, members.data(), static_cast<int>(members.size()),

@@ -97,7 +97,8 @@ TEST_CASE("a told shoulder gives way as parts in section do", "[once][section][s
         sum += off * off;
         worst = std::max(worst, std::abs(off));
     }
-    std::printf("shoulder: %d shapes, rms %.3f, worst %.3f\n", count, std::sqrt(sum / count), worst);
+    std::printf("shoulder: %d shapes, rms %.3f, worst %.3f\n", count, std::sqrt(sum / count),
+                worst);
     CHECK(std::sqrt(sum / count) < 0.10);
 }
 
@@ -147,26 +148,38 @@ TEST_CASE("bars with the told shoulder through the locked nut of H1", "[shoulder
                 scene(stack, s, loop, members, reference_steel().numbers);
                 if (h.parts.empty())
                     history_parts(h, members.data(), 2, end, -1, -1);
-                h.states.push_back(history_state(members.data(), 2, end, 0.0, 0.0, s.speed, 0.0, 0.0));
+                h.states.push_back(
+                    history_state(members.data(), 2, end, 0.0, 0.0, s.speed, 0.0, 0.0));
                 h.states.back().nut_compliance = loop.equation.nut_compliance;
             }
             if (told)
-                h.shoulder_compliance =
-                    by_formula({30, 96, 20, 84, 96, 0, 100, 30}).compliance;
+                h.shoulder_compliance = by_formula({30, 96, 20, 84, 96, 0, 100, 30}).compliance;
             h.touch_force = 1.0;
-            h.steps = {slip_on(0, 0), press(15e3, Reaction::outside), state(0), step(StepKind::release),
-                       slip_on(1, 1), press(12e3, Reaction::outside), state(0), step(StepKind::release),
-                       step(StepKind::nut_on), tighten(70e3), step(StepKind::lock), state(1), state(2),
-                       state(3), state(4)};
+            h.steps = {slip_on(0, 0),
+                       press(15e3, Reaction::outside),
+                       state(0),
+                       step(StepKind::release),
+                       slip_on(1, 1),
+                       press(12e3, Reaction::outside),
+                       state(0),
+                       step(StepKind::release),
+                       step(StepKind::nut_on),
+                       tighten(70e3),
+                       step(StepKind::lock),
+                       state(1),
+                       state(2),
+                       state(3),
+                       state(4)};
             const auto r = stack::history(h);
             for (std::size_t k = 0; k < 5; ++k) {
                 const auto& got = r.steps[k == 0 ? 9 : 10 + k];
                 const double off = got.faces[0].force - states[k].shoulder;
-                std::printf("H1 %s overhang %.1f %-10s shoulder FE %.2f bars %.2f (%+.1f %% of the nut)"
-                            "  nut FE %.2f bars %.2f\n",
-                            told ? "told " : "rigid", overhang, states[k].name,
-                            states[k].shoulder * 1e-3, got.faces[0].force * 1e-3,
-                            100.0 * off / states[k].nut, states[k].nut * 1e-3, got.nut_force * 1e-3);
+                std::printf(
+                    "H1 %s overhang %.1f %-10s shoulder FE %.2f bars %.2f (%+.1f %% of the nut)"
+                    "  nut FE %.2f bars %.2f\n",
+                    told ? "told " : "rigid", overhang, states[k].name, states[k].shoulder * 1e-3,
+                    got.faces[0].force * 1e-3, 100.0 * off / states[k].nut, states[k].nut * 1e-3,
+                    got.nut_force * 1e-3);
                 worst[told ? 1 : 0] = std::max(worst[told ? 1 : 0], std::abs(off) / states[k].nut);
             }
         }

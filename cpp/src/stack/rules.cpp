@@ -25,7 +25,7 @@
          "is not the number of an earlier step that can be repeated")                              \
     RULE(history_no_equilibrium, "steps", size,                                                    \
          "from the shoulder: forces there found no equilibrium")                                   \
-    RULE(collar_above_seat, "outside", size, "must be above the first seat: there is no shoulder")  \
+    RULE(collar_above_seat, "outside", size, "must be above the first seat: there is no shoulder") \
     RULE(land_on_collar, "land_outside", size, "must not be above the outside of the collar")      \
     RULE(land_beside_seat, "land_inside", size,                                                    \
          "must not be below the first seat: the collar's face begins there")                       \

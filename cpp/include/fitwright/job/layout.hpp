@@ -31,7 +31,7 @@ struct LevelCalls {
 struct Layout {
     int seats, rings, seals, states;
     bool has_lock, has_bearing, has_service;
-    bool has_shoulder; // the collar is told
+    bool has_shoulder;            // the collar is told
     bool has_pocket;              // it holds the outer ring: asked with a service
     bool has_pocket_fit;          // the outer ring's fit in it counts in the clearance
     bool has_pocket_lag;          // what holds the outer ring has a temperature of its own
@@ -102,7 +102,8 @@ struct Layout {
 // A fault speaks of a part in a state.
 struct Place {
     static constexpr int rotor = 1, nut = 2, lock = 3, bearing = 4, service = 5, pocket = 6,
-                         outer_ring = 7, seat = 8, shoulder = 9, ring = 64, seal = ring + ring_limit,
+                         outer_ring = 7, seat = 8, shoulder = 9, ring = 64,
+                         seal = ring + ring_limit,
                          slice = seal + seal_limit;     // of a member
     static constexpr int attached = slice + ring_limit; // and the model's own place
     static constexpr int per_attached = 16, per_state = attached + attached_limit * per_attached;

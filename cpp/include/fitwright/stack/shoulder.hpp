@@ -29,5 +29,4 @@ FITWRIGHT_DECLARE(stack, Shoulder, false, "the collar that the first ring stands
     FIELD(reach, ratio, at_least(1.0), 1.0,                                                        \
           "1 where its sizes lie within those the compliance was fitted on; below 1 it is "        \
           "carried over by theory: job.section tells better")
-FITWRIGHT_DECLARE(stack, ShoulderGive, false, "how the shoulder gives way",
-                  FITWRIGHT_SHOULDER_GIVE)
+FITWRIGHT_DECLARE(stack, ShoulderGive, false, "how the shoulder gives way", FITWRIGHT_SHOULDER_GIVE)

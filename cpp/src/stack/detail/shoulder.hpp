@@ -6,10 +6,10 @@
 //   T3   force that spreads from the seat over the section of the shaft, 1/A_s
 //   P, Q quadratic in the sizes: P of the collar, Q of the ring's end on a land narrower than it, b its outside
 //
-// k1, k2, P and Q were fitted to 2264 stacks in section (gripped ring, faces closed, frictionless: the stroke of the
-// nut on a collar less that on a rigid plane); 1132 others, which the fit has not seen, are met with 6 % (rms) where
-// the shaft ends at the collar and 7 % where it goes on; 95 % of them within 14 %, the worst 30 %. Made again by
-// tools/shoulder_table.py; docs/theory-bodies.md tells the family. Outside it P and Q stay at its edge.
+// k1, k2, P and Q were fitted to 2399 stacks in section (gripped ring, faces closed, frictionless: the stroke of the
+// nut on a collar less that on a rigid plane); 1201 others, which the fit has not seen, are met with 6 % (rms) where
+// the shaft ends at the collar and 7 % where it goes on, the worst with 26 %. tools/shoulder_table.py makes it again;
+// docs/theory-bodies.md tells the family. Outside it P and Q stay at its edge.
 #pragma once
 
 #include "bodies/detail/strip.hpp"
@@ -65,7 +65,8 @@ struct Kept {
 
 template <class T, int Count, class M>
 T quadratic(const double (&cut)[(Count + 1) * (Count + 2) / 2],
-            const double (&on)[(Count + 1) * (Count + 2) / 2], const M& goes_on, const T (&x)[Count]) {
+            const double (&on)[(Count + 1) * (Count + 2) / 2], const M& goes_on,
+            const T (&x)[Count]) {
     const auto of = [&](int k) { return select(goes_on, T(on[k]), T(cut[k])); };
     T sum = of(0);
     int next = 1 + Count;
@@ -113,12 +114,11 @@ ShoulderGives<T> shoulder_gives(const Shoulder<T>& s, const ShoulderBeside<T>& b
     const T beyond = keep(fields::given(s.beyond, s.outside) / d, 0.6, 1.6);
 
     const T mean = (land + inside) * 0.5;
-    const T of_collar[] = {log(length),     square(bore), outside - 1.3,
-                           inside - 1.03,   land - 1.25,
-                           select(goes_on, beyond - 1.0, T(0.0))};
+    const T of_collar[] = {log(length),   square(bore), outside - 1.3,
+                           inside - 1.03, land - 1.25,  select(goes_on, beyond - 1.0, T(0.0))};
     const T of_end[] = {log(ring_length), log(ring - 1.0), mean - 1.15, width};
-    const T collar = quadratic<T, 6>(shoulder_cut.collar, shoulder_goes_on.collar, goes_on,
-                                     of_collar);
+    const T collar =
+        quadratic<T, 6>(shoulder_cut.collar, shoulder_goes_on.collar, goes_on, of_collar);
     const T end = quadratic<T, 4>(shoulder_cut.end, shoulder_goes_on.end, goes_on, of_end);
     const auto either = [&](double cut, double on) { return select(goes_on, T(on), T(cut)); };
 
