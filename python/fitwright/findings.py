@@ -320,6 +320,8 @@ class Findings(Records):
 
         eased = [str(e) for e in self.eased]
         notes = [f"limits eased by this job: {len(eased)}", *eased] if eased else []
+        if self._job.fidelity == "section" and self.level != "quick":
+            notes.append("The steps of the history are on parts in section (finite elements).")
         return notes if shoulder_told(self._job) else [*notes, RIGID]
 
     def __repr__(self) -> str:

@@ -33,11 +33,13 @@ if TYPE_CHECKING:
     from fitwright.history import History, JointDiagram
     from fitwright.indices import SobolIndices
     from fitwright.inverse import Best
+    from fitwright.jobsection import FidelityComparison
     from fitwright.measured_job import MeasuredJob
     from fitwright.models import Result
     from fitwright.panel import Panel
     from fitwright.reuse import ReuseLimits
     from fitwright.rings import ElasticPlasticFitResult
+    from fitwright.sectionfound import SectionHistory
     from fitwright.squareness import SquareStack
     from fitwright.study import Study
     from fitwright.study_levels import StudyTime
@@ -107,7 +109,10 @@ class Job:
             )
             for path, s in self._spreads.items()
         }
-        return _remade, (self._file.text, list(self._core.values()), spreads, self._chosen)
+        told = (self._file.text, list(self._core.values()), spreads, self._chosen)
+        if self.fidelity != self._file.document.get("fidelity", "bars"):
+            return _remade, (*told, self.fidelity)
+        return _remade, told
 
     # -- what it holds ----------------------------------------------------------------------
 
@@ -207,6 +212,49 @@ class Job:
         there = Job(self._core.at(level), self._file, self._spreads)
         there._chosen = level
         return there
+
+    @property
+    def fidelity(self) -> str:
+        """What the steps of the history run on: "bars" along the shaft, or parts in "section"."""
+        return "section" if self._core.is_in_section() else "bars"
+
+    def at_fidelity(self, fidelity: str) -> Job:
+        """The same job with its history on "bars", or on parts in "section": axisymmetric finite
+        elements meshed from its sizes (to 0.05 %; microns are interference), condensed once and
+        kept for every job that is made from this one. `fidelity = "section"` in a file does it too.
+
+        Findings, studies, derivatives and sweeps of the history level then come from there; a
+        history takes some tenths of a second in place of milliseconds. Raises
+        fitwright.InputError naming what cannot be meshed.
+
+        >>> job.at_fidelity("section").evaluate("history")
+        """
+        from fitwright.jobsection import core_of
+
+        there = Job(core_of(self, fidelity), self._file, self._spreads)
+        there._chosen = self._chosen
+        return there
+
+    def section(self) -> SectionHistory:
+        """Its steps on parts in section, with pressure along each seat, growth, roll, stresses.
+
+        >>> found = job.section()
+        >>> found["full_load"].mean_pressure, found.field("full_load", "shaft").von_mises
+        """
+        from fitwright.jobsection import section_of
+
+        return section_of(self)
+
+    def compare_fidelity(self, share: float = 0.1) -> FidelityComparison:
+        """Closed and bar answers beside those of parts in section, state by state: clamp at
+        shoulder and nut, mean pressure and growth of each ring. What differs by more than `share`
+        (of the nut's force, of the section's value) is marked.
+
+        >>> job.compare_fidelity().table()
+        """
+        from fitwright.jobsection import FidelityComparison
+
+        return FidelityComparison(self, share)
 
     def evaluate(self, level: str | None = None) -> Findings:
         """All outputs of all states, and the findings: values held against their limits.
@@ -827,9 +875,11 @@ def _remade(
     values: list[float],
     spreads: Mapping[str, tuple[str, float, float, float, float, list[float], str, float]],
     level: str | None,
+    fidelity: str | None = None,
 ) -> Job:
     """A job from the text of its file and what `replace` has changed since."""
     job = Job.loads(text)
+    job = job if fidelity is None else job.at_fidelity(fidelity)
     for leaf, value in enumerate(values):
         job._core.set(leaf, value)
     leaves = {row[0]: number for number, row in enumerate(job._inputs)}

@@ -21,6 +21,8 @@ TABLES: dict[str, dict[str, Any]] = _core.job_tables()
 LISTS = ("seat", "ring", "state")
 #: Tables there is one of.
 TABLES_ALONE = ("shaft", "nut", "lock", "shoulder", "bearing", "service", "pocket", "workshop")
+#: What the steps of the history run on.
+FIDELITIES = ("bars", "section")
 #: Lists a job can do without.
 MORE_LISTS = ("seal", "step")
 #: Keys of a table beside its declared fields: structure and text.
@@ -59,6 +61,7 @@ TOP = {
     "title",
     "note",
     "units",
+    "fidelity",
     *TABLES_ALONE,
     *LISTS,
     *MORE_LISTS,
@@ -154,6 +157,10 @@ class JobFile:
             wrong = problem_with(text, MOST_TITLE)
             if wrong:
                 self._problem(path, wrong)
+        if self.document.get("fidelity", "bars") not in FIDELITIES:
+            rule = f"must be {' or '.join(FIDELITIES)}"
+            self._problem("fidelity", f"{told(self.document['fidelity'])} {rule}")
+            del self.document["fidelity"]
         system = self.document.get("units", "metric")
         if not isinstance(system, str) or system not in SYSTEMS:
             self._problem("units", f"{told(system)} must be metric or inch")
@@ -399,6 +406,7 @@ class JobFile:
             "rings": rings,
             "seals": seals,
             "states": self.names("state"),
+            "in_section": self.document.get("fidelity") == "section",
             "has_shoulder": self.table("shoulder") is not None,
             "steps": [self._step(row) for row in self.rows("step")],
         }

@@ -171,6 +171,8 @@ def job_hash(job: Job) -> str:
     limits = [[output, repr(low), repr(high)] for output, low, high in job._core.limits()]
     structure = {**_structure(job._file.document), **_attached(job._file)}
     whole = [values, spreads, limits, job._core.steps(), structure]
+    if job._core.is_in_section():
+        whole.append("section")
     return hashlib.sha256(json.dumps(whole, sort_keys=True).encode("utf-8")).hexdigest()
 
 

@@ -3,6 +3,7 @@
 #include "fields/pause.hpp"
 #include "plan.hpp"
 #include "quick.hpp"
+#include "section.hpp"
 #include "slices.hpp"
 #include "steps.hpp"
 #include <algorithm>
@@ -93,6 +94,12 @@ Job::Job(const Plan& plan)
         plan_ = std::make_shared<const Plan>(std::move(whole));
     }
     layout_ = std::make_shared<const Layout>(layout_of(*plan_));
+    if (plan.in_section) {
+        sections_ = std::make_shared<const SectionSource>(1.0);
+        auto there = std::make_shared<Layout>(*layout_);
+        there->sections = sections_.get();
+        layout_ = std::move(there);
+    }
     inputs_ = std::make_shared<const std::vector<InputPath>>(inputs_of(*plan_));
     outputs_ = std::make_shared<const std::vector<OutputPath>>(outputs_of(*plan_));
     auto index = std::make_shared<Index>();
@@ -555,6 +562,8 @@ std::vector<Problem> Job::problems() const {
 }
 
 std::vector<double> Job::evaluate(const fields::Between& between) const {
+    if (is_in_section() && level_ != Level::quick)
+        sections(); // names what cannot be meshed
     return fields::with_pauses(between, [&](const fields::Stop& stop) {
         std::vector<double> outputs(static_cast<std::size_t>(output_count()));
         number::Faults<double> faults;

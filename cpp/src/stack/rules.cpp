@@ -35,6 +35,8 @@
     RULE(fillet_on_collar, "fillet", size,                                                         \
          "is more than the collar bears: its length and its height above the seat")                \
     RULE(beyond_above_bore, "beyond", size, "must be above the bore of the shaft")                 \
+    RULE(section_not_meshed, "fidelity", count,                                                    \
+         "of section: parts of these sizes cannot be meshed; evaluate this job alone to hear why") \
     RULE(planes_apart, "plane_b", size, "must lie further from the shoulder than plane_a")         \
     RULE(second_journal_beyond, "second_journal", size,                                            \
          "must lie beyond the nut, measured from the shoulder")

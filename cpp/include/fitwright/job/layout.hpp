@@ -10,6 +10,8 @@
 
 namespace fitwright::job {
 
+class SectionSource;
+
 // quick: closed forms on every number type. history: the steps of the stack as well. heating: what a
 // hot ring does through time as well. The outputs of a level follow those of the level before.
 enum class Level : int { quick, history, heating };
@@ -91,6 +93,7 @@ struct Layout {
     LevelCalls combined;           // the ring on its balls, at any level
     LevelCalls attached_calls;     // plate and tools, at any level
     AttachedLanes attached_lanes;
+    const SectionSource* sections; // what the history runs on; null: bars
     int outputs_at(Level level) const {
         int count = 0;
         for (int l = 0; l <= static_cast<int>(level); ++l)
