@@ -84,7 +84,7 @@ class FidelityComparison(Records):
                 grown = 2.0 * float(np.mean(section.growth[ring].movement))
                 true = Value(grown, "fine", job.units)
                 path = f"rings.{ring}.outside_growth"
-                self.all.append(Compared(name, path, told, None, true, _off(told, true, 1e-6)))
+                self.all.append(Compared(name, path, told, None, true, _off(told, true, 5e-6)))
 
     @property
     def worst(self) -> Compared:

@@ -33,7 +33,7 @@ def test_the_file_asks_for_it_and_findings_say_so(bars, section, found):
     assert told.hash == section.hash != bars.hash
     assert "parts in section" in repr(found)
     assert "parts in section" not in repr(bars.evaluate("history"))
-    with pytest.raises(fw.InputError, match='fidelity: "beams" must be bars or section'):
+    with pytest.raises(fw.InputError, match="fidelity: 'beams' must be bars or section"):
         fw.Job.loads('fidelity = "beams"\n' + BLOWER)
     with pytest.raises(fw.InputError, match="fidelity: .* must be bars or section"):
         bars.at_fidelity("beams")
