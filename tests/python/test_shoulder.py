@@ -101,9 +101,9 @@ def test_what_is_wrong_is_told_by_path_value_and_rule(change, message):
 
 
 def test_needed_sizes_and_sizes_told_twice():
-    with pytest.raises(fw.InputError, match="shoulder.length: must be given"):
+    with pytest.raises(fw.InputError, match=r"shoulder\.length: must be given"):
         told('\n[shoulder]\noutside = "96 mm"\n')
-    with pytest.raises(fw.InputError, match=r"shaft.shoulder_outside: is told by \[shoulder\]"):
+    with pytest.raises(fw.InputError, match=r"shaft\.shoulder_outside: is told by \[shoulder\]"):
         fw.Job.loads(
             TEXT.replace('shoulder_roughness = "1.6 um"', 'shoulder_outside = "96 mm"') + COLLAR
         )
