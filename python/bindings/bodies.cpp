@@ -234,8 +234,9 @@ void bind_bodies(py::module_& m) {
              py::arg("metals"), py::arg("whole"), py::arg("fineness"), py::arg("halvings"),
              py::arg("most_unknowns"), py::arg("cache"), py::keep_alive<1, 6>(),
              py::keep_alive<1, 11>())
-        .def(py::init([](const job::Job& j) { return std::make_unique<Stack>(j.sections()); }),
-             py::arg("job"), py::call_guard<py::gil_scoped_release>())
+        .def_static(
+            "of_job", [](const job::Job& j) { return std::make_unique<Stack>(j.sections()); },
+            py::arg("job"), py::call_guard<py::gil_scoped_release>())
         .def(
             "run",
             [](const Stack&, const job::Job& j) { return Found{j.section_history(keyboard())}; },

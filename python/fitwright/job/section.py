@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any, NamedTuple
-
-import numpy as np
 
 from fitwright import _core
 from fitwright.bodies.found import SectionHistory
@@ -24,7 +23,7 @@ __all__ = ["Compared", "FidelityComparison", "section_of"]
 def section_of(job: Job) -> SectionHistory:
     """See `Job.section`."""
     core = job.at_fidelity("section").core
-    sections = _core.Sections(core)
+    sections = _core.Sections.of_job(core)
     lock = ["lock"] if job.file.table("lock") is not None else []
     names = [row[0] for row in core.steps()]
     return SectionHistory(sections, sections.run(core), names, [*job.rings, *lock])
@@ -74,7 +73,7 @@ class FidelityComparison(Records):
                 path = f"rings.{ring}.pressure"
                 self.all.append(Compared(name, path, told, None, true, _off(told, true, 1e6)))
                 told = quick[state, f"rings.{ring}.outside_growth"]
-                grown = 2.0 * float(np.mean(section.growth[ring].movement))
+                grown = 2.0 * _mean(section.growth[ring].movement)
                 true = Value(grown, "fine", job.units)
                 path = f"rings.{ring}.outside_growth"
                 self.all.append(Compared(name, path, told, None, true, _off(told, true, 5e-6)))
@@ -130,6 +129,11 @@ class FidelityComparison(Records):
 
     def _repr_html_(self) -> str:
         return self.table()._repr_html_()
+
+
+def _mean(movement: Iterable[float]) -> float:
+    places = [float(x) for x in movement]
+    return sum(places) / len(places)
 
 
 def _off(told: Value, true: Value, least: float) -> float:

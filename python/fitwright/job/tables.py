@@ -159,7 +159,7 @@ class JobTables:
                 self.problem(path, wrong)
         if self.document.get("fidelity", "bars") not in FIDELITIES:
             rule = f"must be {' or '.join(FIDELITIES)}"
-            self._problem("fidelity", f"{told(self.document['fidelity'])} {rule}")
+            self.problem("fidelity", f"{told(self.document['fidelity'])} {rule}")
             del self.document["fidelity"]
         system = self.document.get("units", "metric")
         if not isinstance(system, str) or system not in SYSTEMS:
