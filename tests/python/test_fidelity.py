@@ -84,3 +84,16 @@ def test_the_error_of_the_quick_model_is_told(bars):
     assert not bars.compare_fidelity(share=9.0).far
     with pytest.raises(fw.InputError, match="share: 0 must be above 0"):
         bars.compare_fidelity(share=0)
+
+
+def test_pictures_of_a_step(section, tmp_path):
+    steps = section.section()
+    axes = steps.plot("full_load")
+    assert "times as large" in axes.get_title()
+    assert "after full_load" in axes.get_title()
+    fixed = steps.plot("full_load", scale=50.0, units="inch")
+    assert "50 times" in fixed.get_title()
+    assert "ksi" in fixed.get_figure().axes[1].get_ylabel()
+    seats = steps.plot_seats("full_load")
+    assert seats.get_ylabel() == "pressure [MPa]"
+    assert len(seats.get_legend().get_texts()) == len(steps["full_load"].seats)
