@@ -1,5 +1,6 @@
 // Parts in section: meshed, condensed, and run through a history.
 #include "bindings.hpp"
+#include <fitwright/job/job.hpp>
 #include <fitwright/stack/section_refinement.hpp>
 
 namespace {
@@ -172,16 +173,19 @@ public:
     Stack(Told told, bodies::Cache* cache)
         : told_(std::move(told))
         , cache_(cache)
-        , sections_(told_.stack, told_.fineness, cache) {}
+        , sections_(std::make_shared<const Sections>(told_.stack, told_.fineness, cache)) {}
+    // Of a job, which tells its histories itself.
+    explicit Stack(std::shared_ptr<const Sections> sections)
+        : sections_(std::move(sections)) {}
 
-    const Sections& sections() const { return sections_; }
+    const Sections& sections() const { return *sections_; }
     const Told& told() const { return told_; }
     bodies::Cache* cache() const { return cache_; }
 
 private:
     Told told_;
-    bodies::Cache* cache_;
-    Sections sections_;
+    bodies::Cache* cache_ = nullptr;
+    std::shared_ptr<const Sections> sections_;
 };
 
 // What was found, kept for fields of its steps.
@@ -230,6 +234,13 @@ void bind_bodies(py::module_& m) {
              py::arg("metals"), py::arg("whole"), py::arg("fineness"), py::arg("halvings"),
              py::arg("most_unknowns"), py::arg("cache"), py::keep_alive<1, 6>(),
              py::keep_alive<1, 11>())
+        .def_static(
+            "of_job", [](const job::Job& j) { return std::make_unique<Stack>(j.sections()); },
+            py::arg("job"), py::call_guard<py::gil_scoped_release>())
+        .def(
+            "run",
+            [](const Stack&, const job::Job& j) { return Found{j.section_history(keyboard())}; },
+            py::arg("job"), py::call_guard<py::gil_scoped_release>())
         .def("unknowns", [](const Stack& s) { return s.sections().unknowns(); })
         .def("contacts", [](const Stack& s) { return s.sections().contacts().size(); })
         .def(

@@ -99,7 +99,7 @@ Plan make_plan(
     bool has_runouts, bool has_ring_loads, const std::optional<std::vector<int>>& service,
     bool pocket, const std::string& thread_class,
     const std::optional<materials::Entry>& pocket_material, const std::optional<py::dict>& plate,
-    bool plate_at_nut, const std::vector<py::dict>& tools) {
+    bool plate_at_nut, const std::vector<py::dict>& tools, bool has_shoulder, bool in_section) {
     Plan p;
     p.shaft = shaft;
     p.nut = nut;
@@ -134,6 +134,8 @@ Plan make_plan(
     if (plate)
         p.plate = attached_of(*plate);
     p.plate_at_nut = plate_at_nut;
+    p.has_shoulder = has_shoulder;
+    p.in_section = in_section;
     for (const py::dict& given : tools)
         p.tools.push_back(attached_of(given));
     return p;
@@ -272,7 +274,8 @@ void bind_job(py::module_& m) {
         py::arg("has_ring_loads") = false, py::arg("service") = py::none(),
         py::arg("pocket") = false, py::arg("thread_class") = "",
         py::arg("pocket_material") = py::none(), py::arg("plate") = py::none(),
-        py::arg("plate_at_nut") = true, py::arg("tools") = std::vector<py::dict>{});
+        py::arg("plate_at_nut") = true, py::arg("tools") = std::vector<py::dict>{},
+        py::arg("has_shoulder") = false, py::arg("in_section") = false);
     py::class_<Job>(m, "Job")
         .def(py::init<const Plan&>(), py::arg("plan"))
         .def("copy", [](const Job& j) { return j; })
@@ -283,6 +286,9 @@ void bind_job(py::module_& m) {
         .def("steps", &step_rows)
         .def("balls", &Job::balls, py::arg("state"))
         .def("at", &at_level, py::arg("level"))
+        .def("in_section", &Job::in_section, py::arg("fineness") = 1.0)
+        .def("in_bars", &Job::in_bars)
+        .def("is_in_section", &Job::is_in_section)
         .def("level_of",
              [](const Job& j, int output) {
                  for (int l = 0; l < level_count; ++l)

@@ -32,9 +32,9 @@ PYBIND11_MODULE(_core, m, py::mod_gil_not_used()) {
     bind_balls(m);
     bind_fields(m);
     bind_heat(m);
-    bind_bodies(m);
     bind_stack(m);
     bind_job(m);
+    bind_bodies(m); // names the job's class
     bind_study(m);
     bind_inverse(m);
     bind_indices(m);

@@ -1,16 +1,16 @@
 // The bounds of the clamp, searched for violations: on random jobs against the history, by an adversary that
 // climbs towards them, and on the rows of finite elements (docs/theory.md, section 5).
-#include "../../cpp/src/stack/detail/bounds.hpp"
 #include "bar_model.hpp"
 #include "bounds_hunt.hpp"
 #include "catch.hpp"
-#include "history_cases.hpp"
+#include "element_stacks.hpp"
 
 #include <cstdio>
 #include <cstdlib>
 
 using namespace fitwright;
 using namespace fitwright::stack;
+using namespace cases;
 
 namespace {
 
@@ -65,62 +65,6 @@ TEST_CASE("an adversary that climbs towards a violation finds none", "[.][hunt]"
 }
 
 namespace {
-
-// The stacks of the finite-element reference: flat faces, one steel, the nut's spring in series with half of
-// the 16 mm of shaft behind the last ring.
-struct ElementRing {
-    double outside, length, interference;
-};
-struct ElementStack {
-    double bore;
-    std::vector<ElementRing> rings;
-    double overhang;
-    double nut_spring;
-    double steps_force;
-    double friction = 0.15;
-};
-struct ElementState {
-    const char* name;
-    std::vector<double> hotter;
-    double speed;
-    double shoulder, nut; // as finite elements have them
-};
-
-constexpr double seat = 0.080;
-
-void scene(const ElementStack& stack, const ElementState& state, Loop<double>& loop,
-           std::vector<Member<double>>& members, const materials::Material& shaft) {
-    const materials::Material& steel = cases::reference_steel().numbers;
-    members.clear();
-    number::Faults<double> faults;
-    for (std::size_t i = 0; i < stack.rings.size(); ++i) {
-        auto numbers = fields::standard_values(fields::Declared<rings::Ring>::declaration);
-        auto& ring = *reinterpret_cast<rings::Ring<double>*>(numbers.data());
-        const ElementRing& r = stack.rings[i];
-        ring.bore = seat - r.interference;
-        ring.outside = r.outside;
-        ring.length = r.length;
-        Member<double> m{};
-        m.joint = rings::joint_of(
-            rings::JointInputs<double>{stack.bore, 1.0, 1.0, 20.0, seat, 0.0, r.interference,
-                                       state.speed,
-                                       20.0 + (state.hotter.empty() ? 0.0 : state.hotter[i])},
-            ring, shaft, steel, {0, 0}, faults);
-        m.length = m.contact_length = m.overhang_length = r.length;
-        m.friction = m.friction_low = m.friction_high = stack.friction;
-        m.overhang = m.overhang_high = stack.overhang;
-        m.overhang_low = 0.0;
-        m.has_face = true;
-        members.push_back(m);
-    }
-    NutBody<double> body{};
-    body.nut = {seat / 2.0, seat * 0.6, 206e9, 0.3, 7850.0};
-    body.shaft = {stack.bore / 2.0, seat / 2.0, 206e9, 0.3, 7850.0};
-    body.compliance = stack.nut_spring + 0.008 / (206e9 * rings::section_area(body.shaft));
-    make_loop(loop, members.data(), static_cast<int>(members.size()),
-              LoopParts<double>{nullptr, 0.0, 0.0, body, 0.0, 0.0, state.speed, stack.steps_force,
-                                0.0, -1, -1});
-}
 
 void hold_states(const ElementStack& stack, const std::vector<ElementState>& states,
                  const materials::Material& shaft = cases::reference_steel().numbers) {
@@ -181,6 +125,32 @@ TEST_CASE("the bounds hold finite elements through the states of a locked nut", 
                  {"cold again", {0.0}, 0.0, 52.75e3, 82.47e3},
                  {"hot, second time", {15.0}, 0.0, 124.7e3, 115.9e3},
                  {"cold, second time", {0.0}, 0.0, 51.85e3, 86.55e3}});
+}
+
+// The give of the collar was fitted to none of these rows.
+TEST_CASE("the bounds hold finite elements on a shoulder that is told", "[bounds]") {
+    const Shoulder<double> h1 = collar_of(0.096, 0.020, 0.084);
+    const Shoulder<double> f2 = collar_of(0.100, 0.020, 0.084);
+    for (const double overhang : {0.0, 0.5, 1.0})
+        hold_states({0.030,
+                     {{0.100, 0.030, 45e-6}, {0.105, 0.035, 45e-6}},
+                     overhang,
+                     1.5e-10,
+                     70e3,
+                     0.15,
+                     &h1},
+                    {{"tightened", {}, 0.0, 18.93e3, 70e3},
+                     {"hot", {12.0, 8.0}, 0.0, 63.81e3, 79.75e3},
+                     {"full", {6.0, 5.0}, 1100.0, 53.58e3, 77.17e3},
+                     {"trip", {-5.0, -6.0}, 0.0, 20.05e3, 55.27e3},
+                     {"cold again", {0.0, 0.0}, 0.0, 34.42e3, 61.59e3}});
+    hold_states(
+        {0.030, {{0.100, 0.030, 45e-6}, {0.105, 0.035, 45e-6}}, 0.0, 1.5e-10, 70e3, 0.001, &h1},
+        {{"tightened", {}, 0.0, 70e3, 70e3}, {"hot", {12.0, 8.0}, 0.0, 94.82e3, 94.63e3}});
+    for (const auto& [force, shoulder] :
+         {std::pair{60e3, 1.18e3}, std::pair{80e3, 21.95e3}, std::pair{160e3, 105.0e3}})
+        hold_states({0.040, {{0.120, 0.040, 60e-6}}, 1.0, 0.0, force, 0.15, &f2},
+                    {{"F2", {}, 0.0, shoulder, force}});
 }
 
 TEST_CASE("the bounds hold finite elements on a shaft of aluminium", "[bounds]") {

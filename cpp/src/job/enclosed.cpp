@@ -314,7 +314,7 @@ PartOfJob part_of(const Layout& whole, const std::vector<double>& values,
     at.input_count -= left_out * whole.state_size;
     at.output_count -= left_out * whole.outputs_per_state;
     for (int* after_states : {&at.tightened_at, &at.torque_held_at, &at.meetings_at, &at.window_at,
-                              &at.duty_at, &at.assembled_at, &at.ovens_at})
+                              &at.duty_at, &at.give_at, &at.assembled_at, &at.ovens_at})
         *after_states -= left_out * whole.outputs_per_state;
     for (int k = at.has_plate ? 1 : 0; k < at.attached_count; ++k)
         at.attached[k].outputs_at -= left_out * whole.outputs_per_state;

@@ -3,6 +3,7 @@
 #include "fields/pause.hpp"
 #include "plan.hpp"
 #include "quick.hpp"
+#include "section.hpp"
 #include "slices.hpp"
 #include "steps.hpp"
 #include <algorithm>
@@ -93,6 +94,12 @@ Job::Job(const Plan& plan)
         plan_ = std::make_shared<const Plan>(std::move(whole));
     }
     layout_ = std::make_shared<const Layout>(layout_of(*plan_));
+    if (plan.in_section) {
+        sections_ = std::make_shared<const SectionSource>(1.0);
+        auto there = std::make_shared<Layout>(*layout_);
+        there->sections = sections_.get();
+        layout_ = std::move(there);
+    }
     inputs_ = std::make_shared<const std::vector<InputPath>>(inputs_of(*plan_));
     outputs_ = std::make_shared<const std::vector<OutputPath>>(outputs_of(*plan_));
     auto index = std::make_shared<Index>();
@@ -345,6 +352,8 @@ std::string Job::path_of(const Fault& fault) const {
             return "pocket.ring_outside less pocket.seat_diameter";
     } else if (place == Place::service) {
         part = "service";
+    } else if (place == Place::shoulder) {
+        part = "shoulder";
     }
     if (field == "shaft_bore")
         return "shaft.bore";
@@ -417,6 +426,9 @@ std::vector<Problem> Job::field_problems() const {
                                problems);
     add_thread_problems(problems);
     add_pocket_problems(problems);
+    if (layout_->has_shoulder && std::isfinite(job.rotor().shoulder_outside))
+        problems.push_back({"shaft.shoulder_outside",
+                            "is told by [shoulder] (land_outside): leave one of them out"});
     if (plan_->has_torque_window && !(job.nut().torque_window_low < job.nut().torque_window_high))
         problems.push_back({"nut.torque_window_high", "must be above torque_window_low"});
     for (int s = 0; s < layout_->states; ++s) {
@@ -481,7 +493,11 @@ std::vector<std::string> Job::parts_of(const Fault& fault) const {
     } else {
         for (const std::string& seat : plan_->seats)
             parts.push_back("seats." + seat);
-        parts.push_back(place == Place::nut ? "nut" : "lock");
+        parts.push_back(place == Place::nut        ? "nut"
+                        : place == Place::shoulder ? "shoulder"
+                                                   : "lock");
+        if (place == Place::shoulder)
+            add_ring(0);
     }
     return parts;
 }
@@ -546,6 +562,8 @@ std::vector<Problem> Job::problems() const {
 }
 
 std::vector<double> Job::evaluate(const fields::Between& between) const {
+    if (is_in_section() && level_ != Level::quick)
+        sections(); // names what cannot be meshed
     return fields::with_pauses(between, [&](const fields::Stop& stop) {
         std::vector<double> outputs(static_cast<std::size_t>(output_count()));
         number::Faults<double> faults;

@@ -111,6 +111,7 @@ Layout layout_of(const Plan& plan) {
     at.rings = static_cast<int>(plan.rings.size());
     at.states = static_cast<int>(plan.states.size());
     at.has_lock = plan.lock.has_value();
+    at.has_shoulder = plan.has_shoulder;
     at.has_bearing = plan.bearing.has_value();
     at.thread_form = plan.nut_form;
     at.thread_face_law = plan.nut_face_law;
@@ -173,6 +174,7 @@ Layout layout_of(const Plan& plan) {
     at.rotor_at = take(size_of<Rotor>());
     at.nut_at = take(size_of<Nut>());
     at.lock_at = at.has_lock ? take(size_of<stack::Lock>()) : -1;
+    at.shoulder_in_at = at.has_shoulder ? take(size_of<stack::Shoulder>()) : -1;
     at.bearing_at = at.has_bearing ? take(size_of<bearings::Bearing>()) : -1;
     at.service_at = at.has_service ? take(size_of<Service>()) : -1;
     at.pocket_at = at.has_pocket || at.has_pocket_fit ? take(size_of<Pocket>()) : -1;
@@ -246,6 +248,7 @@ Layout layout_of(const Plan& plan) {
     at.duty_at = at.has_service ? take(size_of<DutyOutputs>()) : -1;
     for (int k = at.has_plate ? 1 : 0; k < at.attached_count; ++k)
         at.attached[k].outputs_at = take(at.attached[k].output_count);
+    at.give_at = at.has_shoulder ? take(size_of<stack::ShoulderGive>()) : -1;
     at.assembled_at = take(assembled_size(at));
     at.ovens_at = take(at.rings * size_of<heat::OvenOutputs>());
     at.output_count = next;
@@ -278,6 +281,8 @@ std::vector<InputPath> inputs_of(const Plan& plan) {
     add_inputs<Nut>("nut.", in);
     if (plan.lock)
         add_inputs<stack::Lock>("lock.", in);
+    if (plan.has_shoulder)
+        add_inputs<stack::Shoulder>("shoulder.", in);
     if (plan.bearing)
         add_inputs<bearings::Bearing>("bearing.", in);
     if (plan.service)
@@ -362,6 +367,8 @@ std::vector<OutputPath> outputs_of(const Plan& plan) {
         for (const std::string& ring : tool.rings)
             add_attached_outputs(tool, ring, built, out);
     }
+    if (plan.has_shoulder)
+        add_outputs<stack::ShoulderGive>(built, "shoulder.", out);
     add_outputs<ShoulderAssembled>(built, "shoulder.", out);
     add_outputs<NutAssembled>(built, "nut.", out);
     if (plan.lock)
@@ -385,6 +392,7 @@ std::vector<TableOfParts> tables_of_parts() {
     return {{"shaft", &fields::Declared<Rotor>::declaration},
             {"nut", &fields::Declared<Nut>::declaration},
             {"lock", &fields::Declared<stack::Lock>::declaration},
+            {"shoulder", &fields::Declared<stack::Shoulder>::declaration},
             {"bearing", &fields::Declared<bearings::Bearing>::declaration},
             {"service", &fields::Declared<Service>::declaration},
             {"pocket", &fields::Declared<Pocket>::declaration},

@@ -25,6 +25,18 @@
          "is not the number of an earlier step that can be repeated")                              \
     RULE(history_no_equilibrium, "steps", size,                                                    \
          "from the shoulder: forces there found no equilibrium")                                   \
+    RULE(collar_above_seat, "outside", size, "must be above the first seat: there is no shoulder") \
+    RULE(land_on_collar, "land_outside", size, "must not be above the outside of the collar")      \
+    RULE(land_beside_seat, "land_inside", size,                                                    \
+         "must not be below the first seat: the collar's face begins there")                       \
+    RULE(land_meets_ring, "land_inside", size,                                                     \
+         "leaves no land that meets the first ring: land_outside and the ring's outside must lie " \
+         "above it")                                                                               \
+    RULE(fillet_on_collar, "fillet", size,                                                         \
+         "is more than the collar bears: its length and its height above the seat")                \
+    RULE(beyond_above_bore, "beyond", size, "must be above the bore of the shaft")                 \
+    RULE(section_not_meshed, "fidelity", count,                                                    \
+         "of section: parts of these sizes cannot be meshed; evaluate this job alone to hear why") \
     RULE(planes_apart, "plane_b", size, "must lie further from the shoulder than plane_a")         \
     RULE(second_journal_beyond, "second_journal", size,                                            \
          "must lie beyond the nut, measured from the shoulder")

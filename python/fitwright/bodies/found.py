@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from typing import Any, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from fitwright.fields.errors import InputError
 from fitwright.fields.tables import Table
-from fitwright.fields.units import shown
+from fitwright.fields.units import in_system, shown
 from fitwright.fields.value import Value
 from fitwright.stack.seat import GRIPS, Seat
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
 
 __all__ = ["Refined", "SectionField", "SectionHistory", "SectionRefinement", "SectionStep"]
 
@@ -153,6 +156,33 @@ class SectionHistory:
         number = parts.index(part)
         mesh = self._core.mesh(number)
         return SectionField(*mesh, **self._core.field(self._found, self._number(step), number))
+
+    def plot(
+        self, step: str | int, *, scale: float | None = None, units: str | None = None
+    ) -> Axes:
+        """The deformed half-section after a step, its movements exaggerated (told in the title),
+        with von Mises stress as colour. Rings are drawn without their shift along the shaft.
+
+        >>> job.section().plot("full_load")
+        """
+        from fitwright.charts.section import DeformedPart, deformed
+
+        parts = []
+        for name in ("shaft", *self._rings):
+            f = self.field(step, name)
+            parts.append(DeformedPart(name, f.r, f.z, f.elements, f.outwards, f.along, f.von_mises))
+        title = f"after {self[step].name}"
+        return deformed(parts, title, in_system(units, ""), scale)
+
+    def plot_seats(self, step: str | int, *, units: str | None = None) -> Axes:
+        """Pressure along each seat after a step.
+
+        >>> job.section().plot_seats("full_load")
+        """
+        from fitwright.charts.section import SeatLine, pressure_along_seats
+
+        seats = [SeatLine(s.part, s.place, s.pressure) for s in self[step].seats]
+        return pressure_along_seats(seats, f"after {self[step].name}", in_system(units, ""))
 
     def table(self, units: str | None = None) -> Table:
         """Force at every face after every step; a gap where faces stand apart; mean pressures."""

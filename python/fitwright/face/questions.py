@@ -12,8 +12,10 @@ from fitwright.job.findings import Findings, evaluate
 from fitwright.job.value import Job
 
 if TYPE_CHECKING:
+    from fitwright.bodies.found import SectionHistory
     from fitwright.job.derivatives import Derivatives
     from fitwright.job.history import History
+    from fitwright.job.section import FidelityComparison
     from fitwright.models.results import Result
     from fitwright.stack.squareness import SquareStack
     from fitwright.studies.joint_diagram import JointDiagram
@@ -37,6 +39,37 @@ class Questions(Job):
         from fitwright.job.assembly import assembly_table
 
         return assembly_table(self, units or self.units)
+
+    def shoulder(self, units: str | None = None) -> Table:
+        """How far the shoulder gives way (`[shoulder]`), and whether its sizes lie where that is
+        known; without it, what it may cost that the shoulder is taken as rigid.
+
+        >>> job.shoulder()
+        """
+        from fitwright.job.shoulder import shoulder_table
+
+        return shoulder_table(self, self.evaluate("quick"), units or self.units)
+
+    def section(self) -> SectionHistory:
+        """Its steps on parts in section, with pressure along each seat, growth, roll, stresses.
+
+        >>> found = job.section()
+        >>> found["full_load"].mean_pressure, found.field("full_load", "shaft").von_mises
+        """
+        from fitwright.job.section import section_of
+
+        return section_of(self)
+
+    def compare_fidelity(self, share: float = 0.1) -> FidelityComparison:
+        """Closed and bar answers beside those of parts in section, state by state: clamp at
+        shoulder and nut, mean pressure and growth of each ring. What differs by more than `share`
+        (of the nut's force, of the section's value) is marked, and `.warning` says so.
+
+        >>> job.compare_fidelity().table()
+        """
+        from fitwright.job.section import FidelityComparison
+
+        return FidelityComparison(self, share)
 
     def plate(self, state: str | None = None) -> Result:
         """The plate over the outer ring in a state, the first one when left out: the result of

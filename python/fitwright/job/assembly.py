@@ -51,7 +51,10 @@ def _ways(job: Job, found: Findings, part: str) -> list[tuple[str, str, str, str
     """Title, path of its own size, of what it passes, and of the margin."""
     if part == "shoulder":
         first = f"rings.{job.rings[0]}.on_bore"
-        return [("stops the first ring", "shaft.shoulder_outside", first, "shoulder.step")]
+        told = job.file.table("shoulder")
+        own = "shaft.shoulder_outside" if told is None else "shoulder.outside"
+        own = "shoulder.land_outside" if told and "land_outside" in told else own
+        return [("stops the first ring", own, first, "shoulder.step")]
     opening = ("through its opening", f"{part}.opening", f"{part}.outside")
     ways = [(*opening, f"{part}.opening_clearance")]
     if part == "nut":

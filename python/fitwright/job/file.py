@@ -180,6 +180,8 @@ class JobFile(JobTables):
             "rings": rings,
             "seals": seals,
             "states": self.names("state"),
+            "has_shoulder": self.table("shoulder") is not None,
+            "in_section": self.document.get("fidelity") == "section",
             "steps": [self._step(row) for row in self.rows("step")],
         }
         attached, self._attached = read_attached(self, plan["shaft"])

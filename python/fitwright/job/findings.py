@@ -16,6 +16,7 @@ from fitwright.fields.units import in_system
 from fitwright.fields.value import Value
 from fitwright.job.digest import Digest
 from fitwright.job.finding import ByState, Eased, Finding
+from fitwright.job.shoulder import RIGID, shoulder_told
 from fitwright.job.titles import Titles, plain_words
 
 if TYPE_CHECKING:
@@ -195,7 +196,10 @@ class Findings(Records):
 
     def _notes(self) -> list[str]:
         eased = [str(e) for e in self.eased]
-        return [f"limits eased by this job: {len(eased)}", *eased] if eased else []
+        notes = [f"limits eased by this job: {len(eased)}", *eased] if eased else []
+        if self._job.fidelity == "section" and self.level != "quick":
+            notes.append("The steps of the history are on parts in section (finite elements).")
+        return notes if shoulder_told(self._job) else [*notes, RIGID]
 
     def __repr__(self) -> str:
         return "\n".join([str(self.digest()), *self._notes()])

@@ -173,6 +173,8 @@ def job_hash(job: Job) -> str:
     limits = [[output, repr(low), repr(high)] for output, low, high in job.core.limits()]
     structure = {**_structure(job.file.document), **_attached(job.file)}
     whole = [values, spreads, limits, job.core.steps(), structure]
+    if job.core.is_in_section():
+        whole.append("section")
     return hashlib.sha256(json.dumps(whole, sort_keys=True).encode("utf-8")).hexdigest()
 
 
@@ -182,6 +184,8 @@ def _structure(document: Mapping[str, Any]) -> dict[str, Any]:
 
     found: dict[str, Any] = {}
     for kind in (*TABLES_ALONE, *LISTS, *MORE_LISTS):
+        if kind == "shoulder" and kind not in document:
+            continue  # younger than the hashes of jobs without it
         held = document.get(kind)
         rows = held if isinstance(held, list) else [held] if isinstance(held, dict) else []
         choices = {

@@ -20,7 +20,9 @@ __all__ = ["TABLES", "JobTables", "slices_of"]
 TABLES: dict[str, dict[str, Any]] = _core.job_tables()
 LISTS = ("seat", "ring", "state")
 #: Tables there is one of.
-TABLES_ALONE = ("shaft", "nut", "lock", "bearing", "service", "pocket", "workshop")
+TABLES_ALONE = ("shaft", "nut", "lock", "shoulder", "bearing", "service", "pocket", "workshop")
+#: What the steps of the history run on.
+FIDELITIES = ("bars", "section")
 #: Lists a job can do without.
 MORE_LISTS = ("seal", "step")
 #: Keys of a table beside its declared fields: structure and text.
@@ -28,6 +30,7 @@ EXTRA = {
     "shaft": {"material"},
     "nut": {"material", "thread", "thread_class", "lubricant"},
     "lock": {"material", "kind", "tabs", "slots"},
+    "shoulder": set(),
     "bearing": {"material", "inner_rings", "outer_ring_material"},
     "service": set(),
     "pocket": {"material"},
@@ -58,6 +61,7 @@ TOP = {
     "title",
     "note",
     "units",
+    "fidelity",
     *TABLES_ALONE,
     *LISTS,
     *MORE_LISTS,
@@ -153,6 +157,10 @@ class JobTables:
             wrong = problem_with(text, MOST_TITLE)
             if wrong:
                 self.problem(path, wrong)
+        if self.document.get("fidelity", "bars") not in FIDELITIES:
+            rule = f"must be {' or '.join(FIDELITIES)}"
+            self.problem("fidelity", f"{told(self.document['fidelity'])} {rule}")
+            del self.document["fidelity"]
         system = self.document.get("units", "metric")
         if not isinstance(system, str) or system not in SYSTEMS:
             self.problem("units", f"{told(system)} must be metric or inch")

@@ -131,16 +131,21 @@ def read_drawing(job: Job) -> Drawing:
     first = places[str(rows[0]["name"])]
     shoulder = surface[0][1] + 0.72 * (first[2] - surface[0][1])
     left = -max(0.18 * right, 8.0)
-    ys = np.linspace(bore, shoulder, 30)
-    wave = 0.02 * right * np.sin(2.0 * np.pi * (ys - bore) / max(shoulder - bore, 1e-9))
+    high, collar = shoulder, [(-0.6, shoulder), (0.0, shoulder - 0.6)]
+    if job.file.table("shoulder") is not None:
+        high, collar = _collar(job, surface[0][1])
+        shoulder = max(y for _, y in collar)
+        left = min(x for x, _ in collar) - (max(0.12 * right, 6.0) if high < shoulder else 0.0)
+    ys = np.linspace(bore, high, 30)
+    wave = 0.02 * right * np.sin(2.0 * np.pi * (ys - bore) / max(high - bore, 1e-9))
     broken = [(left + float(w), float(y)) for w, y in zip(wave, ys, strict=True)]
     pieces.insert(
         0,
         Piece(
             "shaft",
-            [*broken, (-0.6, shoulder), (0.0, shoulder - 0.6), *surface],
+            [*broken, *collar, *surface],
             material_title(job, "shaft.material", shaft["material"]),
-            (0.5 * left, shoulder - 0.25 * (shoulder - bore)),
+            (0.5 * left, high - 0.25 * (high - bore)),
             broken=len(broken),
         ),
     )
@@ -157,6 +162,32 @@ def read_drawing(job: Job) -> Drawing:
     if job.file.table("bearing") is not None:
         _add_bearing(job, drawing, places)
     return drawing
+
+
+def _collar(job: Job, seat: float) -> tuple[float, list[Point]]:
+    """How high the shaft goes on beyond a collar that is told, and the outline from there to the
+    seat."""
+    outside = 0.5 * millimetres(job, "shoulder.outside")
+    length = millimetres(job, "shoulder.length")
+    beyond = 0.5 * millimetres(job, "shoulder.beyond")
+    fillet, relief = (millimetres(job, f"shoulder.{name}") for name in ("fillet", "relief"))
+    land = 0.5 * millimetres(job, "shoulder.land_outside")
+    land = land if land < outside else outside
+    step = min(0.04 * length, 1.0) if land < outside else 0.0
+    outline = [(-length, outside), (-step, outside), (-step, land), (0.0, land)]
+    goes_on = beyond < float("inf")
+    if goes_on:
+        outline.insert(0, (-length, beyond))
+    if relief > 0.0:
+        depth = min(0.1 * length, relief)
+        outline += [(0.0, seat + relief), (-depth, seat + relief), (-depth, seat)]
+    elif fillet > 0.0:
+        turn = np.linspace(0.5 * np.pi, 0.0, 9)
+        outline += [
+            (fillet * (1.0 - float(np.sin(a))), seat + fillet * (1.0 - float(np.cos(a))))
+            for a in turn
+        ]
+    return beyond if goes_on else outside, outline
 
 
 def _add_bearing(job: Job, drawing: Drawing, places: dict[str, tuple[float, float, float]]) -> None:

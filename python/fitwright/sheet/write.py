@@ -21,6 +21,7 @@ from fitwright.fields.user_text import quoted
 from fitwright.job.assembly import assembly_table
 from fitwright.job.findings import evaluate
 from fitwright.job.history import History, step_titles
+from fitwright.job.shoulder import RIGID, shoulder_told
 from fitwright.sheet.annex import metal_values, study_values
 from fitwright.sheet.as_measured import add_readings, changed_values
 from fitwright.sheet.bearing import running_values
@@ -205,6 +206,7 @@ class _Sheet:
             "findings": [finding_values(write, f, named, titles) for f in found.governing()],
             "states": [state_values(write, name, title) for name, title in states.items()],
             "state_titles": states,
+            "rigid_shoulder": "" if shoulder_told(job) else RIGID,
             "plate": plate_values(write, states),
             "named": named,
             "usual_slip": write.value(USUAL_SLIP, "fine"),

@@ -8,6 +8,7 @@
 #include <fitwright/job/layout.hpp>
 #include <fitwright/job/steps.hpp>
 #include <fitwright/materials/material.hpp>
+#include <fitwright/stack/section_history.hpp>
 #include <memory>
 #include <optional>
 #include <span>
@@ -58,6 +59,7 @@ struct Plan {
     int rotation =
         0; // of the shaft seen from the nut end: 0 not told, 1 clockwise, 2 anticlockwise
     std::optional<materials::Entry> lock;
+    bool has_shoulder = false;         // its collar is told
     int lock_tabs = 0, lock_slots = 0; // 0: not told
     bool has_torque_window = false;    // both ends of it are given
     std::string thread_class;          // of nut and shaft, "6H/6g"; empty: the usual one
@@ -66,6 +68,7 @@ struct Plan {
     std::optional<BearingPlan> bearing;
     std::optional<ServicePlan> service;     // none: no oil is told, no lives are asked for
     std::optional<materials::Entry> pocket; // metal of what the outer ring is fitted in, where told
+    bool in_section = false;                // the history runs on parts in section
     std::optional<AttachedPlan> plate;
     bool plate_at_nut = true; // its side of the outer ring
     std::vector<std::string> seats;
@@ -148,6 +151,14 @@ public:
     std::vector<double> evaluate(const fields::Between& between = {}) const;
     // The steps one after the other, with every point of every seat, friction as it is.
     stack::HistoryResult<double> history(const fields::Between& between = {}) const;
+    // The same job with its history on parts in section, or on bars. Copies share what was meshed.
+    Job in_section(double fineness = 1.0) const;
+    Job in_bars() const;
+    bool is_in_section() const { return sections_ != nullptr; }
+    // As meshed at the sizes it has. Throws DomainError naming what cannot be meshed.
+    std::shared_ptr<const bodies::Sections> sections() const;
+    // The steps in section with every point, friction as it is. Throws DomainError.
+    stack::SectionResult<double> section_history(const fields::Between& between = {}) const;
     // Every ball in a state, whether a radial load is told or not. Throws DomainError.
     bearings::BallByBall balls(const std::string& state) const;
     std::vector<Finding> findings(const std::vector<double>& outputs) const;
@@ -198,7 +209,8 @@ private:
     struct Index; // of both, by path
     std::shared_ptr<const Index> index_;
     std::vector<double> values_;
-    std::vector<Limit> limits_; // of all levels, in the order of the outputs
+    std::shared_ptr<const SectionSource> sections_; // of an `in_section`
+    std::vector<Limit> limits_;                     // of all levels, in the order of the outputs
     std::shared_ptr<const std::vector<Limit>> usual_limits_;
     Level level_ = Level::quick;
 };

@@ -10,6 +10,8 @@
 
 namespace fitwright::job {
 
+class SectionSource;
+
 // quick: closed forms on every number type. history: the steps of the stack as well. heating: what a
 // hot ring does through time as well. The outputs of a level follow those of the level before.
 enum class Level : int { quick, history, heating };
@@ -31,6 +33,7 @@ struct LevelCalls {
 struct Layout {
     int seats, rings, seals, states;
     bool has_lock, has_bearing, has_service;
+    bool has_shoulder;            // the collar is told
     bool has_pocket;              // it holds the outer ring: asked with a service
     bool has_pocket_fit;          // the outer ring's fit in it counts in the clearance
     bool has_pocket_lag;          // what holds the outer ring has a temperature of its own
@@ -60,8 +63,8 @@ struct Layout {
     int member_slice[ring_limit]; // leaf of its slice; -1: the whole ring
     bool has_slices(int ring) const { return member_slice[first_member[ring]] >= 0; }
     // leaf numbers of the first field
-    int rotor_at, nut_at, lock_at, bearing_at, service_at, pocket_at, seats_at, rings_at, seals_at,
-        slices_at, states_at;
+    int rotor_at, nut_at, lock_at, shoulder_in_at, bearing_at, service_at, pocket_at, seats_at,
+        rings_at, seals_at, slices_at, states_at;
     int state_size, lags_in_state;
     int loads_in_state; // where a state's radial load and moment are, from its first number
     int lag_of_nut, lag_of_lock, lag_of_outer_ring, lag_of_balls, lag_of_pocket, lag_of_seals;
@@ -73,8 +76,8 @@ struct Layout {
     int shoulder_at, nut_out_at, strength_at, drive_at, stack_at, square_at, bearing_out_at,
         running_out_at, combined_out_at, service_out_at, pocket_out_at, pocket_fit_out_at,
         seals_out_at, slices_out_at, rings_out_at, outputs_per_state;
-    int tightened_at, torque_held_at, meetings_at, window_at, duty_at, assembled_at, ovens_at,
-        output_count;
+    int tightened_at, torque_held_at, meetings_at, window_at, duty_at, give_at, assembled_at,
+        ovens_at, output_count;
     // then those of the history level: one block per step
     int steps, steps_at, step_outputs;
     int arches_at; // and one block per state of what the halves of an inner ring need, from the start
@@ -90,6 +93,7 @@ struct Layout {
     LevelCalls combined;           // the ring on its balls, at any level
     LevelCalls attached_calls;     // plate and tools, at any level
     AttachedLanes attached_lanes;
+    const SectionSource* sections; // what the history runs on; null: bars
     int outputs_at(Level level) const {
         int count = 0;
         for (int l = 0; l <= static_cast<int>(level); ++l)
@@ -101,7 +105,8 @@ struct Layout {
 // A fault speaks of a part in a state.
 struct Place {
     static constexpr int rotor = 1, nut = 2, lock = 3, bearing = 4, service = 5, pocket = 6,
-                         outer_ring = 7, seat = 8, ring = 64, seal = ring + ring_limit,
+                         outer_ring = 7, seat = 8, shoulder = 9, ring = 64,
+                         seal = ring + ring_limit,
                          slice = seal + seal_limit;     // of a member
     static constexpr int attached = slice + ring_limit; // and the model's own place
     static constexpr int per_attached = 16, per_state = attached + attached_limit * per_attached;

@@ -13,6 +13,7 @@
 #include <fitwright/rings/fit.hpp>
 #include <fitwright/rings/seal.hpp>
 #include <fitwright/stack/parts.hpp>
+#include <fitwright/stack/shoulder.hpp>
 #include <fitwright/threads/tightening.hpp>
 
 #define FITWRIGHT_ROTOR(FIELD, RANGED, PART, CHOICE)                                               \

@@ -110,15 +110,23 @@ void assemble_nut(NutAssembled<T>& out, const Inputs<T>& job, const threads::Thr
     out.opening_clearance = margin_if_told(nut.opening, T(told_or_zero(nut.opening) - nut.outside));
 }
 
+// Of the shoulder's face.
+template <class T>
+T shoulder_outside(const Inputs<T>& job) {
+    return job.at.has_shoulder
+               ? T(fields::given(job.shoulder().land_outside, job.shoulder().outside))
+               : job.rotor().shoulder_outside;
+}
+
 // What no assembly can have: parts that bear on nothing.
 template <class T>
 void require_faces(const Inputs<T>& job, const threads::ThreadGeometry<T>& g, Faults<T>& faults) {
     const Layout& at = job.at;
     const Nut<T>& nut = job.nut();
-    T outside = fields::given(job.rotor().shoulder_outside, greatest_outside(job, 0));
+    T outside = fields::given(shoulder_outside(job), greatest_outside(job, 0));
     T bore = job.seat(at.ring_seat[0]).diameter;
     // A part that has no face itself is told so where it is used; a shoulder only here.
-    auto has_face = fields::is_given(job.rotor().shoulder_outside) | (outside > bore);
+    auto has_face = fields::is_given(shoulder_outside(job)) | (outside > bore);
     const auto meets = [&](const T& next_bore, const T& next_outside, number::Rule rule) {
         const auto next_has_face = next_outside > next_bore;
         const auto whole = has_face & next_has_face;
@@ -182,7 +190,7 @@ void write_assembly(T* outputs, const Inputs<T>& job, const threads::ThreadGeome
     }
     stack += end;
     assemble_nut(nut, job, g, way, stack);
-    const T& told = job.rotor().shoulder_outside;
+    const T told = shoulder_outside(job);
     shoulder.step = margin_if_told(told, T(told_or_zero(told) - *first_bore));
 }
 

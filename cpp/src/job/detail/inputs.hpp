@@ -27,6 +27,7 @@ struct Inputs {
     const Nut<T>& nut() const { return part<Nut>(at.nut_at); }
     const threads::Nut<T>& thread() const { return part<threads::Nut>(at.nut_at); }
     const stack::Lock<T>& lock() const { return part<stack::Lock>(at.lock_at); }
+    const stack::Shoulder<T>& shoulder() const { return part<stack::Shoulder>(at.shoulder_in_at); }
     const bearings::Bearing<T>& bearing() const { return part<bearings::Bearing>(at.bearing_at); }
     const Service<T>& service() const { return part<Service>(at.service_at); }
     const bearings::Service<T>& ratings() const { return part<bearings::Service>(at.service_at); }

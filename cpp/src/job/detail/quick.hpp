@@ -87,6 +87,17 @@ void set_scene(Scene<T>& scene, const Inputs<T>& job, int s, const Assembly<T>& 
         previous_roughness = lock.face_roughness;
     }
 
+    if (at.has_shoulder) {
+        faults.place = here + Place::shoulder;
+        const rings::Joint<T>& first = scene.members[0].joint;
+        scene.shoulder = stack::shoulder_gives(
+            job.shoulder(),
+            stack::ShoulderBeside<T>{job.seat(at.ring_seat[0]).diameter, rotor.bore,
+                                     first.ring.outer * 2.0, whole_length(job, 0),
+                                     first.shaft.modulus, first.ring.modulus, at.shaft->poisson},
+            faults);
+    }
+
     const Nut<T>& nut = job.nut();
     faults.place = here + Place::nut;
     const T nut_temperature = state.shaft_temperature + job.lag(s, at.lag_of_nut);
@@ -105,7 +116,8 @@ void set_scene(Scene<T>& scene, const Inputs<T>& job, int s, const Assembly<T>& 
                                          scene.nut_softness, scene.body, nut.height, scene.nut_warm,
                                          state.speed, assembly.tightened.preload, state.thrust,
                                          at.has_bearing ? at.first_member[at.inner_first] : -1,
-                                         at.has_bearing ? at.first_member[at.inner_last] : -1});
+                                         at.has_bearing ? at.first_member[at.inner_last] : -1,
+                                         at.has_shoulder ? &scene.shoulder.compliance : nullptr});
 }
 
 template <class T>
@@ -319,6 +331,10 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
         stacked.compliance = stack::joint_compliance(scene.loop, force);
         if (s == 0)
             assembly.built_compliance = stacked.compliance;
+        if (s == 0 && at.has_shoulder)
+            *reinterpret_cast<stack::ShoulderGive<T>*>(outputs + at.give_at) = {
+                scene.shoulder.compliance, scene.shoulder.compliance * assembly.by.nominal,
+                scene.shoulder.reach};
 
         write_rings(out, scene, job, s, force,
                     larger(force_high + positive(state.thrust), shoulder.clamp_high), assembly,

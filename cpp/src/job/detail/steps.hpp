@@ -103,6 +103,8 @@ stack::History<T> history_of(const Inputs<T>& job, End end, Faults<T>& faults) {
         }
         const auto ending = history_end(scene, job, assembly);
         if (s == 0) {
+            if (at.has_shoulder)
+                h.shoulder_compliance = scene.shoulder.compliance;
             stack::history_parts(h, scene.members, at.rings, ending, at.inner_first, at.inner_last);
             for (int i = 0; i < at.rings; ++i) {
                 auto& part = h.parts[static_cast<std::size_t>(i)];

@@ -5,6 +5,7 @@
 #include "bearings/detail/thrust.hpp"
 #include "inputs.hpp"
 #include "stack/detail/bounds.hpp"
+#include "stack/detail/shoulder.hpp"
 
 namespace fitwright::job {
 
@@ -32,6 +33,7 @@ struct Scene { // one state
     stack::NutBody<T> body;
     stack::Washer<T> washer;
     T washer_softness, nut_softness;
+    stack::ShoulderGives<T> shoulder; // where it is told
     T nut_warm, shaft_warm;
 };
 

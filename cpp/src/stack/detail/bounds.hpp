@@ -74,6 +74,8 @@ Chain<T> chain(const Loop<T>& loop, const Member<T>* members, const SeatFriction
         c.seated = select(slid, c.seated, T(0.0));
         gap = T(0.0);
     }
+    if (e.shoulder_gives)
+        c.locked_in += e.shoulder * s;
     c.at_shoulder = s;
     return c;
 }
@@ -116,6 +118,14 @@ struct Later {
     T nut, nut_low, nut_high;
 };
 
+// The share of what a loop gains that it may have less, where its shoulder is told.
+template <class T>
+T error_share(const Loop<T>& loop, const T& force) {
+    const T error =
+        loop.equation.shoulder * give_error / joint_compliance(loop, force) + bars_error;
+    return error / (1.0 + error);
+}
+
 // Least clamp at the shoulder for a loop of this length: S grows from there to the nut.
 template <class T>
 T least_at_shoulder(LoopEquation<T>& e, const SeatFriction<T>* friction,
@@ -149,10 +159,16 @@ Later<T> later_state(Loop<T>& loop, const FirstTightening<T>& first, const Tight
     out.shoulder.clamp_free = positive(out.nut + thrust);
 
     // A loop that is softer than its bars makes less of what it gains, and loses less.
-    constexpr double share = loop_error / (1.0 + loop_error);
     const T gains = longer + first.by_fits - length_by_fits(loop, out.nut);
-    const T less = longer - positive(gains) * share;
-    const T more = longer + positive(-gains) * share;
+    T less, more;
+    const auto err_by = [&](const auto& share) {
+        less = longer - positive(gains) * share;
+        more = longer + positive(-gains) * share;
+    };
+    if (e.shoulder_gives)
+        err_by(error_share(loop, by.nominal));
+    else
+        err_by(loop_error / (1.0 + loop_error));
     e.first_force = by.nominal;
     out.shoulder.clamp_nominal =
         least_at_shoulder(e, loop.nominal, loop.nominal_values, first.nominal, less - by.settling,

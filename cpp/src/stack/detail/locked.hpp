@@ -60,6 +60,8 @@ struct LoopEquation {
     T wanted;
     const Link<double>* value_links; // of duals
     const SeatFriction<double>* value_friction;
+    bool shoulder_gives = false; // told, and so not rigid
+    T shoulder{0.0};             // its compliance
 
     // At S = s at the end it is told at; `other`: what S is at the other end then.
     FITWRIGHT_INLINE Residual<T> at(T s, T& other) const {
@@ -70,6 +72,9 @@ struct LoopEquation {
             add_nut(sum, s, slope_of_s);
         for (int i = 0; i < count; ++i) {
             const Link<T>& k = links[backwards ? count - 1 - i : i];
+            const bool at_shoulder = shoulder_gives && &k == links;
+            if (!backwards && at_shoulder)
+                add_shoulder(sum, s + k.thrust, slope_of_s);
             if (!backwards && k.has_face)
                 add_face(sum, k.face, s + k.thrust, slope_of_s);
             T mean = s;
@@ -93,6 +98,8 @@ struct LoopEquation {
                                                              k.loss);
             if (backwards && k.has_face)
                 add_face(sum, k.face, s + k.thrust, slope_of_s);
+            if (backwards && at_shoulder)
+                add_shoulder(sum, s + k.thrust, slope_of_s);
         }
         if (!backwards)
             add_nut(sum, s, slope_of_s);
@@ -115,6 +122,11 @@ struct LoopEquation {
         sum.value += u0 * log(pressed / touch + 1.0);
         sum.slope += select(force > T(0.0), u0 / (pressed + touch), T(0.0)) * slope_of_s;
     }
+    FITWRIGHT_INLINE void add_shoulder(Residual<T>& sum, const T& force,
+                                       const T& slope_of_s) const {
+        sum.value += shoulder * positive(force);
+        sum.slope += select(force > T(0.0), shoulder, T(0.0)) * slope_of_s;
+    }
     FITWRIGHT_INLINE LoopEquation<Value<T>> values() const {
         return {value_links,
                 value_friction,
@@ -125,7 +137,9 @@ struct LoopEquation {
                 value_of(nut_faces),
                 value_of(wanted),
                 value_links,
-                value_friction};
+                value_friction,
+                shoulder_gives,
+                value_of(shoulder)};
     }
 };
 

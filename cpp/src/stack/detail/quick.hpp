@@ -46,6 +46,7 @@ struct LoopParts {
     T speed, first_force;
     T thrust;                    // towards the shoulder
     int inner_first, inner_last; // rings the thrust enters at; -1: no bearing
+    const T* shoulder = nullptr; // its compliance; null: rigid
 };
 
 // Thrust carried by member i, at its face towards the shoulder: towards the shoulder it enters at the
@@ -65,6 +66,10 @@ FITWRIGHT_INLINE T thrust_on(int i, const T& thrust, int inner_first, int inner_
 //    kN on a rigid plane, where bars say 30.4.
 inline constexpr double friction_error = 0.065;
 inline constexpr double loop_error = 0.25;
+//  - With the shoulder told its give is in the loop: bars are then a stack on a rigid plane, 7 % (30.4 for 28.6),
+//    and the give may be 30 % from what parts in section have (shoulder.hpp).
+inline constexpr double bars_error = 0.07;
+inline constexpr double give_error = 0.30;
 
 // Linear springs, and the faces at force n.
 template <class T>
@@ -76,6 +81,8 @@ T joint_compliance(const Loop<T>& loop, const T& n) {
         springs += e.links[i].compliance;
         faces += e.links[i].face;
     }
+    if (e.shoulder_gives)
+        springs += e.shoulder;
     return springs + faces / (n + touch_of(e.first_force));
 }
 
@@ -106,6 +113,9 @@ void make_loop(Loop<T>& loop, const Member<T>* members, int count, const LoopPar
     e.nut_compliance = parts.body.compliance;
     e.nut_faces = parts.washer_softness + parts.nut_softness;
     e.wanted = T(0.0);
+    e.shoulder_gives = parts.shoulder != nullptr;
+    if (e.shoulder_gives)
+        e.shoulder = *parts.shoulder;
     loop.gained = T(0.0);
     T shaft_strain(0.0); // of the shaft under the member of the moment
     T shaft_softness(1.0);

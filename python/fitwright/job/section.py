@@ -1,0 +1,141 @@
+"""A job's steps on parts in section, and what bars and closed forms say beside them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+from fitwright import _core
+from fitwright.bodies.found import SectionHistory
+from fitwright.fields.errors import InputError
+from fitwright.fields.records import Records
+from fitwright.fields.tables import Table
+from fitwright.fields.value import Value
+from fitwright.job.findings import evaluate
+from fitwright.job.history import History
+
+if TYPE_CHECKING:
+    from fitwright.job.value import Job
+
+__all__ = ["Compared", "FidelityComparison", "section_of"]
+
+
+def section_of(job: Job) -> SectionHistory:
+    """See `Job.section`."""
+    core = job.at_fidelity("section").core
+    sections = _core.Sections.of_job(core)
+    lock = ["lock"] if job.file.table("lock") is not None else []
+    names = [row[0] for row in core.steps()]
+    return SectionHistory(sections, sections.run(core), names, [*job.rings, *lock])
+
+
+class Compared(NamedTuple):
+    """One number three ways; `closed` or `bars` is None where it has no such answer.
+
+    `off` is the worse of what is told less the section's answer, over the nut's force for clamp and
+    over the section's value for the rest.
+    """
+
+    state: str
+    path: str
+    closed: Value | None
+    bars: Value | None
+    section: Value
+    off: float
+
+
+class FidelityComparison(Records):
+    """Closed, bars and section beside each other. `.table()`, `.worst`, `.far` (beyond share)."""
+
+    def __init__(self, job: Job, share: float) -> None:
+        if not 0.0 < share < 10.0:
+            raise InputError([("share", f"{share} must be above 0 and below 10")])
+        self.job, self.share = job, share
+        quick = evaluate(job, "quick")
+        bars = History(job.at_fidelity("bars"))
+        found = section_of(job)
+        self.all: list[Compared] = []
+        built = job.states[0]
+        rings = list(job.rings)
+        for name, kind, _, state, _ in job.core.steps():
+            if kind == "tighten":
+                state = built
+            elif kind != "state" or name.startswith("cool_"):
+                continue
+            section, bar = found[name], bars[name]
+            force = max(float(section.nut), 1.0)
+            for path, face in (("shoulder.clamp", 0), ("nut.clamp", -1)):
+                told, true = bar.faces[face].force, section.faces[face].force
+                off = (float(told) - float(true)) / force
+                self.all.append(Compared(name, path, None, told, true, off))
+            for ring in rings:
+                told, true = quick[state, f"rings.{ring}.pressure"], section.mean_pressure[ring]
+                path = f"rings.{ring}.pressure"
+                self.all.append(Compared(name, path, told, None, true, _off(told, true, 1e6)))
+                told = quick[state, f"rings.{ring}.outside_growth"]
+                grown = 2.0 * _mean(section.growth[ring].movement)
+                true = Value(grown, "fine", job.units)
+                path = f"rings.{ring}.outside_growth"
+                self.all.append(Compared(name, path, told, None, true, _off(told, true, 5e-6)))
+
+    @property
+    def worst(self) -> Compared:
+        return max(self.all, key=lambda row: abs(row.off))
+
+    @property
+    def far(self) -> list[Compared]:
+        """What differs by more than the share asked for."""
+        return [row for row in self.all if abs(row.off) > self.share]
+
+    @property
+    def warning(self) -> str:
+        """Which answers of the quick model or of bars not to rest on; empty when all are near."""
+        if not self.far:
+            return ""
+        worst = self.worst
+        return (
+            f"{len(self.far)} of {len(self.all)} answers differ from parts in section by more than "
+            f"{100.0 * self.share:.0f} %, the most {worst.path} in {worst.state} "
+            f"({100.0 * worst.off:+.0f} %): go by the section there"
+        )
+
+    def table(self, units: str | None = None) -> Table:
+        rows, marks = [], []
+        for row in self.all:
+            cells = [
+                "" if told is None else told.shown(units or self.job.units)
+                for told in (row.closed, row.bars, row.section)
+            ]
+            rows.append([row.state, row.path, *cells, f"{100.0 * row.off:+.1f} %"])
+            marks.append("bad" if abs(row.off) > self.share else "good")
+        heads = ["state", "output", "closed", "bars", "section", "off"]
+        return Table(heads, rows, title=self.warning or "closed, bars and section", marks=marks)
+
+    def to_dict(self) -> list[dict[str, Any]]:
+        return [
+            {
+                "state": row.state,
+                "path": row.path,
+                "closed": None if row.closed is None else float(row.closed),
+                "bars": None if row.bars is None else float(row.bars),
+                "section": float(row.section),
+                "off": row.off,
+            }
+            for row in self.all
+        ]
+
+    def __repr__(self) -> str:
+        return str(self.table())
+
+    def _repr_html_(self) -> str:
+        return self.table()._repr_html_()
+
+
+def _mean(movement: Iterable[float]) -> float:
+    places = [float(x) for x in movement]
+    return sum(places) / len(places)
+
+
+def _off(told: Value, true: Value, least: float) -> float:
+    """Over the section's value, or over the least that is worth a word."""
+    return (float(told) - float(true)) / max(abs(float(true)), least)
