@@ -35,6 +35,7 @@ PYBIND11_MODULE(_core, m, py::mod_gil_not_used()) {
     bind_bodies(m);
     bind_stack(m);
     bind_job(m);
+    bind_system(m);
     bind_study(m);
     bind_inverse(m);
     bind_indices(m);

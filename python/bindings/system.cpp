@@ -1,0 +1,30 @@
+#include "asked.hpp"
+#include <fitwright/study/system.hpp>
+
+namespace {
+
+using namespace fitwright;
+using namespace fitwright::study;
+
+System single(const std::string& model, const std::vector<const materials::Entry*>& metals,
+              const std::vector<int>& choices) {
+    SingleModel made{&fields::model_named(model), {}, choices};
+    for (const materials::Entry* metal : metals)
+        made.materials.push_back(*metal);
+    return System(made);
+}
+
+} // namespace
+
+void bind_system(py::module_& m) {
+    py::class_<System> system(m, "System");
+    system.def(py::init<const job::Job&>(), py::arg("job"))
+        .def_static("single", &single, py::arg("model"), py::arg("materials"), py::arg("choices"))
+        // A single model has one level, whatever is asked for.
+        .def(
+            "at", [](const System& s, const std::string&) { return s; }, py::arg("level"))
+        .def("level", [](const System&) { return "quick"; })
+        .def("level_of", [](const System&, int) { return "quick"; }, py::arg("output"));
+    bind_asked(system);
+    py::implicitly_convertible<job::Job, System>();
+}
