@@ -248,7 +248,7 @@ def core_stub(core: Any) -> str:
         line = (value.__doc__ or "").split("\n")[0]
         line = line.replace("fitwright::", "").replace("_core.", "")
         line = line.replace("self: object", "self")
-        line = re.sub(r": System\b", ": System | Job", line)  # a job is one
+        line = re.sub(r"(?<!self): System\b", ": System | Job", line)  # a job is one
         # pybind11 names bare containers; what they hold is told in python/fitwright.
         bare = {"list": "list[typing.Any]", "dict": "dict[str, typing.Any]"}
         bare["tuple"] = "tuple[typing.Any, ...]"
