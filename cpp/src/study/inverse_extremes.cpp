@@ -150,7 +150,7 @@ class Proof {
 public:
     Proof(const System& middle, const std::vector<Edge>& edges, int output, bool least,
           Search& search)
-        : bounded_(middle.bounded())
+        : bounded_(middle.bounded(output))
         , values_(middle.values())
         , edges_(edges)
         , output_(output)
@@ -161,9 +161,9 @@ public:
     // Sides along which the output runs one way over the piece are moved to their worst end, until
     // none is left or no more sign can be told.
     void tighten(Piece& p) {
-        if (bounded_ == nullptr) // nothing is known of a box
+        if (bounded_.job == nullptr) // nothing is known of a box
             return;
-        const job::Encloser encloser(*bounded_);
+        const job::Encloser encloser(*bounded_.job);
         if (p.hub >= 0) {
             bound_part(p);
             return;
@@ -171,7 +171,7 @@ public:
         bool finely = false;
         for (bool moved = true; moved;) {
             moved = false;
-            const job::Enclosed e = encloser.one(values_, p.sides, output_, finely);
+            const job::Enclosed e = encloser.one(values_, p.sides, bounded_.output, finely);
             boxes += finely ? 25 : 1;
             p.bound = std::max(p.bound, sign_ > 0.0 ? e.value.low : -e.value.high);
             p.most_hub = e.hub;
@@ -213,7 +213,7 @@ public:
     // Answers whether the sides do next to nothing while the quantity is held.
     bool bound_part(Piece& p) {
         const job::Enclosed e =
-            job::Encloser(*bounded_).within(values_, p.sides, output_, p.hub, p.part);
+            job::Encloser(*bounded_.job).within(values_, p.sides, bounded_.output, p.hub, p.part);
         ++boxes;
         settled = false;
         p.bound = std::max(p.bound, sign_ > 0.0 ? e.value.low : -e.value.high);
@@ -263,7 +263,7 @@ public:
     std::int64_t boxes = 0;
 
 private:
-    const job::Job* bounded_;
+    System::Bounded bounded_;
     std::vector<double> values_;
     const std::vector<Edge>& edges_;
     int output_;

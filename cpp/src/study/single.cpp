@@ -145,27 +145,7 @@ public:
     }
     double solve(int leaf, int output, double target, double lower, double upper,
                  const fields::Between& between) const override {
-        const auto i = static_cast<std::size_t>(leaf);
-        const auto o = static_cast<std::size_t>(output);
-        fields::Pace pace(between);
-        Single there = *this;
-        const auto probe = [&](double x) {
-            pace();
-            there.values_[i] = x;
-            try {
-                return fields::Probe{x, there.evaluate(between)[o] - target, true};
-            } catch (const DomainError&) {
-                return fields::Probe{x, 0.0, false};
-            }
-        };
-        const job::OutputPath& wanted = served_->outputs[o];
-        // What is left out is worked out from others: it starts where the range does.
-        const fields::Range& range = served_->inputs[i].field->range;
-        const double start =
-            std::isfinite(values_[i]) ? values_[i] : std::min(std::max(0.0, range.low), range.high);
-        return fields::solve_for(
-            {served_->inputs[i], {wanted.path, wanted.field}, target, lower, upper}, start, probe,
-            [&] { there.evaluate(between); });
+        return solve_by_evaluating(*this, leaf, output, target, lower, upper, between);
     }
     std::string path_of(const Fault& fault) const override {
         return fields::path_of_fault(*served_->model, fault);
@@ -186,7 +166,7 @@ public:
         }
         return subject;
     }
-    const job::Job* bounded() const override { return nullptr; }
+    System::Bounded bounded(int) const override { return {}; }
 
 private:
     template <class Paths>

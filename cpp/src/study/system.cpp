@@ -1,6 +1,10 @@
 #include "system.hpp"
+#include "fields/asked.hpp"
+#include "fields/pause.hpp"
 #include <algorithm>
+#include <cmath>
 #include <numeric>
+#include <stdexcept>
 
 namespace fitwright::study {
 
@@ -70,7 +74,17 @@ public:
         }
         return subject;
     }
-    const job::Job* bounded() const override { return &job_; }
+    System::Bounded bounded(int output) const override { return {&job_, output}; }
+    job::Level level() const override { return job_.level(); }
+    job::Level level_of(int output) const override {
+        int level = 0;
+        while (output >= job_.layout().outputs_at(static_cast<job::Level>(level)))
+            ++level;
+        return static_cast<job::Level>(level);
+    }
+    std::unique_ptr<Kind> at_level(job::Level level) const override {
+        return std::make_unique<WholeJob>(job_.at(level));
+    }
 
 private:
     job::Job job_;
@@ -80,6 +94,31 @@ private:
 
 std::unique_ptr<System::Kind> kind_of(const job::Job& job) {
     return std::make_unique<WholeJob>(job);
+}
+
+double solve_by_evaluating(const System::Kind& kind, int leaf, int output, double target,
+                           double lower, double upper, const fields::Between& between) {
+    const auto i = static_cast<std::size_t>(leaf);
+    const auto o = static_cast<std::size_t>(output);
+    fields::Pace pace(between);
+    const std::unique_ptr<System::Kind> there = kind.copy();
+    const auto probe = [&](double x) {
+        pace();
+        there->set(leaf, x);
+        try {
+            return fields::Probe{x, there->evaluate(between)[o] - target, true};
+        } catch (const DomainError&) {
+            return fields::Probe{x, 0.0, false};
+        }
+    };
+    // What is left out is worked out from others: it starts at nothing, or where the range does.
+    const fields::Range& range = kind.inputs()[i].field->range;
+    const double value = kind.values()[i];
+    const double start =
+        std::isfinite(value) ? value : std::min(std::max(0.0, range.low), range.high);
+    const job::OutputPath& wanted = kind.outputs()[o];
+    return fields::solve_for({kind.inputs()[i], {wanted.path, wanted.field}, target, lower, upper},
+                             start, probe, [&] { there->evaluate(between); });
 }
 
 void put_limit(std::vector<job::Limit>& limits, const job::Limit& told) {
@@ -97,6 +136,8 @@ System::System(const job::Job& job)
     : kind_(kind_of(job)) {}
 System::System(const SingleModel& single)
     : kind_(kind_of(single)) {}
+System::System(std::unique_ptr<Kind> kind)
+    : kind_(std::move(kind)) {}
 System::System(const System& other)
     : kind_(other.kind_->copy()) {}
 System::System(System&&) noexcept = default;
@@ -154,6 +195,13 @@ double System::solve(int leaf, int output, double target, double lower, double u
 }
 std::string System::path_of(const Fault& fault) const { return kind_->path_of(fault); }
 Subject System::subject() const { return kind_->subject(); }
-const job::Job* System::bounded() const { return kind_->bounded(); }
+System::Bounded System::bounded(int output) const { return kind_->bounded(output); }
+job::Level System::level() const { return kind_->level(); }
+job::Level System::level_of(int output) const {
+    if (output < 0 || static_cast<std::size_t>(output) >= outputs().size())
+        throw std::out_of_range("no such output");
+    return kind_->level_of(output);
+}
+System System::at(job::Level level) const { return System(kind_->at_level(level)); }
 
 } // namespace fitwright::study

@@ -36,7 +36,10 @@ struct System::Kind {
                          const fields::Between&) const = 0;
     virtual std::string path_of(const Fault&) const = 0;
     virtual Subject subject() const = 0;
-    virtual const job::Job* bounded() const = 0;
+    virtual System::Bounded bounded(int output) const = 0;
+    virtual job::Level level() const { return job::Level::quick; }
+    virtual job::Level level_of(int) const { return job::Level::quick; }
+    virtual std::unique_ptr<Kind> at_level(job::Level) const { return copy(); }
 
 protected:
     Kind(const Kind&) = default;
@@ -44,6 +47,10 @@ protected:
 
 std::unique_ptr<System::Kind> kind_of(const job::Job&);
 std::unique_ptr<System::Kind> kind_of(const SingleModel&);
+
+// The value of an input that brings an output to its target, asking `evaluate` alone.
+double solve_by_evaluating(const System::Kind&, int leaf, int output, double target, double lower,
+                           double upper, const fields::Between&);
 
 // A limit told now stands in place of one that was there; the rest stay in order of their outputs.
 void put_limit(std::vector<job::Limit>& limits, const job::Limit& told);

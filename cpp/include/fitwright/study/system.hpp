@@ -70,8 +70,18 @@ public:
     std::string path_of(const Fault&) const;
     // How a study runs it; the subject stands on its own.
     Subject subject() const;
-    // The job whose outputs can be bounded over a box (job::Encloser); null: none.
-    const job::Job* bounded() const;
+    // Where an output can be bounded over a box: the job that does (job::Encloser), and its number there.
+    struct Bounded {
+        const job::Job* job = nullptr; // null: nowhere
+        int output = -1;
+    };
+    Bounded bounded(int output) const;
+    // A single model has the quick level alone, whatever is asked for.
+    job::Level level() const;
+    job::Level level_of(int output) const;
+    System at(job::Level) const;
+
+    explicit System(std::unique_ptr<Kind>);
 
 private:
     std::unique_ptr<Kind> kind_;
