@@ -4,6 +4,15 @@
 #include "bindings.hpp"
 #include <fitwright/job/job.hpp>
 
+inline constexpr const char* level_names[] = {"quick", "history", "heating"};
+inline fitwright::job::Level level_named(const std::string& level) {
+    for (int i = 0; i < fitwright::job::level_count; ++i)
+        if (level == level_names[i])
+            return static_cast<fitwright::job::Level>(i);
+    throw fitwright::DomainError({fitwright::Problem{
+        "level", "\"" + level + "\" is not a level; there are quick, history, heating"}});
+}
+
 template <class Asked>
 py::list input_rows(const Asked& a) {
     py::list rows;

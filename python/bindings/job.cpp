@@ -139,16 +139,6 @@ Plan make_plan(
     return p;
 }
 
-constexpr const char* level_names[] = {"quick", "history", "heating"};
-
-Job at_level(const Job& j, const std::string& level) {
-    for (int i = 0; i < level_count; ++i)
-        if (level == level_names[i])
-            return j.at(static_cast<Level>(i));
-    throw DomainError(
-        {{"level", "\"" + level + "\" is not a level; there are quick, history, heating"}});
-}
-
 // One dict per step; seats are columns over all points of all parts, in the order of `begin`.
 py::tuple job_history(const Job& j) {
     stack::HistoryResult<double> h;
@@ -203,7 +193,9 @@ void bind_job(py::module_& m) {
     job.def(py::init<const Plan&>(), py::arg("plan"))
         .def("steps", &step_rows)
         .def("balls", &Job::balls, py::arg("state"))
-        .def("at", &at_level, py::arg("level"))
+        .def(
+            "at", [](const Job& j, const std::string& level) { return j.at(level_named(level)); },
+            py::arg("level"))
         .def("level_of",
              [](const Job& j, int output) {
                  for (int l = 0; l < level_count; ++l)

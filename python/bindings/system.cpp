@@ -20,11 +20,17 @@ void bind_system(py::module_& m) {
     py::class_<System> system(m, "System");
     system.def(py::init<const job::Job&>(), py::arg("job"))
         .def_static("single", &single, py::arg("model"), py::arg("materials"), py::arg("choices"))
-        // A single model has one level, whatever is asked for.
         .def(
-            "at", [](const System& s, const std::string&) { return s; }, py::arg("level"))
-        .def("level", [](const System&) { return "quick"; })
-        .def("level_of", [](const System&, int) { return "quick"; }, py::arg("output"));
+            "at",
+            [](const System& s, const std::string& level) { return s.at(level_named(level)); },
+            py::arg("level"))
+        .def("level", [](const System& s) { return level_names[static_cast<int>(s.level())]; })
+        .def(
+            "level_of",
+            [](const System& s, int output) {
+                return level_names[static_cast<int>(s.level_of(output))];
+            },
+            py::arg("output"));
     bind_asked(system);
     py::implicitly_convertible<job::Job, System>();
 }
