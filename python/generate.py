@@ -237,7 +237,6 @@ def core_stub(core: Any) -> str:
         line = (value.__doc__ or "").split("\n")[0]
         line = line.replace("fitwright::", "").replace("_core.", "")
         line = line.replace("self: object", "self")
-        line = re.sub(r"(?<!self): System\b", ": System | Job", line)  # a job is one
         # pybind11 names bare containers; what they hold is told in python/fitwright.
         bare = {"list": "list[typing.Any]", "dict": "dict[str, typing.Any]"}
         bare["tuple"] = "tuple[typing.Any, ...]"
@@ -250,7 +249,8 @@ def core_stub(core: Any) -> str:
         if name.startswith("__"):
             continue
         if isinstance(value, type):
-            text += f"\nclass {name}:\n"
+            base = "(System)" if name == "Job" else ""  # a job is one, wherever one is asked
+            text += f"\nclass {name}{base}:\n"
             for member in sorted(vars(value)):
                 if member.startswith("_") and member != "__init__":
                     continue

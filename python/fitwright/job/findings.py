@@ -19,10 +19,10 @@ from fitwright.job.finding import ByState, Eased, Finding
 from fitwright.job.titles import Titles, plain_words
 
 if TYPE_CHECKING:
-    from fitwright.job.value import Job
+    from fitwright.job.system import System
 
 
-def evaluate(job: Job, level: str | None = None) -> Findings:
+def evaluate(job: System, level: str | None = None) -> Findings:
     """See `Job.evaluate`."""
     return Findings(job, job.at_level(level or job.chosen_level or "heating").core)
 
@@ -34,7 +34,7 @@ class Findings(Records):
     Shows itself as a digest: what is not met, what is near, the tightest few, the rest by part.
     """
 
-    def __init__(self, job: Job, core: _core.Job) -> None:
+    def __init__(self, job: System, core: _core.System) -> None:
         self._job, self._core, self.level = job, core, core.level()
         self._numbers = core.evaluate()
         self._findings: list[Finding] | None = None
@@ -205,7 +205,7 @@ class Findings(Records):
         return self.digest()._repr_html_() + notes
 
 
-def _evaluated(job: Job, level: str) -> Findings:
+def _evaluated(job: System, level: str) -> Findings:
     return evaluate(job, level)
 
 
