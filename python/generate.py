@@ -249,7 +249,8 @@ def core_stub(core: Any) -> str:
         if name.startswith("__"):
             continue
         if isinstance(value, type):
-            text += f"\nclass {name}:\n"
+            base = "(System)" if name == "Job" else ""  # a job is one, wherever one is asked
+            text += f"\nclass {name}{base}:\n"
             for member in sorted(vars(value)):
                 if member.startswith("_") and member != "__init__":
                     continue

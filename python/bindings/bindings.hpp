@@ -18,9 +18,11 @@ void bind_bodies(py::module_& m);
 void bind_bearings(py::module_& m);
 void bind_balls(py::module_& m);
 void bind_job(py::module_& m);
+void bind_system(py::module_& m);
 void bind_study(py::module_& m);
 void bind_inverse(py::module_& m);
 void bind_indices(py::module_& m);
+void bind_rare(py::module_& m);
 
 // Ctrl-C for a long call, which runs without the interpreter's lock.
 inline fitwright::fields::Between keyboard() {

@@ -8,7 +8,7 @@ namespace {
 using namespace fitwright;
 using namespace fitwright::study;
 
-IndexStudy make_indices(const job::Job& j, const std::vector<Spread>& spreads,
+IndexStudy make_indices(const System& j, const std::vector<Spread>& spreads,
                         const std::vector<int>& outputs, std::uint64_t seed, std::int64_t count,
                         const std::vector<std::tuple<int, int, double>>& correlations) {
     std::vector<Correlation> tied;
@@ -31,7 +31,7 @@ void bind_indices(py::module_& m) {
         .def(py::init(&make_indices), py::arg("job"), py::arg("spreads"), py::arg("outputs"),
              py::arg("seed"), py::arg("count"),
              py::arg("correlations") = std::vector<std::tuple<int, int, double>>{},
-             py::keep_alive<1, 2>(), py::call_guard<py::gil_scoped_release>())
+             py::call_guard<py::gil_scoped_release>())
         .def(
             "advance",
             [](IndexStudy& s, std::int64_t samples, int threads) {

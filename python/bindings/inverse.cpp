@@ -28,7 +28,7 @@ py::tuple row_of(const Reach& r, const Judge& judge) {
                           s.is_least, r.problem, r.checked, r.proven, r.worst, r.bound);
 }
 
-py::list reuse_rows(const job::Job& job, const std::vector<Spread>& spreads, const Judgement& how,
+py::list reuse_rows(const System& job, const std::vector<Spread>& spreads, const Judgement& how,
                     const std::vector<int>& leaves) {
     std::vector<Reuse> found;
     const Judge judge(job, spreads, how);
@@ -44,7 +44,7 @@ py::list reuse_rows(const job::Job& job, const std::vector<Spread>& spreads, con
 }
 
 // (value, where, bound, proven, at a corner, boxes, evaluations, out of domain)
-py::list extreme_rows(const job::Job& job, const std::vector<Spread>& spreads,
+py::list extreme_rows(const System& job, const std::vector<Spread>& spreads,
                       const std::vector<std::pair<int, bool>>& wanted, std::int64_t budget,
                       std::int64_t boxes) {
     std::vector<Extreme> found;
@@ -60,7 +60,7 @@ py::list extreme_rows(const job::Job& job, const std::vector<Spread>& spreads,
 }
 
 // (values, evaluated, passed, reserve, rate, output, limit, is_least, problem, judged)
-py::tuple solved(const job::Job& job, const std::vector<Spread>& spreads, const Judgement& how,
+py::tuple solved(const System& job, const std::vector<Spread>& spreads, const Judgement& how,
                  const std::vector<int>& leaves, const std::vector<double>& low,
                  const std::vector<double>& high) {
     const Judge judge(job, spreads, how);
@@ -77,7 +77,7 @@ py::tuple solved(const job::Job& job, const std::vector<Spread>& spreads, const 
                           s.is_least, v.problem, best.judged);
 }
 
-Column reserves(const job::Job& job, int row_leaf, const std::vector<double>& rows, int column_leaf,
+Column reserves(const System& job, int row_leaf, const std::vector<double>& rows, int column_leaf,
                 const std::vector<double>& columns, const std::vector<int>& fixed,
                 const std::vector<std::vector<double>>& fixed_values) {
     std::vector<double> found;
@@ -91,7 +91,7 @@ Column reserves(const job::Job& job, int row_leaf, const std::vector<double>& ro
     return matrix;
 }
 
-py::list allocations(const job::Job& job, const std::vector<Spread>& others,
+py::list allocations(const System& job, const std::vector<Spread>& others,
                      const std::vector<int>& leaves, const std::vector<std::vector<double>>& widths,
                      const std::vector<std::vector<double>>& costs, double rate, std::size_t most) {
     std::vector<Allocated> found;

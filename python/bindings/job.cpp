@@ -1,4 +1,4 @@
-#include "bindings.hpp"
+#include "asked.hpp"
 #include <fitwright/job/job.hpp>
 #include <optional>
 #include <sstream>
@@ -141,54 +141,6 @@ Plan make_plan(
     return p;
 }
 
-py::list pairs(const std::vector<Problem>& problems) {
-    py::list list;
-    for (const Problem& p : problems)
-        list.append(py::make_tuple(p.path, p.text));
-    return list;
-}
-
-constexpr const char* level_names[] = {"quick", "history", "heating"};
-
-Job at_level(const Job& j, const std::string& level) {
-    for (int i = 0; i < level_count; ++i)
-        if (level == level_names[i])
-            return j.at(static_cast<Level>(i));
-    throw DomainError(
-        {{"level", "\"" + level + "\" is not a level; there are quick, history, heating"}});
-}
-
-py::list input_rows(const Job& j) {
-    py::list rows;
-    for (const InputPath& in : j.inputs())
-        rows.append(py::make_tuple(in.path, fields::row_of(in.field->quantity).name,
-                                   in.field->meaning, in.field->standard));
-    return rows;
-}
-py::list output_rows(const Job& j) {
-    py::list rows;
-    for (const OutputPath& out : j.outputs())
-        rows.append(py::make_tuple(out.state, out.path, fields::row_of(out.field->quantity).name,
-                                   out.field->meaning));
-    return rows;
-}
-template <class Limits>
-py::list rows_of(const Limits& limits) {
-    py::list rows;
-    for (const Limit& l : limits)
-        rows.append(py::make_tuple(l.output, l.at_least, l.at_most));
-    return rows;
-}
-py::list limit_rows(const Job& j) { return rows_of(j.limits()); }
-py::list usual_limit_rows(const Job& j) { return rows_of(j.usual_limits()); }
-py::list finding_rows(const Job& j, const std::vector<double>& outputs) {
-    py::list rows;
-    for (const Finding& f : j.findings(outputs))
-        rows.append(
-            py::make_tuple(f.output, f.value, f.limit, f.is_least, f.margin, f.reserve, f.scale));
-    return rows;
-}
-
 // One dict per step; seats are columns over all points of all parts, in the order of `begin`.
 py::tuple job_history(const Job& j) {
     stack::HistoryResult<double> h;
@@ -217,42 +169,6 @@ py::tuple job_history(const Job& j) {
     return py::make_tuple(steps, h.seat_begin);
 }
 
-py::tuple job_jacobian(const Job& j) {
-    Job::Jacobian result;
-    {
-        const py::gil_scoped_release unlocked;
-        result = j.jacobian(keyboard());
-    }
-    py::array_t<double> matrix({j.outputs().size(), j.inputs().size()});
-    std::copy(result.derivatives.begin(), result.derivatives.end(), matrix.mutable_data());
-    return py::make_tuple(result.outputs, matrix, result.one_sided);
-}
-
-py::array_t<bool> job_one_sided(const Job& j) {
-    std::vector<char> flags;
-    {
-        const py::gil_scoped_release unlocked;
-        flags = j.one_sided(keyboard());
-    }
-    py::array_t<bool> matrix({j.outputs().size(), j.inputs().size()});
-    std::copy(flags.begin(), flags.end(), matrix.mutable_data());
-    return matrix;
-}
-
-py::list job_sweep(const Job& j, const std::vector<int>& leaves,
-                   const std::vector<std::vector<double>>& columns, const std::vector<int>& outputs,
-                   int threads) {
-    std::vector<std::vector<double>> results;
-    {
-        const py::gil_scoped_release unlocked;
-        results = j.sweep(leaves, columns, outputs, threads, keyboard());
-    }
-    py::list list;
-    for (const auto& c : results)
-        list.append(py::array_t<double>(py::ssize_t(c.size()), c.data()));
-    return list;
-}
-
 } // namespace
 
 void bind_job(py::module_& m) {
@@ -276,13 +192,8 @@ void bind_job(py::module_& m) {
         py::arg("pocket_material") = py::none(), py::arg("plate") = py::none(),
         py::arg("plate_at_nut") = true, py::arg("tools") = std::vector<py::dict>{},
         py::arg("has_shoulder") = false, py::arg("in_section") = false);
-    py::class_<Job>(m, "Job")
-        .def(py::init<const Plan&>(), py::arg("plan"))
-        .def("copy", [](const Job& j) { return j; })
-        .def("inputs", &input_rows)
-        .def("outputs", &output_rows)
-        .def("limits", &limit_rows)
-        .def("usual_limits", &usual_limit_rows)
+    py::class_<Job> job(m, "Job");
+    job.def(py::init<const Plan&>(), py::arg("plan"))
         .def("steps", &step_rows)
         .def("balls", &Job::balls, py::arg("state"))
         .def("at", &at_level, py::arg("level"))
@@ -297,37 +208,6 @@ void bind_job(py::module_& m) {
                  throw std::out_of_range("no such output");
              })
         .def("level", [](const Job& j) { return level_names[static_cast<int>(j.level())]; })
-        .def("leaf", &Job::leaf, py::arg("path"))
-        .def("output", &Job::output, py::arg("state"), py::arg("path"))
-        .def("values", &Job::values)
-        .def(
-            "value",
-            [](const Job& j, int leaf) { return j.values().at(static_cast<std::size_t>(leaf)); },
-            py::arg("leaf"))
-        .def(
-            "set",
-            [](Job& j, int leaf, double value) {
-                j.values().at(static_cast<std::size_t>(leaf)); // refuses what is no leaf
-                j.set(leaf, value);
-            },
-            py::arg("leaf"), py::arg("value"))
-        .def("set_limit", &Job::set_limit, py::arg("pattern"), py::arg("state"),
-             py::arg("at_least"), py::arg("at_most"))
-        .def("problems", [](const Job& j) { return pairs(j.problems()); })
-        .def(
-            "evaluate", [](const Job& j) { return j.evaluate(keyboard()); },
-            py::call_guard<py::gil_scoped_release>())
-        .def("findings", &finding_rows, py::arg("outputs"))
-        .def("history", &job_history)
-        .def("jacobian", &job_jacobian)
-        .def("one_sided", &job_one_sided)
-        .def("sweep", &job_sweep, py::arg("leaves"), py::arg("columns"), py::arg("outputs"),
-             py::arg("threads"))
-        .def(
-            "solve",
-            [](const Job& j, int leaf, int output, double target, double lower, double upper) {
-                return j.solve(leaf, output, target, lower, upper, keyboard());
-            },
-            py::arg("leaf"), py::arg("output"), py::arg("target"), py::arg("lower"),
-            py::arg("upper"), py::call_guard<py::gil_scoped_release>());
+        .def("history", &job_history);
+    bind_asked(job);
 }

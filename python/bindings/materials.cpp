@@ -1,4 +1,5 @@
 #include "bindings.hpp"
+#include <cstring>
 #include <fitwright/materials/material.hpp>
 
 namespace {
@@ -18,6 +19,22 @@ Entry own_material(const std::string& name, const std::string& title, const Poin
             {table_of(modulus), table_of(expansion), table_of(yield), poisson, density, lowest,
              highest, heating_limit, optional(conductivity), optional(heat_capacity)},
             sources};
+}
+
+// All a material holds, as plain values that can be sent anywhere.
+py::tuple material_state(const Entry& e) {
+    return py::make_tuple(
+        e.name, e.title,
+        py::bytes(reinterpret_cast<const char*>(&e.numbers), sizeof e.numbers), e.sources);
+}
+Entry material_from(const py::tuple& t) {
+    const std::string numbers = t.size() == 4 ? std::string(py::cast<py::bytes>(t[2])) : "";
+    if (numbers.size() != sizeof(Material))
+        throw std::invalid_argument("not a material of this version");
+    Entry e{t[0].cast<std::string>(), t[1].cast<std::string>(), {},
+            t[3].cast<std::vector<std::string>>()};
+    std::memcpy(&e.numbers, numbers.data(), sizeof e.numbers);
+    return e;
 }
 
 } // namespace
@@ -50,7 +67,10 @@ void bind_materials(py::module_& m) {
                     table_named(e, argument<std::string>("property", property, "text"));
                 return std::vector<double>(t.knot, t.knot + t.count);
             },
-            py::arg("property"));
+            py::arg("property"))
+        .def("state", &material_state)
+        .def_static("from_state", &material_from, py::arg("state"))
+        .def(py::pickle(&material_state, &material_from));
     m.def("require_heat_data", &require_heat_data, py::arg("material"));
     m.def("material_names", [] {
         std::vector<std::string> names;

@@ -35,7 +35,9 @@ PYBIND11_MODULE(_core, m, py::mod_gil_not_used()) {
     bind_stack(m);
     bind_job(m);
     bind_bodies(m); // names the job's class
+    bind_system(m);
     bind_study(m);
     bind_inverse(m);
     bind_indices(m);
+    bind_rare(m);
 }

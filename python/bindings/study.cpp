@@ -56,7 +56,7 @@ std::vector<Tracked> tracked_of(const LimitRows& limits) {
 }
 
 using Scales = std::vector<std::tuple<double, double, double>>;
-Study make_study(const job::Job& j, const std::vector<Spread>& spreads, const LimitRows& tracked,
+Study make_study(const System& j, const std::vector<Spread>& spreads, const LimitRows& tracked,
                  std::uint64_t seed, std::int64_t count, const std::string& design,
                  const Pairs& correlations, const LimitRows& held, const Scales& scales,
                  int threads) {
@@ -78,10 +78,10 @@ Pairs standard_correlations(const job::Job& j, const std::vector<Spread>& spread
 }
 
 // (contributions and their shares: outputs x spreads, linear deviation per output, which are one-sided)
-py::tuple contributions_of(const job::Job& j, const std::vector<Spread>& spreads,
+py::tuple contributions_of(const System& j, const std::vector<Spread>& spreads,
                            const std::vector<int>& outputs, const Pairs& correlations) {
     // At the middle of what the study draws: there an input with ends is one number.
-    job::Job middle = j;
+    System middle = j;
     for (const Spread& s : spreads)
         for (const int end : {s.low_leaf, s.high_leaf})
             if (end >= 0)
@@ -100,7 +100,7 @@ py::tuple contributions_of(const job::Job& j, const std::vector<Spread>& spreads
         s.high_leaf = place(s.high_leaf);
         there.push_back(s);
     }
-    job::Job::Jacobian derivatives;
+    fields::Slopes derivatives;
     std::vector<char> flags;
     {
         const py::gil_scoped_release unlocked;
@@ -127,7 +127,7 @@ py::tuple contributions_of(const job::Job& j, const std::vector<Spread>& spreads
     return py::make_tuple(matrix, shares, linear_deviation(parts, spreads.size(), tied), one_sided);
 }
 
-std::string fault_of(const Study& s, const job::Job& j) {
+std::string fault_of(const Study& s, const System& j) {
     if (s.first_fault() < 0)
         return {};
     const double code = s.first_fault_code();
@@ -227,7 +227,7 @@ void bind_study(py::module_& m) {
         .def(py::init(&make_study), py::arg("job"), py::arg("spreads"), py::arg("tracked"),
              py::arg("seed"), py::arg("count"), py::arg("design") = "plain",
              py::arg("correlations") = Pairs{}, py::arg("held") = LimitRows{},
-             py::arg("scales") = Scales{}, py::arg("threads") = 1, py::keep_alive<1, 2>(),
+             py::arg("scales") = Scales{}, py::arg("threads") = 1,
              py::call_guard<py::gil_scoped_release>())
         .def(
             "run_block",

@@ -27,6 +27,18 @@ if TYPE_CHECKING:
     )
     from fitwright.face import batch
     from fitwright.face.job import Job, demo
+    from fitwright.face.single import (
+        Single,
+        derivatives,
+        function,
+        rare_failures,
+        single,
+        sobol_indices,
+        solve,
+        study,
+        sweep,
+        worst_case,
+    )
     from fitwright.fields import units
     from fitwright.materials import Material
     from fitwright.models.parts import (
@@ -97,6 +109,7 @@ __all__ = [
     "SealStator",
     "Service",
     "Shaft",
+    "Single",
     "Slice",
     "SquareRing",
     "SquareShaft",
@@ -105,15 +118,24 @@ __all__ = [
     "bearings",
     "bodies",
     "demo",
+    "derivatives",
+    "function",
     "heat",
     "joints",
     "materials",
+    "rare_failures",
     "rings",
+    "single",
     "sizes",
+    "sobol_indices",
+    "solve",
     "stack",
+    "study",
+    "sweep",
     "threads",
     "tooling",
     "units",
+    "worst_case",
 ]
 
 _PARTS = {
@@ -150,6 +172,18 @@ _PARTS = {
     "SquareShaft",
     "SteppedRing",
 }
+_VERBS = {
+    "Single",
+    "derivatives",
+    "function",
+    "rare_failures",
+    "single",
+    "sobol_indices",
+    "solve",
+    "study",
+    "sweep",
+    "worst_case",
+}
 _MODULES = {
     **{
         room: f"fitwright.{room}"
@@ -172,6 +206,7 @@ _MODULES = {
 _NAMES = {
     "Job": "fitwright.face.job",
     "demo": "fitwright.face.job",
+    **dict.fromkeys(_VERBS, "fitwright.face.single"),
     "Material": "fitwright.materials",
     **dict.fromkeys(_PARTS, "fitwright.models.parts"),
 }

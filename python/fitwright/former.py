@@ -23,7 +23,6 @@ MODULES = {
     "models": "models.results",
     "panel": "face.panel",
     "parts": "models.parts",
-    "study": "studies.result",
     "tables": "fields.tables",
 }
 #: Of those, names that are rooms now and cannot be taken.

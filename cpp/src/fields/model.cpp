@@ -1,4 +1,5 @@
 // Serving models: paths, range checks, one evaluation, batches and derivatives.
+#include "asked.hpp"
 #include "at_level.hpp"
 #include "fault_path.hpp"
 #include "kernels.hpp"
@@ -145,19 +146,9 @@ void evaluate(const Model& model, const Batch& batch, const Context& context, in
               const Between& between) {
     const std::vector<Leaf> leaves = leaves_of(*model.inputs);
     const std::vector<Leaf> outputs = leaves_of(*model.outputs);
-    const std::size_t n = leaves.size();
-    std::vector<double> low(n);
-    std::vector<double> high(n);
-    std::vector<unsigned char> flags(n);
-    std::vector<double> sample(n);
-    for (std::size_t i = 0; i < n; ++i) {
-        low[i] = leaves[i].field->range.low;
-        high[i] = leaves[i].field->range.high;
-        flags[i] = range_flags(*leaves[i].field);
-        sample[i] = batch.columns[i][0];
-    }
+    std::vector<double> sample(leaves.size());
     const auto evaluate_alone = [&](std::int64_t k) {
-        for (std::size_t i = 0; i < n; ++i)
+        for (std::size_t i = 0; i < sample.size(); ++i)
             sample[i] = batch.columns[i][k * batch.strides[i]];
         std::vector<double> results(outputs.size());
         evaluate_at(model, sample.data(), results.data(), context, "[" + std::to_string(k) + "]");
@@ -168,39 +159,14 @@ void evaluate(const Model& model, const Batch& batch, const Context& context, in
     evaluate_alone(0);
 
     const std::int64_t slice = model.in_time ? number::lane_count : 4096;
-    const std::int64_t slices = (batch.count + slice - 1) / slice;
-    std::vector<FaultPlace> found(static_cast<std::size_t>(slices), FaultPlace{-1, 0.0});
-    const std::size_t width = static_cast<std::size_t>(number::lane_count);
-    std::vector<AlignedDoubles> workspaces;
-    for (int t = 0; t < thread_count(threads, slices); ++t)
-        workspaces.emplace_back((n + outputs.size()) * width);
-    const auto run = [&](std::int64_t k, int thread, const Stop& stop) {
-        const BatchSlice s{batch.columns,
-                           batch.strides,
-                           batch.results,
-                           k * slice,
-                           std::min(batch.count, (k + 1) * slice),
-                           static_cast<int>(n),
-                           static_cast<int>(outputs.size()),
-                           low.data(),
-                           high.data(),
-                           flags.data(),
-                           workspaces[static_cast<std::size_t>(thread)].data(),
-                           &stop};
-        Context here = context;
-        here.stop = &stop;
-        found[static_cast<std::size_t>(k)] =
-            at_level(model.formulas, active_level(),
-                     [&](auto formulas) { return batch_slice(formulas, s, here); });
-    };
-    run_parallel(slices, threads, run, between);
-    for (const FaultPlace& f : found)
-        if (f.sample >= 0) {
-            evaluate_alone(f.sample);
-            throw std::logic_error(model.text.name +
-                                   std::string(": lanes and double disagree on sample ") +
-                                   std::to_string(f.sample));
-        }
+    const std::int64_t bad = run_batch({model.formulas, leaves, outputs.size()}, batch, context,
+                                       slice, threads, between);
+    if (bad >= 0) {
+        evaluate_alone(bad);
+        throw std::logic_error(model.text.name +
+                               std::string(": lanes and double disagree on sample ") +
+                               std::to_string(bad));
+    }
 }
 
 void jacobian(const Model& model, const double* inputs, double* outputs, double* derivatives,

@@ -580,13 +580,14 @@ double reserve_scale(const OutputPath& output, double limit) {
     return limit != 0.0 ? std::fabs(limit) : output.field->standard;
 }
 
-std::vector<Finding> Job::findings(const std::vector<double>& outputs) const {
+std::vector<Finding> findings_of(std::span<const OutputPath> paths, std::span<const Limit> limits,
+                                 const std::vector<double>& outputs) {
     std::vector<Finding> all;
-    for (const Limit& l : limits()) {
+    for (const Limit& l : limits) {
         const auto i = static_cast<std::size_t>(l.output);
         const auto held = [&](double limit, bool is_least) {
             const double margin = is_least ? outputs[i] - limit : limit - outputs[i];
-            const double scale = reserve_scale((*outputs_)[i], limit);
+            const double scale = reserve_scale(paths[i], limit);
             return Finding{l.output, outputs[i], limit, is_least, margin, margin / scale, scale};
         };
         if (!std::isnan(l.at_least) && !std::isnan(l.at_most)) {

@@ -73,6 +73,8 @@ struct ChunkWork {
     // What is seen of every pack, to be kept or taken again; null: neither.
     double* kept;
     bool taken_again;
+    // Values of the inputs, streams x chunk, where they are not drawn here; 64-byte aligned, or null.
+    const double* given;
     // answers
     Partial* partials;
     std::int64_t valid, fault_sample;

@@ -15,14 +15,14 @@ std::string joined(const std::vector<Problem>& problems) {
 
 } // namespace
 
-std::vector<Side> sides_of(const job::Job& job) {
+std::vector<Side> sides_of(const System& system) {
     std::vector<Side> sides;
-    for (const job::Limit& l : job.limits()) {
+    for (const job::Limit& l : system.limits()) {
         for (const bool is_least : {true, false}) {
             const double limit = is_least ? l.at_least : l.at_most;
             if (!std::isnan(limit))
                 sides.push_back({l.output, limit, is_least,
-                                 job::reserve_scale(job.outputs()[at(l.output)], limit)});
+                                 job::reserve_scale(system.outputs()[at(l.output)], limit)});
         }
     }
     return sides;
@@ -33,10 +33,10 @@ double reserve_of(const Side& s, const std::vector<double>& outputs) {
     return (s.is_least ? value - s.limit : s.limit - value) / s.scale;
 }
 
-bool try_evaluate(const job::Job& job, std::vector<double>& outputs, std::string* problem,
+bool try_evaluate(const System& system, std::vector<double>& outputs, std::string* problem,
                   const fields::Between& between) {
     try {
-        outputs = job.evaluate(between);
+        outputs = system.evaluate(between);
     } catch (const DomainError& e) {
         if (problem != nullptr)
             *problem = joined(e.problems());
@@ -45,17 +45,17 @@ bool try_evaluate(const job::Job& job, std::vector<double>& outputs, std::string
     for (std::size_t i = 0; i < outputs.size(); ++i)
         if (!std::isfinite(outputs[i])) {
             if (problem != nullptr)
-                *problem =
-                    job.outputs()[i].path + ": is not finite in state " + job.outputs()[i].state;
+                *problem = system.outputs()[i].path + ": is not finite in state " +
+                           system.outputs()[i].state;
             return false;
         }
     return true;
 }
 
-std::vector<Edge> edges_of(const job::Job& job, const std::vector<Spread>& spreads) {
+std::vector<Edge> edges_of(const System& system, const std::vector<Spread>& spreads) {
     std::vector<Edge> edges;
     for (const Spread& s : spreads) {
-        const fields::Range& range = job.inputs()[at(s.leaf)].field->range;
+        const fields::Range& range = system.inputs()[at(s.leaf)].field->range;
         double low = s.low;
         double high = s.high;
         if (s.shape == Shape::normal) {
@@ -70,37 +70,24 @@ std::vector<Edge> edges_of(const job::Job& job, const std::vector<Spread>& sprea
         Edge e{s.leaf,      s.low_leaf,
                s.high_leaf, std::max(low, range.low),
                0.0,         std::min(high, range.high)};
-        e.middle = std::min(std::max(job.values()[at(s.leaf)], e.low), e.high);
+        e.middle = std::min(std::max(system.values()[at(s.leaf)], e.low), e.high);
         edges.push_back(e);
     }
     return edges;
 }
 
-job::Job in_the_middle(const job::Job& job, const std::vector<Edge>& edges) {
-    job::Job middle = job;
+System in_the_middle(const System& system, const std::vector<Edge>& edges) {
+    System middle = system;
     for (const Edge& e : edges)
         put(middle, e, e.middle);
     return middle;
 }
 
-Subject subject_of(const job::Job& job) {
-    Subject subject{&job.formulas(), job.context(), job.values(), {}, {}, job.output_count()};
-    for (int level = 0; level < static_cast<int>(job.level()); ++level)
-        subject.stage_ends.push_back(job.layout().outputs_at(static_cast<job::Level>(level)));
-    if (job.level() != job::Level::quick)
-        subject.chunk = small_chunk;
-    for (const job::InputPath& in : job.inputs()) {
-        subject.low.push_back(in.field->range.low);
-        subject.high.push_back(in.field->range.high);
-    }
-    return subject;
-}
-
-Judge::Judge(const job::Job& job, const std::vector<Spread>& spreads, const Judgement& how)
-    : job_(job)
+Judge::Judge(const System& system, const std::vector<Spread>& spreads, const Judgement& how)
+    : system_(system)
     , spreads_(spreads)
     , how_(how)
-    , sides_(sides_of(job)) {
+    , sides_(sides_of(system)) {
     if (sides_.empty())
         throw DomainError({Problem{"limits", "the job has none, so nothing can fail"}});
 }
@@ -110,17 +97,17 @@ Verdict Judge::operator()(const std::vector<int>& leaves, const std::vector<doub
     ++count_;
     if (how_.between)
         how_.between();
-    job::Job there = job_;
+    System there = system_;
     std::vector<Spread> spreads = spreads_;
     for (std::size_t k = 0; k < leaves.size(); ++k) {
         const int leaf = leaves[k];
-        const auto& input = job_.inputs()[at(leaf)];
+        const auto& input = system_.inputs()[at(leaf)];
         if (std::string text = fields::range_problem(values[k], *input.field); !text.empty()) {
             Verdict v;
             v.problem = input.path + ": " + text;
             return v;
         }
-        const double step = values[k] - job_.values()[at(leaf)];
+        const double step = values[k] - system_.values()[at(leaf)];
         there.set(leaf, values[k]);
         for (std::size_t i = spreads.size(); i-- > 0;) {
             if (spreads[i].leaf != leaf)
@@ -157,14 +144,14 @@ Verdict Judge::operator()(const std::vector<int>& leaves, const std::vector<doub
 }
 
 // Each side of a limit at the corner its derivatives in the middle point to.
-Verdict Judge::worst(const job::Job& job, const std::vector<Edge>& edges) const {
+Verdict Judge::worst(const System& system, const std::vector<Edge>& edges) const {
     Verdict v;
-    const job::Job middle = in_the_middle(job, edges);
+    const System middle = in_the_middle(system, edges);
     std::vector<double> outputs;
     if (!try_evaluate(middle, outputs, &v.problem, how_.between))
         return v;
-    const job::Job::Jacobian j = middle.jacobian(how_.between);
-    const std::size_t n = job.inputs().size();
+    const fields::Slopes j = middle.jacobian(how_.between);
+    const std::size_t n = system.inputs().size();
     std::map<std::vector<signed char>, std::vector<double>> corners;
     v.reserve = std::numeric_limits<double>::infinity();
     for (std::size_t s = 0; s < sides_.size(); ++s) {
@@ -176,7 +163,7 @@ Verdict Judge::worst(const job::Job& job, const std::vector<Edge>& edges) const 
         }
         auto found = corners.find(signs);
         if (found == corners.end()) {
-            job::Job corner = middle;
+            System corner = middle;
             for (std::size_t i = 0; i < edges.size(); ++i)
                 if (signs[i] != 0)
                     put(corner, edges[i], signs[i] < 0 ? edges[i].low : edges[i].high);
@@ -195,10 +182,10 @@ Verdict Judge::worst(const job::Job& job, const std::vector<Edge>& edges) const 
     return v;
 }
 
-Verdict Judge::share(const job::Job& job, const std::vector<Spread>& spreads) const {
+Verdict Judge::share(const System& system, const std::vector<Spread>& spreads) const {
     Verdict v;
     std::vector<double> outputs;
-    if (!try_evaluate(job, outputs, &v.problem, how_.between))
+    if (!try_evaluate(system, outputs, &v.problem, how_.between))
         return v;
     std::vector<Tracked> tracked;
     constexpr double no_limit = std::numeric_limits<double>::quiet_NaN();
@@ -216,7 +203,7 @@ Verdict Judge::share(const job::Job& job, const std::vector<Spread>& spreads) co
     for (const auto& [first, second, value] : how_.correlations)
         if (place(first) >= 0 && place(second) >= 0)
             correlations.push_back({place(first), place(second), value});
-    Study study(subject_of(job), spreads, tracked, how_.seed, how_.samples, Design::plain,
+    Study study(subject_of(system), spreads, tracked, how_.seed, how_.samples, Design::plain,
                 correlations, {{}, {}, how_.threads, how_.between});
     while (study.done() < study.count())
         study.advance(how_.samples, how_.threads, how_.between);
@@ -241,10 +228,10 @@ Verdict Judge::share(const job::Job& job, const std::vector<Spread>& spreads) co
 
 namespace {
 
-void look_again(const Judge& judge, const job::Job& job, int leaf, Reach& r) {
+void look_again(const Judge& judge, const System& system, int leaf, Reach& r) {
     constexpr std::int64_t budget = 5000;
     constexpr std::int64_t boxes = 200;
-    job::Job there = job;
+    System there = system;
     there.set(leaf, r.value);
     std::vector<Spread> others;
     for (const Spread& s : judge.spreads()) {
@@ -268,26 +255,27 @@ void look_again(const Judge& judge, const job::Job& job, int leaf, Reach& r) {
 
 } // namespace
 
-Reuse reuse_limits(const Judge& judge, const job::Job& job, int leaf) {
-    const auto& input = job.inputs()[at(leaf)];
-    const double start = job.values()[at(leaf)];
+Reuse reuse_limits(const Judge& judge, const System& system, int leaf) {
+    const auto& input = system.inputs()[at(leaf)];
+    const double start = system.values()[at(leaf)];
     if (!std::isfinite(start))
         throw DomainError(
             {Problem{input.path, "has no value to start from: it is worked out from others"}});
     double bottom = input.field->range.low;
     double top = input.field->range.high;
     const auto next = at(leaf) + 1;
-    if (next + 1 < job.inputs().size() && job.inputs()[next].field->kind == fields::Kind::low_end) {
+    if (next + 1 < system.inputs().size() &&
+        system.inputs()[next].field->kind == fields::Kind::low_end) {
         // An end that is left out is the value itself, and moves with it.
-        if (std::isfinite(job.values()[next]))
-            bottom = std::max(bottom, job.values()[next]);
-        if (std::isfinite(job.values()[next + 1]))
-            top = std::min(top, job.values()[next + 1]);
+        if (std::isfinite(system.values()[next]))
+            bottom = std::max(bottom, system.values()[next]);
+        if (std::isfinite(system.values()[next + 1]))
+            top = std::min(top, system.values()[next + 1]);
     }
     const auto stopped = [&](double value, const Verdict& v) {
         Reach r{value, v.evaluated ? Reach::Stop::limit : Reach::Stop::domain, v.side, v.problem};
         if (judge.how().basis == Basis::worst_case && v.evaluated)
-            look_again(judge, job, leaf, r);
+            look_again(judge, system, leaf, r);
         return r;
     };
     const Verdict here = judge({leaf}, {start}, true);

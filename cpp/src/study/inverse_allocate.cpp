@@ -14,14 +14,14 @@ constexpr double infinity = std::numeric_limits<double>::infinity();
 
 } // namespace
 
-std::vector<double> reserve_matrix(const job::Job& job, int row_leaf,
+std::vector<double> reserve_matrix(const System& system, int row_leaf,
                                    const std::vector<double>& rows, int column_leaf,
                                    const std::vector<double>& columns,
                                    const std::vector<int>& fixed,
                                    const std::vector<std::vector<double>>& fixed_values,
                                    const fields::Between& between) {
     fields::Pace pace(between);
-    const std::vector<Side> sides = sides_of(job);
+    const std::vector<Side> sides = sides_of(system);
     std::vector<int> outputs;
     for (const Side& s : sides)
         outputs.push_back(s.output);
@@ -29,7 +29,7 @@ std::vector<double> reserve_matrix(const job::Job& job, int row_leaf,
     outputs.erase(std::unique(outputs.begin(), outputs.end()), outputs.end());
     std::vector<double> matrix;
     matrix.reserve(rows.size() * columns.size());
-    std::vector<double> full(job.outputs().size(), 0.0);
+    std::vector<double> full(system.outputs().size(), 0.0);
     const auto least = [&] {
         double r = infinity;
         for (const Side& s : sides)
@@ -38,7 +38,7 @@ std::vector<double> reserve_matrix(const job::Job& job, int row_leaf,
     };
     for (std::size_t i = 0; i < rows.size(); ++i) {
         pace();
-        job::Job there = job;
+        System there = system;
         there.set(row_leaf, rows[i]);
         for (std::size_t k = 0; k < fixed.size(); ++k)
             there.set(fixed[k], fixed_values[k][i]);
@@ -55,7 +55,7 @@ std::vector<double> reserve_matrix(const job::Job& job, int row_leaf,
                 pace();
                 there.set(column_leaf, c);
                 matrix.push_back(try_evaluate(there, full, nullptr, between) ? least() : -infinity);
-                full.resize(job.outputs().size());
+                full.resize(system.outputs().size());
             }
         }
     }
@@ -79,25 +79,25 @@ void assignment_costs(std::span<const double> reserves, std::size_t rows, std::s
     }
 }
 
-Spread tolerance_spread(const job::Job& job, const std::string& path, double width) {
-    const int leaf = job.leaf(path);
-    const double value = job.values()[at(leaf)];
+Spread tolerance_spread(const System& system, const std::string& path, double width) {
+    const int leaf = system.leaf(path);
+    const double value = system.values()[at(leaf)];
     constexpr double none = std::numeric_limits<double>::quiet_NaN();
     return {leaf, -1, -1, path, Shape::normal, value, width / 6.0, none, none};
 }
 
 // Every finding is taken as normal about its nominal value, misses are added up (a bound that holds
 // whatever hangs together with what).
-std::vector<Allocated> allocate(const job::Job& job, const std::vector<Spread>& others,
+std::vector<Allocated> allocate(const System& system, const std::vector<Spread>& others,
                                 const std::vector<int>& leaves,
                                 const std::vector<std::vector<double>>& widths,
                                 const std::vector<std::vector<double>>& costs, double rate,
                                 std::size_t most, const fields::Between& between) {
     fields::Pace pace(between);
-    const std::vector<Side> sides = sides_of(job);
-    const job::Job middle = in_the_middle(job, edges_of(job, others));
-    const job::Job::Jacobian j = middle.jacobian(between);
-    const std::size_t n = job.inputs().size();
+    const std::vector<Side> sides = sides_of(system);
+    const System middle = in_the_middle(system, edges_of(system, others));
+    const fields::Slopes j = middle.jacobian(between);
+    const std::size_t n = system.inputs().size();
     const std::vector<double> parts = contributions(j.derivatives, n, others);
     const std::vector<double> rest = linear_deviation(parts, others.size());
 

@@ -17,7 +17,7 @@ constexpr double golden = 0.6180339887498949;
 // One output, turned so that less is wanted.
 class Search {
 public:
-    Search(const job::Job& middle, const std::vector<Edge>& edges, int output, bool least,
+    Search(const System& middle, const std::vector<Edge>& edges, int output, bool least,
            std::int64_t budget, const fields::Between& between)
         : edges_(edges)
         , there_(middle)
@@ -36,7 +36,7 @@ public:
             ++result.out_of_domain;
             return {};
         }
-        const job::Job::Jacobian j = there_.jacobian(between_);
+        const fields::Slopes j = there_.jacobian(between_);
         const double* row = j.derivatives.data() + at(output_) * there_.inputs().size();
         std::vector<double> slopes;
         for (const Edge& e : edges_)
@@ -123,7 +123,7 @@ private:
     }
 
     const std::vector<Edge>& edges_;
-    job::Job there_;
+    System there_;
     int output_;
     double sign_;
     std::int64_t budget_;
@@ -148,9 +148,9 @@ struct Piece {
 
 class Proof {
 public:
-    Proof(const job::Job& middle, const std::vector<Edge>& edges, int output, bool least,
+    Proof(const System& middle, const std::vector<Edge>& edges, int output, bool least,
           Search& search)
-        : encloser_(middle)
+        : bounded_(middle.bounded(output))
         , values_(middle.values())
         , edges_(edges)
         , output_(output)
@@ -161,6 +161,9 @@ public:
     // Sides along which the output runs one way over the piece are moved to their worst end, until
     // none is left or no more sign can be told.
     void tighten(Piece& p) {
+        if (bounded_.job == nullptr) // nothing is known of a box
+            return;
+        const job::Encloser encloser(*bounded_.job);
         if (p.hub >= 0) {
             bound_part(p);
             return;
@@ -168,7 +171,7 @@ public:
         bool finely = false;
         for (bool moved = true; moved;) {
             moved = false;
-            const job::Enclosed e = encloser_.one(values_, p.sides, output_, finely);
+            const job::Enclosed e = encloser.one(values_, p.sides, bounded_.output, finely);
             boxes += finely ? 25 : 1;
             p.bound = std::max(p.bound, sign_ > 0.0 ? e.value.low : -e.value.high);
             p.most_hub = e.hub;
@@ -209,7 +212,8 @@ public:
     // Inputs that lead into a part of a range are no box: none of them can be told to stand at an end.
     // Answers whether the sides do next to nothing while the quantity is held.
     bool bound_part(Piece& p) {
-        const job::Enclosed e = encloser_.within(values_, p.sides, output_, p.hub, p.part);
+        const job::Enclosed e =
+            job::Encloser(*bounded_.job).within(values_, p.sides, bounded_.output, p.hub, p.part);
         ++boxes;
         settled = false;
         p.bound = std::max(p.bound, sign_ > 0.0 ? e.value.low : -e.value.high);
@@ -259,7 +263,7 @@ public:
     std::int64_t boxes = 0;
 
 private:
-    job::Encloser encloser_;
+    System::Bounded bounded_;
     std::vector<double> values_;
     const std::vector<Edge>& edges_;
     int output_;
@@ -268,7 +272,7 @@ private:
     Search& search_;
 };
 
-Extreme extreme(const job::Job& middle, const std::vector<Edge>& edges, int output, bool least,
+Extreme extreme(const System& middle, const std::vector<Edge>& edges, int output, bool least,
                 std::int64_t budget, std::int64_t box_budget, const fields::Between& between) {
     Search search(middle, edges, output, least, budget, between);
     Proof proof(middle, edges, output, least, search);
@@ -349,11 +353,11 @@ Extreme extreme(const job::Job& middle, const std::vector<Edge>& edges, int outp
 
 } // namespace
 
-std::vector<Extreme> extremes(const job::Job& job, const std::vector<Edge>& edges,
+std::vector<Extreme> extremes(const System& system, const std::vector<Edge>& edges,
                               const std::vector<std::pair<int, bool>>& output_and_least,
                               std::int64_t budget, std::int64_t boxes,
                               const fields::Between& between) {
-    const job::Job middle = in_the_middle(job, edges);
+    const System middle = in_the_middle(system, edges);
     middle.evaluate(between); // the full message, should a rule be broken
     std::vector<Extreme> found;
     for (const auto& [output, least] : output_and_least)

@@ -114,7 +114,7 @@ private:
 
 } // namespace
 
-Best solve_for(const Judge& judge, const Judge& nominal, const job::Job& job,
+Best solve_for(const Judge& judge, const Judge& nominal, const System& system,
                const std::vector<int>& leaves, const std::vector<double>& low,
                const std::vector<double>& high) {
     const Climb climb(judge, nominal, leaves, low, high);
@@ -122,7 +122,7 @@ Best solve_for(const Judge& judge, const Judge& nominal, const job::Job& job,
     const std::size_t n = leaves.size();
     std::vector<double> u;
     for (std::size_t i = 0; i < n; ++i) {
-        const double now = (job.values()[at(leaves[i])] - low[i]) / (high[i] - low[i]);
+        const double now = (system.values()[at(leaves[i])] - low[i]) / (high[i] - low[i]);
         u.push_back(now >= 0.0 && now <= 1.0 ? now : 0.5);
     }
     std::vector<std::vector<double>> directions;

@@ -14,6 +14,11 @@ namespace {
 // Values of every input that scatters, for the lanes from sample `first`.
 template <class L>
 void draw(const ChunkWork& work, std::int64_t first, L* values) {
+    if (work.given != nullptr) {
+        for (int j = 0; j < work.stream_count; ++j)
+            values[j] = L::load(work.given + j * chunk + (first - work.first));
+        return;
+    }
     const auto design = static_cast<Design>(work.design);
     if (design != Design::sobol)
         all_plain_uniforms(work.streams, work.stream_count, work.seed, first, values);

@@ -8,12 +8,10 @@ from typing import TYPE_CHECKING, Any
 from fitwright.fields.arguments import checked
 from fitwright.fields.tables import Table
 from fitwright.fields.units import Number
-from fitwright.job.findings import Findings, evaluate
 from fitwright.job.value import Job
 
 if TYPE_CHECKING:
     from fitwright.bodies.found import SectionHistory
-    from fitwright.job.derivatives import Derivatives
     from fitwright.job.history import History
     from fitwright.job.section import FidelityComparison
     from fitwright.models.results import Result
@@ -26,13 +24,6 @@ if TYPE_CHECKING:
 @checked
 class Questions(Job):
     """Methods of `fw.Job`: what it answers as it is told."""
-
-    def evaluate(self, level: str | None = None) -> Findings:
-        """All outputs of all states, and the findings: values held against their limits.
-
-        At every level when none is named (see `at_level`); each finding tells its own.
-        """
-        return evaluate(self, level)
 
     def assembly(self, units: str | None = None) -> Table:
         """Can it be put together: each part, what it has to pass on and off, both sizes."""
@@ -190,13 +181,3 @@ class Questions(Job):
         from fitwright.job.square import square_stack
 
         return square_stack(self, state, rotor_mass, clamp, speed, masses, **whole)
-
-    def derivatives(self, level: str | None = None) -> Derivatives:
-        """Exact derivative of every output to every input (SI): (state, output, input) -> value.
-
-        `.one_sided` holds those that hold on one side only, where the output has a kink: contact
-        opening, slip, a knot of a material table (20 degC is one).
-        """
-        from fitwright.job.derivatives import derivatives
-
-        return derivatives(self, level)

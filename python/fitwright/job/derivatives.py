@@ -16,7 +16,7 @@ from fitwright.fields.units import in_system, shown
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from fitwright.job.value import Job
+    from fitwright.job.system import System
 
 #: what a mark in a table says
 ONE_SIDED = "* holds on one side only: the output has a kink here"
@@ -26,7 +26,7 @@ ONE_SIDED = "* holds on one side only: the output has a kink here"
 MOST = 50_000_000
 
 
-def derivatives(job: Job, level: str | None = None) -> Derivatives:
+def derivatives(job: System, level: str | None = None) -> Derivatives:
     """See `Job.derivatives`."""
     if level is not None and level != job.level:
         job = job.at_level(level)
@@ -34,8 +34,8 @@ def derivatives(job: Job, level: str | None = None) -> Derivatives:
     if count > MOST:
         told = f"{count} derivatives: at most {MOST}; a study's contributions() tell of one output"
         raise InputError([("job", told)])
-    _, matrix, _ = job.core.jacobian()
-    flags = job.core.one_sided()
+    _, matrix, _ = job.asked.jacobian()
+    flags = job.asked.one_sided()
     for (state, path, *_), row in zip(job.output_rows, matrix, strict=True):
         if not np.all(np.isfinite(row)):
             raise InputError([(path, f"has a derivative in state {state} that is not finite")])
@@ -46,7 +46,7 @@ def derivatives(job: Job, level: str | None = None) -> Derivatives:
 class Derivatives(Mapping[tuple[str, str, str], float]):
     """(state, output, input) -> value (SI). `one_sided`: those that hold on one side only."""
 
-    def __init__(self, job: Job, matrix: NDArray[np.float64], flags: NDArray[Any]) -> None:
+    def __init__(self, job: System, matrix: NDArray[np.float64], flags: NDArray[Any]) -> None:
         self._job, self._matrix, self._flags = job, matrix, flags
         self._rows = {(state, path): i for i, (state, path, *_) in enumerate(job.output_rows)}
         self._columns = {source: j for j, (source, *_) in enumerate(job.input_rows)}
@@ -74,9 +74,9 @@ class Derivatives(Mapping[tuple[str, str, str], float]):
     def table(self, state: str, path: str, units: str | None = None) -> Table:
         """Derivatives of one output, times a hundredth of the input; greatest first, no zeros."""
         job, units = self._job, in_system(units, self._job.units)
-        quantity = job.output_rows[job.core.output(state, path)][2]
+        quantity = job.output_rows[job.asked.output(state, path)][2]
         step = "difference" if quantity == "temperature" else quantity
-        values = dict(zip((i[0] for i in job.input_rows), job.core.values(), strict=True))
+        values = dict(zip((i[0] for i in job.input_rows), job.asked.values(), strict=True))
         found = []
         for source, value in values.items():
             moved = self[state, path, source] * value * 0.01 if abs(value) < float("inf") else 0.0

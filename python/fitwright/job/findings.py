@@ -20,10 +20,10 @@ from fitwright.job.shoulder import RIGID, shoulder_told
 from fitwright.job.titles import Titles, plain_words
 
 if TYPE_CHECKING:
-    from fitwright.job.value import Job
+    from fitwright.job.system import System
 
 
-def evaluate(job: Job, level: str | None = None) -> Findings:
+def evaluate(job: System, level: str | None = None) -> Findings:
     """See `Job.evaluate`."""
     return Findings(job, job.at_level(level or job.chosen_level or "heating").core)
 
@@ -35,7 +35,7 @@ class Findings(Records):
     Shows itself as a digest: what is not met, what is near, the tightest few, the rest by part.
     """
 
-    def __init__(self, job: Job, core: _core.Job) -> None:
+    def __init__(self, job: System, core: _core.System) -> None:
         self._job, self._core, self.level = job, core, core.level()
         self._numbers = core.evaluate()
         self._findings: list[Finding] | None = None
@@ -209,7 +209,7 @@ class Findings(Records):
         return self.digest()._repr_html_() + notes
 
 
-def _evaluated(job: Job, level: str) -> Findings:
+def _evaluated(job: System, level: str) -> Findings:
     return evaluate(job, level)
 
 

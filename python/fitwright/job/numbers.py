@@ -207,7 +207,7 @@ class Scatter:
 
 
 def _move_ends(
-    core: _core.Job, spreads: dict[str, _core.Spread], inputs: Inputs, path: str
+    core: _core.System, spreads: dict[str, _core.Spread], inputs: Inputs, path: str
 ) -> None:
     """What scatters between two inputs goes as far as they do, where `path` is one of them."""
     of = path.removesuffix("_low").removesuffix("_high")
@@ -220,7 +220,7 @@ def _move_ends(
 
 
 def read_number(
-    core: _core.Job,
+    core: _core.System,
     spreads: dict[str, _core.Spread],
     inputs: Inputs,
     path: str,

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from fitwright.job.history import step_titles
 
 if TYPE_CHECKING:
-    from fitwright.job.value import Job
+    from fitwright.job.system import System
 
 __all__ = ["Titles", "plain_words"]
 
@@ -29,6 +29,8 @@ def _words() -> dict[str, dict[str, str]]:
 def plain_words(path: str) -> str:
     """What the output at a path is, without the name of its part: "grip left, of ..."."""
     room, *names = path.split(".")
+    if not names:  # of a single model
+        return room.replace("_", " ")
     if room in NAMED:
         names = names[1:]
     where = ""
@@ -43,7 +45,16 @@ def plain_words(path: str) -> str:
 class Titles:
     """The names of a job's parts and states, as the job file titles them."""
 
-    def __init__(self, job: Job) -> None:
+    def __init__(self, job: System) -> None:
+        from fitwright.job.value import Job
+
+        self._parts: dict[str, str] = {}
+        self.states = dict.fromkeys(job.states, "")
+        self._steps: dict[str, str] = {}
+        #: of what has no parts
+        self._whole = job.title
+        if not isinstance(job, Job):
+            return
         file = job.file
         self._parts = {
             f"{kind}s.{row['name']}": str(row.get("title", str(row["name"]).replace("_", " ")))
@@ -59,6 +70,8 @@ class Titles:
 
     def part(self, path: str) -> str:
         """The part a path speaks of: "labyrinth sleeve", "nut", "whole stack"."""
+        if "." not in path:
+            return self._whole
         room, *names = path.split(".")
         key = f"{room}.{names[0]}" if room in NAMED and names else room
         return self._parts.get(key, PARTS.get(room, key))

@@ -54,6 +54,9 @@ class Part:
                 setattr(self, field["name"], given[field["name"]])
                 continue
             value = given[field["name"]]
+            if isinstance(value, Mapping):  # with its scatter: for what asks a model as a job
+                setattr(self, field["name"], field["standard"])
+                continue
             self._read[field["name"]] = None
             if value is None:
                 setattr(self, field["name"], field["standard"])
@@ -67,8 +70,13 @@ class Part:
         if problems:
             raise InputError(problems)
 
+    @property
+    def given(self) -> dict[str, Any]:
+        """What was told of it, as it was told."""
+        return {name: value for name, value in self._given.items() if value is not None}
+
     def __repr__(self) -> str:
-        told = ", ".join(f"{k}={v!r}" for k, v in self._given.items() if v is not None)
+        told = ", ".join(f"{k}={v!r}" for k, v in self.given.items())
         return f"{type(self).__name__}({told})"
 
 

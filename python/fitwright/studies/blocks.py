@@ -23,10 +23,10 @@ from fitwright.studies.checkpoint import Checkpoint, name_of
 from fitwright.studies.plan import BLOCK_CHUNKS, Part, Plan
 
 if TYPE_CHECKING:
-    from fitwright.job.value import Job
+    from fitwright.job.system import System
 
 
-def make_run(job: Job, plan: Plan, part: Part, threads: int = 1) -> _core.StudyRun:
+def make_run(job: System, plan: Plan, part: Part, threads: int = 1) -> _core.StudyRun:
     return _core.StudyRun(
         job.at_level(part.level)._core,
         list(job.spreads.values()),

@@ -17,7 +17,7 @@ from fitwright.studies.options import StudyOptions, check_run, progress_bar
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from fitwright.job.value import Job
+    from fitwright.job.system import System
 
 #: Samples per thread between two looks at the keyboard; each is evaluated once per input and twice.
 BLOCK = 4096
@@ -38,7 +38,7 @@ class InputShare:
 
 
 def run_indices(
-    job: Job,
+    job: System,
     samples: int,
     seed: int,
     outputs: str | Sequence[tuple[str, str]] | Sequence[str] | None,
@@ -47,20 +47,20 @@ def run_indices(
 ) -> SobolIndices:
     problems = StudyOptions(samples, seed, None, threads, progress).problems()
     check_run(job, problems, job.level)
-    numbers = [row[0] for row in job.core.limits()] if outputs is None else []
+    numbers = [row[0] for row in job.asked.limits()] if outputs is None else []
     for wanted in [outputs] if isinstance(outputs, str) else outputs or ():
         if isinstance(wanted, str):
             found = [i for i, (_, path, *_) in enumerate(job.output_rows) if path == wanted]
             if not found:
-                job.core.output(job.states[0], wanted)  # raises, with the nearest paths
+                job.asked.output(job.states[0], wanted)  # raises, with the nearest paths
             numbers += found
         else:
-            numbers.append(job.core.output(*wanted))
+            numbers.append(job.asked.output(*wanted))
     numbers = list(dict.fromkeys(numbers))
     if not numbers:
         raise InputError([("outputs", "none to look at; set a limit or name some")])
     spreads = list(job.spreads.values())
-    run = _core.IndexRun(job.core, spreads, numbers, seed, samples, job.tied())
+    run = _core.IndexRun(job.asked, spreads, numbers, seed, samples, job.tied())
     workers = threads or os.cpu_count() or 1
     bar = progress_bar(samples, sys.stderr.isatty() if progress is None else progress)
     stopped = False
@@ -85,7 +85,7 @@ class SobolIndices:
     """First-order and total indices of some outputs; `.table()`, `.plot()`, `[state, path]`."""
 
     def __init__(
-        self, job: Job, run: _core.IndexRun, numbers: list[int], seed: int, stopped: bool
+        self, job: System, run: _core.IndexRun, numbers: list[int], seed: int, stopped: bool
     ) -> None:
         self.job, self.seed, self.stopped = job, seed, stopped
         self._run = run
@@ -105,7 +105,7 @@ class SobolIndices:
                     return number
             return 0
         if (state, path) not in self.outputs:
-            self.job.core.output(state, path)  # raises when there is no such output
+            self.job.asked.output(state, path)  # raises when there is no such output
             raise InputError([(path, f'was not looked at; pass outputs=[("{state}", "{path}")]')])
         return self.outputs.index((state, path))
 

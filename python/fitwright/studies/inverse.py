@@ -17,18 +17,18 @@ from fitwright.fields.units import Number, UnitProblem, shown
 from fitwright.fields.value import Value
 
 if TYPE_CHECKING:
-    from fitwright.job.value import Job
+    from fitwright.job.system import System
 
 
 # -- what all questions read ----------------------------------------------------------------------
 
 
-def spreads_of(job: Job) -> list[_core.Spread]:
+def spreads_of(job: System) -> list[_core.Spread]:
     return list(job.spreads.values())
 
 
 def read_at(
-    job: Job, at: str | float, seed: int, samples: int, threads: int | None = None
+    job: System, at: str | float, seed: int, samples: int, threads: int | None = None
 ) -> tuple[str, _core.Judgement]:
     """ "nominal", "worst_case" or a pass rate, as the reader and as the core know it."""
     problems = []
@@ -75,7 +75,7 @@ class Binding:
         return f"{self.shown()} in {self.state}"
 
 
-def binding_of(job: Job, output: int, limit: float, is_least: bool) -> Binding | None:
+def binding_of(job: System, output: int, limit: float, is_least: bool) -> Binding | None:
     if output < 0:
         return None
     state, path, quantity, _ = job.output_rows[output]
@@ -95,7 +95,7 @@ class Best(Shown):
 
     def __init__(
         self,
-        job: Job,
+        job: System,
         told: str,
         values: dict[str, Value],
         reserve: float,
@@ -125,7 +125,7 @@ class Best(Shown):
 
 
 def solve_for(
-    job: Job,
+    job: System,
     bounds: Mapping[str, tuple[Number, Number]],
     at: str | float,
     seed: int,
@@ -137,7 +137,7 @@ def solve_for(
     leaves, low, high = [], [], []
     problems: list[tuple[str, str]] = []
     for path, pair in bounds.items():
-        leaf = job.core.leaf(path)
+        leaf = job.asked.leaf(path)
         quantity = job.input_rows[leaf][1]
         if isinstance(pair, str) or not isinstance(pair, Sequence) or len(pair) != 2:
             problems.append((path, f"{usertext.told(pair)} must be a pair: from, to"))
@@ -158,7 +158,7 @@ def solve_for(
             high.append(float(ends[1]))
     if problems:
         raise InputError(problems)
-    found = _core.solve_for(job.core, spreads_of(job), how, leaves, low, high)
+    found = _core.solve_for(job.asked, spreads_of(job), how, leaves, low, high)
     values, evaluated, passed, reserve, rate, output, limit, is_least, told_why, judged = found
     if not evaluated:
         raise InputError([("bounds", f"no values between them can be evaluated; {told_why}")])

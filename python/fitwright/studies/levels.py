@@ -16,7 +16,7 @@ from fitwright.studies.plan import Limits, Part, Plan
 
 if TYPE_CHECKING:
     from fitwright import _core
-    from fitwright.job.value import Job
+    from fitwright.job.system import System
 
 LEVELS = ("quick", "history", "heating")
 #: By themselves the dearer levels get this share of the samples, and at least so many.
@@ -81,9 +81,9 @@ class Wanted:
     keep: frozenset[str]
 
 
-def wanted_of(job: Job, outputs: Sequence[str], keep: Sequence[str], last: str) -> Wanted:
+def wanted_of(job: System, outputs: Sequence[str], keep: Sequence[str], last: str) -> Wanted:
     """What a study up to the level `last` looks at."""
-    core = job.core.at(last)
+    core = job.asked.at(last)
     rows = core.outputs()
     none = float("nan")
     limits: dict[str, list[tuple[int, float, float]]] = {name: [] for name in LEVELS}
@@ -106,7 +106,7 @@ def wanted_of(job: Job, outputs: Sequence[str], keep: Sequence[str], last: str) 
 
 
 def parts_of(
-    job: Job,
+    job: System,
     samples: int,
     level: str | None,
     levels: Mapping[str, int | float] | None,
@@ -114,7 +114,7 @@ def parts_of(
     keep: Sequence[str],
 ) -> list[tuple[Part, float]]:
     """The parts of a study; beside each the share of the time it is to take, 0 where told."""
-    rows = job.core.at("heating").outputs()
+    rows = job.asked.at("heating").outputs()
 
     def part(name: str, count: int, tracked: Limits, held: Limits) -> Part:
         kept = tuple(n for n, row in enumerate(tracked) if rows[row[0]][1] in wanted.keep)
@@ -157,7 +157,9 @@ class Prepared:
     seconds: list[float]
 
 
-def prepare(job: Job, plan: Plan, shares: Sequence[float], threads: int, fixed: bool) -> Prepared:
+def prepare(
+    job: System, plan: Plan, shares: Sequence[float], threads: int, fixed: bool
+) -> Prepared:
     """Makes the runs, which look at their first samples, and times them. `fixed`: no share may be
     asked for, since the samples it gives depend on the clock."""
     runs, per_sample, parts = [], [], []

@@ -11,7 +11,7 @@ from fitwright.fields.errors import InputError
 from fitwright.studies.levels import problems_of_levels
 
 if TYPE_CHECKING:
-    from fitwright.job.value import Job
+    from fitwright.job.system import System
 
 __all__ = ["StudyOptions", "check_run", "progress_bar"]
 
@@ -63,13 +63,13 @@ class StudyOptions:
         return found
 
 
-def check_run(job: Job, problems: list[tuple[str, str]], level: str) -> None:
+def check_run(job: System, problems: list[tuple[str, str]], level: str) -> None:
     """What every study needs before it starts."""
     job.check_scatter(problems)
     if problems:
         raise InputError(problems)
     # A job that cannot be evaluated is told as such, not as lost samples.
-    job.core.at(level).evaluate()
+    job.asked.at(level).evaluate()
 
 
 def progress_bar(work: float, show: bool) -> Any:

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
-    from fitwright.job.value import Job
+    from fitwright.job.system import System
     from fitwright.studies.indices import SobolIndices
     from fitwright.studies.plan import Part
 
@@ -109,7 +109,7 @@ class Study(Records):
 
     def __init__(
         self,
-        job: Job,
+        job: System,
         levels: Sequence[StudyLevel],
         seed: int,
         stopped: str,
@@ -134,8 +134,8 @@ class Study(Records):
         self.pass_rate, self.interval = joined(
             [level.part for level in levels], [level.run for level in levels]
         )
-        self._rows = job.core.at("heating").outputs()
-        core = job.core.at("heating")
+        self._rows = job.asked.at("heating").outputs()
+        core = job.asked.at("heating")
         self._findings: list[StudyFinding] = []
         for part, run in levels:
             for number, (output, at_least, at_most) in enumerate(part.tracked):
@@ -167,13 +167,15 @@ class Study(Records):
     def __iter__(self) -> Iterator[StudyFinding]:
         return iter(self._findings)
 
-    def __getitem__(self, key: tuple[str, str]) -> StudyFinding:
-        """One output by state and path."""
+    def __getitem__(self, key: tuple[str, str] | str) -> StudyFinding:
+        """One output by state and path; by path alone in the first state."""
+        if isinstance(key, str):
+            key = (self.job.states[0], key)
         for finding in self._findings:
             if (finding.state, finding.path) == key:
                 return finding
-        number = self.job.core.at("heating").output(*key)
-        level = self.job.core.at("heating").level_of(number)
+        number = self.job.asked.at("heating").output(*key)
+        level = self.job.asked.at("heating").level_of(number)
         if level not in self.levels:
             text = f'is of level "{level}", which was not counted'
         else:
@@ -222,7 +224,7 @@ class Study(Records):
             if run.out_of_domain:
                 lines.append(
                     f"out of domain: {run.out_of_domain} at {part.level} level, first sample "
-                    f"{run.first_fault}: {run.fault_of(self.job.core.at(part.level))}"
+                    f"{run.first_fault}: {run.fault_of(self.job.asked.at(part.level))}"
                 )
         for level in dict.fromkeys(level for level, *_ in self.not_counted):
             own = [path for at, _, path in self.not_counted if at == level]
@@ -320,11 +322,11 @@ class Study(Records):
 
     def _linear(self, state: str, path: str) -> Linear:
         """Contributions of every input to one output, worked out once."""
-        core = self.job.core.at("heating")
+        core = self.job.asked.at("heating")
         output = core.output(state, path)
         if output not in self._contributions:
             spreads = list(self.job.spreads.values())
-            core = self.job.core.at(core.level_of(output))
+            core = self.job.asked.at(core.level_of(output))
             effects, shares, budget, one_sided = _core.contributions(
                 core, spreads, [output], self.job.tied()
             )

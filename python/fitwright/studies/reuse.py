@@ -18,7 +18,7 @@ from fitwright.studies.inverse import Binding, binding_of, paths_of, read_at, sp
 from fitwright.studies.options import progress_bar
 
 if TYPE_CHECKING:
-    from fitwright.job.value import Job
+    from fitwright.job.system import System
 
 
 @dataclass(frozen=True)
@@ -122,11 +122,11 @@ class ReuseLimits(Records, Shown):
         return Table(head, rows, f"{title}; {self.stopped}" if self.stopped else title, marks)
 
 
-def _dimensions(job: Job) -> list[str]:
+def _dimensions(job: System) -> list[str]:
     """Inputs of quantity size or fine that have a value of their own, but for ends of scatter."""
     known = {path for path, *_ in job.input_rows}
     ends = {f"{path}_{end}" for path in known for end in ("low", "high")}
-    values = job.core.values()
+    values = job.asked.values()
     return [
         path
         for (path, quantity, *_), value in zip(job.input_rows, values, strict=True)
@@ -134,7 +134,9 @@ def _dimensions(job: Job) -> list[str]:
     ]
 
 
-def _proof(job: Job, output: int, checked: bool, proven: bool, worst: float, bound: float) -> str:
+def _proof(
+    job: System, output: int, checked: bool, proven: bool, worst: float, bound: float
+) -> str:
     if not checked:
         return ""
     value, most = (shown(x, job.output_rows[output][2], job.units) for x in (worst, bound))
@@ -142,7 +144,7 @@ def _proof(job: Job, output: int, checked: bool, proven: bool, worst: float, bou
 
 
 def reuse_limits(
-    job: Job,
+    job: System,
     paths: str | Sequence[str] | None,
     at: str | float,
     seed: int,
@@ -151,15 +153,15 @@ def reuse_limits(
 ) -> ReuseLimits:
     told, how = read_at(job, at, seed, samples)
     wanted = _dimensions(job) if paths is None else paths_of(paths)
-    leaves = [job.core.leaf(path) for path in wanted]
-    values = job.core.values()
+    leaves = [job.asked.leaf(path) for path in wanted]
+    values = job.asked.values()
     rows = []
     show = sys.stderr.isatty() if progress is None else progress
     bar = progress_bar(len(leaves), show)  # tells how long the rest will take
     stopped = ""
     try:
         for leaf in leaves:
-            rows += _core.reuse_limits(job.core, spreads_of(job), how, [leaf])
+            rows += _core.reuse_limits(job.asked, spreads_of(job), how, [leaf])
             bar.update(1)
     except KeyboardInterrupt:
         if not rows:

@@ -20,17 +20,17 @@ from fitwright.studies.plan import Plan
 from fitwright.studies.result import Study, StudyLevel, joined
 
 if TYPE_CHECKING:
-    from fitwright.job.value import Job
+    from fitwright.job.system import System
     from fitwright.studies.levels import Prepared
 
 
-def prepared(job: Job, options: StudyOptions) -> Prepared:
+def prepared(job: System, options: StudyOptions) -> Prepared:
     """The runs of a study, ready to go."""
     # Where a level was asked for before (`at_level`), it is meant here as well.
     level = options.level or (job.chosen_level if options.levels is None else None)
     problems = options.problems()
     if level is not None:
-        job.core.at(level)  # raises where there is no such level
+        job.asked.at(level)  # raises where there is no such level
     if problems:
         check_run(job, problems, "quick")
     outputs = [options.outputs] if isinstance(options.outputs, str) else options.outputs or ()
@@ -44,14 +44,14 @@ def prepared(job: Job, options: StudyOptions) -> Prepared:
     return prepare(job, plan, shares, options.workers, options.checkpoint is not None)
 
 
-def study_time(job: Job, options: StudyOptions) -> StudyTime:
+def study_time(job: System, options: StudyOptions) -> StudyTime:
     return StudyTime(prepared(job, options), options.workers)
 
 
-def run_study(job: Job, options: StudyOptions) -> Study:
+def run_study(job: System, options: StudyOptions) -> Study:
     ready = prepared(job, options)
     plan, runs = ready.plan, ready.runs
-    rows = job.core.at("heating").outputs()
+    rows = job.asked.at("heating").outputs()
     checkpoint = None
     if options.checkpoint is not None:
         checkpoint = Checkpoint(options.checkpoint, plan, runs)
@@ -108,7 +108,7 @@ def run_study(job: Job, options: StudyOptions) -> Study:
         bar.close()
     for part, run in zip(plan.parts, runs, strict=True):
         if run.out_of_domain == run.done:
-            fault = run.fault_of(job.core.at(part.level))
+            fault = run.fault_of(job.asked.at(part.level))
             raise InputError([("job", f"no sample can be evaluated; the first: {fault}")])
     levels = [StudyLevel(part, run) for part, run in zip(plan.parts, runs, strict=True)]
     study = Study(job, levels, options.seed, stopped, partial(again, job, options.seed))
@@ -119,7 +119,7 @@ def run_study(job: Job, options: StudyOptions) -> Study:
     return study
 
 
-def again(job: Job, seed: int, samples: int, path: str, level: str) -> Study:
+def again(job: System, seed: int, samples: int, path: str, level: str) -> Study:
     """The first samples of a study once more, with the column of one output."""
     options = StudyOptions(samples, seed, None, None, False, keep=[path], level=level)
     return run_study(job, options)

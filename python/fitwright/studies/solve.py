@@ -11,15 +11,15 @@ from fitwright.fields.errors import InputError
 from fitwright.fields.units import Number
 from fitwright.fields.user_text import told
 from fitwright.fields.value import Value
-from fitwright.job.value import AnyJob
+from fitwright.job.system import AnySystem
 
 __all__ = ["Solution", "solve"]
 
 
-class Solution(Generic[AnyJob]):
+class Solution(Generic[AnySystem]):
     """What `solve` found: the value of the input, and the job that has it."""
 
-    def __init__(self, vary: str, value: Value, job: AnyJob) -> None:
+    def __init__(self, vary: str, value: Value, job: AnySystem) -> None:
         self.vary, self.value, self.job = vary, value, job
 
     def __repr__(self) -> str:
@@ -27,7 +27,7 @@ class Solution(Generic[AnyJob]):
 
 
 def solve(
-    job: AnyJob,
+    job: AnySystem,
     vary: str,
     output: str,
     target: Number,
@@ -35,13 +35,13 @@ def solve(
     state: str | None = None,
     between: tuple[Number | None, Number | None] | None = None,
     level: str | None = None,
-) -> Solution[AnyJob]:
+) -> Solution[AnySystem]:
     """See `Job.solve`."""
     if level is not None and level != job.level:
         there = solve(job.at_level(level), vary, output, target, state=state, between=between)
         return Solution(vary, there.value, job.replace({vary: float(there.value)}))
     state = job.states[0] if state is None else state
-    leaf, wanted = job.core.leaf(vary), job.core.output(state, output)
+    leaf, wanted = job.asked.leaf(vary), job.asked.output(state, output)
     quantity = job.input_rows[leaf][1]
     if between is not None and not (isinstance(between, list | tuple) and len(between) == 2):
         raise InputError([("between", f"{told(between)} must be a pair: from, to")])
@@ -61,5 +61,5 @@ def solve(
     goal, bottom, top = (
         float(read.get(path, float("nan"))) for path in ("target", "between[0]", "between[1]")
     )
-    found = job.core.solve(leaf, wanted, goal, bottom, top)
+    found = job.asked.solve(leaf, wanted, goal, bottom, top)
     return Solution(vary, Value(found, quantity, job.units), job.replace({vary: found}))

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
-    from fitwright.job.value import Job
+    from fitwright.job.system import System
 
 #: Inputs that no shop holds exactly, by table and field.
 MEASURED = {
@@ -21,10 +21,10 @@ MEASURED = {
 ROOM = 20.0
 
 
-def standing(job: Job) -> list[str]:
+def standing(job: System) -> list[str]:
     """Paths of inputs without scatter: those whose own ends lie apart, and what is measured, set or
     guessed (sizes of fits, torque, presses, ovens, temperatures and loads of the states)."""
-    values = dict(zip((row[0] for row in job.input_rows), job.core.values(), strict=True))
+    values = dict(zip((row[0] for row in job.input_rows), job.asked.values(), strict=True))
     found = []
     for path, value in values.items():
         if path in job.spreads or path.endswith(("_low", "_high")):
@@ -37,6 +37,8 @@ def standing(job: Job) -> list[str]:
 
 
 def _is_measured(path: str, value: float) -> bool:
+    if "." not in path:  # of a single model
+        return False
     table, *_, field = path.split(".")
     if ".lags." in path:
         return value != 0.0

@@ -21,7 +21,7 @@ from fitwright.studies.run import run_study
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-    from fitwright.job.value import Job
+    from fitwright.job.system import System
     from fitwright.studies.result import Study
 
 
@@ -48,7 +48,7 @@ def _column(given: Any, quantity: str) -> NDArray[np.float64]:
 
 
 def run_sweep(
-    job: Job,
+    job: System,
     ranges: Mapping[str, tuple[Number, Number, int] | Sequence[Number]],
     outputs: Sequence[str] | None,
 ) -> Sweep:
@@ -56,7 +56,7 @@ def run_sweep(
         raise InputError([("ranges", "name at least one input to vary")])
     leaves, columns, problems = [], [], []
     for path, given in ranges.items():
-        leaf = job.core.leaf(path)
+        leaf = job.asked.leaf(path)
         try:
             column = _column(given, job.input_rows[leaf][1])
         except UnitProblem as problem:
@@ -70,13 +70,13 @@ def run_sweep(
     if problems:
         raise InputError(problems)
     if outputs is None:
-        numbers = [row[0] for row in job.core.limits()]
+        numbers = [row[0] for row in job.asked.limits()]
     else:
         numbers = []
         for path in [outputs] if isinstance(outputs, str) else outputs:
             found = [i for i, (_, p, *_) in enumerate(job.output_rows) if p == path]
-            numbers += found or [job.core.output(job.states[0], path)]
-    results = job.core.sweep(leaves, [c.tolist() for c in columns], numbers, os.cpu_count() or 1)
+            numbers += found or [job.asked.output(job.states[0], path)]
+    results = job.asked.sweep(leaves, [c.tolist() for c in columns], numbers, os.cpu_count() or 1)
     named = {job.output_rows[n][:2]: r for n, r in zip(numbers, results, strict=True)}
     return Sweep(job, dict(zip(ranges, columns, strict=True)), named)
 
@@ -87,7 +87,7 @@ class Sweep(Records):
 
     def __init__(
         self,
-        job: Job,
+        job: System,
         inputs: dict[str, NDArray[np.float64]],
         outputs: dict[tuple[str, str], NDArray[np.float64]],
     ) -> None:
@@ -150,7 +150,7 @@ class Sweep(Records):
         series, limits = {}, {}
         bounds = {
             self.job.output_rows[n][:2]: low if low == low else high
-            for n, low, high in self.job.core.limits()
+            for n, low, high in self.job.asked.limits()
         }
         for key in keys:
             shop = units.shop_unit(self._kind[key])
@@ -176,9 +176,9 @@ class Sweep(Records):
 
 
 def run_yield_against(
-    job: Job, path: str, values: Sequence[Number], samples: int, seed: int
+    job: System, path: str, values: Sequence[Number], samples: int, seed: int
 ) -> YieldCurve:
-    leaf = job.core.leaf(path)
+    leaf = job.asked.leaf(path)
     try:
         column = _column(values, job.input_rows[leaf][1])
     except UnitProblem as problem:
@@ -207,7 +207,7 @@ class YieldCurve:
 
     def __init__(
         self,
-        job: Job,
+        job: System,
         path: str,
         values: NDArray[np.float64],
         studies: list[Study],

@@ -16,7 +16,7 @@ from fitwright.fields.value import Value
 from fitwright.studies.inverse import spreads_of
 
 if TYPE_CHECKING:
-    from fitwright.job.value import Job
+    from fitwright.job.system import System
 
 
 @dataclass(frozen=True)
@@ -162,7 +162,7 @@ class WorstCases(Records, Shown):
 
 
 def worst_case(
-    job: Job, state: str | None, path: str | None, budget: int, boxes: int
+    job: System, state: str | None, path: str | None, budget: int, boxes: int
 ) -> WorstCases:
     problems = []
     for name, most in (("budget", budget), ("boxes", boxes)):
@@ -173,20 +173,20 @@ def worst_case(
         problems.append(("state", f'"{state}" is not a state; there is {", ".join(job.states)}'))
     if problems:
         raise InputError(problems)
-    limits = {number: (low, high) for number, low, high in job.core.limits()}
+    limits = {number: (low, high) for number, low, high in job.asked.limits()}
     if path is None:
         outputs = [n for n in limits if state is None or job.output_rows[n][0] == state]
     else:
         states = job.states if state is None else [state]
-        outputs = [job.core.output(each, path) for each in states]
-    values = job.core.evaluate()
+        outputs = [job.asked.output(each, path) for each in states]
+    values = job.asked.evaluate()
     spreads = spreads_of(job)
     rows = []
     stopped = ""
     try:
         for number in outputs:
             both = [(number, True), (number, False)]
-            rows += _core.extremes(job.core, spreads, both, budget, boxes)
+            rows += _core.extremes(job.asked, spreads, both, budget, boxes)
     except KeyboardInterrupt:
         if not rows:
             raise

@@ -96,6 +96,14 @@ struct Batch {
 // is out of domain.
 void evaluate(const Model&, const Batch&, const Context&, int threads, const Between& between = {});
 
+// Derivatives at one point, row by row (outputs x inputs); `one_sided` tells whether some hold on one
+// side only.
+struct Slopes {
+    std::vector<double> outputs;
+    std::vector<double> derivatives;
+    bool one_sided;
+};
+
 // Exact derivatives d outputs / d inputs, row by row (outputs x inputs), at one point.
 void jacobian(const Model&, const double* inputs, double* outputs, double* derivatives,
               const Context&);

@@ -16,7 +16,8 @@ namespace fitwright::rules {
 #define FITWRIGHT_ROOMS_WITH_RULES(ROOM)                                                           \
     ROOM(fields)                                                                                   \
     ROOM(rings)                                                                                    \
-    ROOM(heat) ROOM(threads) ROOM(bearings) ROOM(stack) ROOM(job) ROOM(joints) ROOM(tooling)
+    ROOM(heat)                                                                                     \
+    ROOM(threads) ROOM(bearings) ROOM(stack) ROOM(job) ROOM(joints) ROOM(tooling) ROOM(study)
 enum class Room : int {
 #define FITWRIGHT_ROOM(room) room,
     FITWRIGHT_ROOMS_WITH_RULES(FITWRIGHT_ROOM)

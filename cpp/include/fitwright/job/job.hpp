@@ -15,6 +15,10 @@
 #include <string>
 #include <vector>
 
+namespace fitwright::fields {
+struct Served;
+}
+
 namespace fitwright::job {
 
 struct RingPlan {
@@ -79,10 +83,7 @@ struct Plan {
     std::vector<StepPlan> steps; // none: the usual sequence
 };
 
-struct InputPath {
-    std::string path; // "rings.sleeve.bore"
-    const fields::Field* field;
-};
+using InputPath = fields::Leaf; // "rings.sleeve.bore"
 struct OutputPath {
     std::string state;
     std::string path; // "shoulder.clamp_low"
@@ -107,6 +108,10 @@ struct Finding {
     double reserve;
     double scale;
 };
+
+// Of outputs that came out, each limit with what is left of it.
+std::vector<Finding> findings_of(std::span<const OutputPath>, std::span<const Limit>,
+                                 const std::vector<double>& outputs);
 
 class Job {
 public:
@@ -161,14 +166,12 @@ public:
     stack::SectionResult<double> section_history(const fields::Between& between = {}) const;
     // Every ball in a state, whether a radial load is told or not. Throws DomainError.
     bearings::BallByBall balls(const std::string& state) const;
-    std::vector<Finding> findings(const std::vector<double>& outputs) const;
+    std::vector<Finding> findings(const std::vector<double>& outputs) const {
+        return findings_of(*outputs_, limits(), outputs);
+    }
     // All derivatives d outputs / d inputs (outputs x inputs); `one_sided` tells whether some hold on
     // one side only.
-    struct Jacobian {
-        std::vector<double> outputs;
-        std::vector<double> derivatives;
-        bool one_sided;
-    };
+    using Jacobian = fields::Slopes;
     Jacobian jacobian(const fields::Between& between = {}) const;
     // Those of some outputs by some inputs (outputs x leaves), told by number.
     Jacobian slopes(const std::vector<int>& outputs, const std::vector<int>& leaves,
@@ -192,6 +195,7 @@ public:
     std::string path_of(const Fault& fault) const;
 
 private:
+    fields::Served served() const;
     double solve_until(int leaf, int output, double target, double lower, double upper,
                        const fields::Stop&) const;
     std::vector<Problem> field_problems() const;

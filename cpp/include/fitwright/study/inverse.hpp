@@ -2,14 +2,10 @@
 // the scatter gives, which values of some inputs leave most in reserve.
 #pragma once
 
-#include <fitwright/job/job.hpp>
-#include <fitwright/study/study.hpp>
+#include <fitwright/study/system.hpp>
 #include <span>
 
 namespace fitwright::study {
-
-// A job as a study sees it: inputs in, outputs out. The job must outlive the subject.
-Subject subject_of(const job::Job&);
 
 // How a job is judged: every input at its value, all that scatters at its worst end, or the share
 // of samples in which every limit holds.
@@ -32,7 +28,7 @@ struct Side {
     bool is_least;
     double scale; // of the reserve
 };
-std::vector<Side> sides_of(const job::Job&);
+std::vector<Side> sides_of(const System&);
 double reserve_of(const Side&, const std::vector<double>& outputs);
 
 struct Verdict {
@@ -51,7 +47,7 @@ struct Edge {
     int leaf, low_leaf, high_leaf;
     double low, middle, high;
 };
-std::vector<Edge> edges_of(const job::Job&, const std::vector<Spread>&);
+std::vector<Edge> edges_of(const System&, const std::vector<Spread>&);
 
 // The least or greatest value of an output over the box of all ends. The box is bounded as a whole
 // (job::Encloser): an input whose derivative has one sign all over it stands at one of its ends, and
@@ -69,7 +65,7 @@ struct Extreme {
     std::int64_t out_of_domain = 0; // points of the search that could not be evaluated
 };
 // Throws DomainError when the middle cannot be evaluated. At most `budget` evaluations, `boxes` boxes.
-std::vector<Extreme> extremes(const job::Job&, const std::vector<Edge>&,
+std::vector<Extreme> extremes(const System&, const std::vector<Edge>&,
                               const std::vector<std::pair<int, bool>>& output_and_least,
                               std::int64_t budget, std::int64_t boxes,
                               const fields::Between& between = {});
@@ -77,7 +73,7 @@ std::vector<Extreme> extremes(const job::Job&, const std::vector<Edge>&,
 // Judges a job with some inputs changed.
 class Judge {
 public:
-    Judge(const job::Job&, const std::vector<Spread>&, const Judgement&);
+    Judge(const System&, const std::vector<Spread>&, const Judgement&);
 
     // The scatter of a changed input moves along with it; one that is `known` does not scatter.
     Verdict operator()(const std::vector<int>& leaves, const std::vector<double>& values,
@@ -88,10 +84,10 @@ public:
     std::int64_t count() const { return count_; } // judgements so far
 
 private:
-    Verdict worst(const job::Job&, const std::vector<Edge>&) const;
-    Verdict share(const job::Job&, const std::vector<Spread>&) const;
+    Verdict worst(const System&, const std::vector<Edge>&) const;
+    Verdict share(const System&, const std::vector<Spread>&) const;
 
-    job::Job job_;
+    System system_;
     std::vector<Spread> spreads_;
     Judgement how_;
     std::vector<Side> sides_;
@@ -115,7 +111,7 @@ struct Reuse {
 // Steps outwards grow from a millionth of the size (not below 0.1 um) by a third, at a rate twofold:
 // a failing stretch narrower than a step can be stepped over. The end is found to a millionth of the
 // way, at a rate to a thousandth.
-Reuse reuse_limits(const Judge&, const job::Job&, int leaf);
+Reuse reuse_limits(const Judge&, const System&, int leaf);
 
 // Values of some inputs between bounds that leave the greatest least reserve; at a rate, that reach
 // the rate with the most nominal reserve. Equals are told apart by the nominal reserve. Coordinates, their diagonals and the last movement are
@@ -125,12 +121,12 @@ struct Best {
     Verdict verdict;
     std::int64_t judged = 0;
 };
-Best solve_for(const Judge&, const Judge& nominal, const job::Job&, const std::vector<int>& leaves,
+Best solve_for(const Judge&, const Judge& nominal, const System&, const std::vector<int>& leaves,
                const std::vector<double>& low, const std::vector<double>& high);
 
 // Least reserve of every pair of values (rows: first leaf, columns: second); -inf where the pair
 // cannot be evaluated. `fixed` inputs belong to the rows.
-std::vector<double> reserve_matrix(const job::Job&, int row_leaf, const std::vector<double>& rows,
+std::vector<double> reserve_matrix(const System&, int row_leaf, const std::vector<double>& rows,
                                    int column_leaf, const std::vector<double>& columns,
                                    const std::vector<int>& fixed,
                                    const std::vector<std::vector<double>>& fixed_values,
@@ -152,7 +148,7 @@ MatchedSets match_sets(std::span<const double> reserves, std::size_t shafts,
                        const fields::Between& between = {});
 
 // A size made to a tolerance about its value: normal, six deviations wide (common practice, Cp = 1).
-Spread tolerance_spread(const job::Job&, const std::string& path, double width);
+Spread tolerance_spread(const System&, const std::string& path, double width);
 // Tolerances by the linear budget: share of good parts when tolerance i of option k is
 // widths[i][k], six deviations wide. One row of options per dimension, cheapest sets first.
 struct Allocated {
@@ -160,7 +156,7 @@ struct Allocated {
     double cost;
     double linear_rate;
 };
-std::vector<Allocated> allocate(const job::Job&, const std::vector<Spread>& others,
+std::vector<Allocated> allocate(const System&, const std::vector<Spread>& others,
                                 const std::vector<int>& leaves,
                                 const std::vector<std::vector<double>>& widths,
                                 const std::vector<std::vector<double>>& costs, double rate,

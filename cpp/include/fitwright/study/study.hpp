@@ -90,8 +90,9 @@ struct Subject {
     std::vector<double> nominal;
     std::vector<double> low, high; // allowed range of each input
     int output_count;
-    std::vector<int> stage_ends = {};  // outputs up to the end of each part but the last
-    std::int64_t chunk = study::chunk; // samples summed at a time
+    std::vector<int> stage_ends = {};       // outputs up to the end of each part but the last
+    std::int64_t chunk = study::chunk;      // samples summed at a time
+    std::shared_ptr<const void> owner = {}; // of what the context points to
 };
 
 // Where the bins of a tracked output lie, and what its sums are counted from.
