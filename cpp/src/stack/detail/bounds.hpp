@@ -28,7 +28,8 @@ template <class T>
 T widest_gap(const Member<T>& m) {
     const rings::Joint<T>& j = m.joint;
     const T left = positive(j.interference);
-    return m.length * (left / j.diameter + left / j.flexibility * j.length_coupling);
+    return named("widest gap by cooling",
+                 m.length * (left / j.diameter + left / j.flexibility * j.length_coupling));
 }
 
 // Least mean of S along a seat that was not slid as a whole: friction may draw at it from both ends.
@@ -65,7 +66,9 @@ Chain<T> chain(const Loop<T>& loop, const Member<T>* members, const SeatFriction
         const T behind = s;
         s = force_passed(f, behind);
         const auto slid = s > T(0.0);
-        const T mean = select(slid, s + f.room(s) * f.mean, least_mean(f, behind));
+        s = named("tension of the shaft past the seat", s);
+        const T mean = named("mean tension under the ring",
+                             select(slid, s + f.room(s) * f.mean, least_mean(f, behind)));
         c.locked_in += k.compliance * mean + positive(k.left - k.loss * mean) * k.shortening;
         gap += widest_gap(members[i]);
         if (!k.has_face)
@@ -74,7 +77,8 @@ Chain<T> chain(const Loop<T>& loop, const Member<T>* members, const SeatFriction
         c.seated = select(slid, c.seated, T(0.0));
         gap = T(0.0);
     }
-    c.at_shoulder = s;
+    c.at_shoulder = named("force that reaches the shoulder", s);
+    c.locked_in = named("length locked in", c.locked_in);
     return c;
 }
 
@@ -129,6 +133,7 @@ T least_at_shoulder(LoopEquation<T>& e, const SeatFriction<T>* friction,
     for (int i = e.count - 1; i >= 0; --i)
         held = (held - friction[i].capacity * friction[i].rise) /
                (1.0 - friction[i].x * friction[i].rise);
+    held = named("tension held by seats under an open nut", held);
     return positive(larger(solve_loop(e, start, faults).told, held) + thrust) * locked.seated;
 }
 
@@ -145,14 +150,16 @@ Later<T> later_state(Loop<T>& loop, const FirstTightening<T>& first, const Tight
     e.first_force = by.nominal;
     e.wanted = first.even + longer - by.settling;
     // Once the faces before the bearing are open the nut carries all of it.
-    out.nut = hub(larger(solve_loop(e, e.first_force, faults).told, pulls));
+    out.nut =
+        hub(named("force of the nut", larger(solve_loop(e, e.first_force, faults).told, pulls)));
     out.shoulder.clamp_free = positive(out.nut + thrust);
 
     // A loop that is softer than its bars makes less of what it gains, and loses less.
     constexpr double share = loop_error / (1.0 + loop_error);
-    const T gains = longer + first.by_fits - length_by_fits(loop, out.nut);
-    const T less = longer - positive(gains) * share;
-    const T more = longer + positive(-gains) * share;
+    const T gains = named("length gained with the fits",
+                          longer + first.by_fits - length_by_fits(loop, out.nut));
+    const T less = named("least length gained", longer - positive(gains) * share);
+    const T more = named("greatest length gained", longer + positive(-gains) * share);
     e.first_force = by.nominal;
     out.shoulder.clamp_nominal =
         least_at_shoulder(e, loop.nominal, loop.nominal_values, first.nominal, less - by.settling,
