@@ -38,4 +38,5 @@ PYBIND11_MODULE(_core, m, py::mod_gil_not_used()) {
     bind_study(m);
     bind_inverse(m);
     bind_indices(m);
+    bind_explain(m);
 }

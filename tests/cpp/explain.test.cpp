@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cstring>
+#include <fitwright/explain/job.hpp>
 #include <fitwright/explain/model.hpp>
 #include <fitwright/explain/number.hpp>
 
@@ -175,4 +176,54 @@ TEST_CASE("every model of the archive shows what it computes", "[explain][once]"
         ++formulas;
     }
     CHECK(formulas > 100);
+}
+
+TEST_CASE("a whole job shows each output from the job file on", "[explain][once]") {
+    const job::Job job = cases::blower().at(job::Level::quick);
+    const std::vector<double> wanted = job.evaluate();
+    const explain::JobCalculation all(job);
+    for (std::size_t i = 0; i < wanted.size(); ++i) {
+        INFO(all.words().outputs[i].path);
+        CHECK(number::to_bits(all.value(static_cast<int>(i))) == number::to_bits(wanted[i]));
+    }
+    const std::vector<Line> lines = all.lines(job.output("full_load", "rings.sleeve.pressure"));
+    CHECK(lines.back().name == "rings.sleeve.pressure [full_load]");
+    CHECK(lines.back().value ==
+          wanted[static_cast<std::size_t>(job.output("full_load", "rings.sleeve.pressure"))]);
+    CHECK(lines.back().unit == "MPa");
+    CHECK(line_named(lines, "rings.sleeve.bore").kind == Kind::input);
+    const Line& root = *std::find_if(lines.begin(), lines.end(),
+                                     [](const Line& line) { return line.kind == Kind::root; });
+    CHECK(root.name.starts_with("tension of the shaft"));
+    CHECK(root.unit == "kN");
+    const std::string text = explain::printed(lines);
+    CHECK(text.find("which makes equation_of_tension_of_the_shaft") != std::string::npos);
+}
+
+TEST_CASE("a bearing's balls under a radial load are found in steps, and it says from what",
+          "[explain][once]") {
+    const reference::Case* found = nullptr;
+    for (const reference::Case& c : reference::cases)
+        if (std::strcmp(c.model, "bearings.equilibrium") == 0)
+            found = &c;
+    REQUIRE(found != nullptr);
+    const reference::Call call(*found);
+    CHECK(!explain::has_formula(*call.model));
+    const std::vector<std::string> metals(call.pointers.size(), "metal");
+    const explain::Calculation all(*call.model, call.inputs.data(), call.context(), metals);
+    const auto lines = all.lines(0);
+    CHECK(lines.back().kind == Kind::stepped);
+    CHECK(lines.back().formula.find("bearing.ball_diameter") != std::string::npos);
+    CHECK(explain::printed(lines).find("found in steps of time or of a search") !=
+          std::string::npos);
+}
+
+TEST_CASE("what cannot be evaluated cannot be shown", "[explain][once]") {
+    auto in = cases::fit();
+    in.ring.outside = 0.07;
+    const materials::Material* metals[] = {&cases::metal("4340"), &cases::metal("52100")};
+    CHECK_THROWS_AS(explain::Calculation(fields::model_named("rings.fit"),
+                                         reinterpret_cast<const double*>(&in),
+                                         {metals, nullptr, nullptr}, {"4340", "52100"}),
+                    DomainError);
 }

@@ -87,7 +87,8 @@ bool fraction(double value, int& over, int& below, bool plain) {
 std::string symbol(const std::string& name) {
     std::string text;
     for (std::size_t i = 0; i < name.size(); ++i) {
-        if (name[i] == ' ' && i + 1 < name.size() && name[i + 1] == '[')
+        const bool in_list = i > 0 && name[i - 1] == ',';
+        if (name[i] == ' ' && (in_list || (i + 1 < name.size() && name[i + 1] == '[')))
             continue;
         text += name[i] == ' ' ? '_' : name[i];
     }
@@ -391,7 +392,22 @@ Line Writer::input(int node) const {
             latex_number(result, unit.label),
             {},
             static_cast<int>(leaf),
-            plan_.at(node).place};
+            plan_.words().where(plan_.at(node))};
+}
+
+// What a stepped answer hangs on.
+Expression Writer::found_from(int node) {
+    Expression all;
+    std::vector<int> told = plan_.found_from(node);
+    std::sort(told.begin(), told.end());
+    told.erase(std::unique(told.begin(), told.end()), told.end());
+    for (const int part : told) {
+        if (plan_.is_constant(part))
+            continue;
+        const Expression one = of(part);
+        all = all.symbols.text.empty() ? one : listed(all, one);
+    }
+    return all;
 }
 
 Line Writer::line(int node) {
@@ -406,7 +422,7 @@ Line Writer::line(int node) {
     line.latex_result = latex_number(line.result, unit.label);
     const int output = plan_.output_of(node);
     line.leaf = output;
-    line.place = n.place;
+    line.where = plan_.words().where(n);
     if (output >= 0)
         line.meaning = plan_.words().outputs[static_cast<std::size_t>(output)].meaning;
     if (const std::string whole = plan_.part_of(node); !whole.empty())
@@ -418,10 +434,10 @@ Line Writer::line(int node) {
     for (const int c : conditions)
         note(c);
     Expression e;
-    if (shows != node) {
+    if (plan_.is_constant(shows)) {
+        e = number(n.value, unit, 7);
+    } else if (shows != node) {
         e = of(shows);
-    } else if (n.operation == Operation::constant) {
-        e = number(n.value, unit, 12);
     } else {
         e = formula(node);
     }
@@ -442,11 +458,10 @@ Line Writer::line(int node) {
     case Operation::searched:
         line.kind = Kind::searched;
         break;
-    case Operation::stepped: {
+    case Operation::stepped:
         line.kind = Kind::stepped;
-        e = {{}, {}, {}, {}};
+        e = found_from(node);
         break;
-    }
     default:
         break;
     }

@@ -31,7 +31,8 @@ std::string printed(const std::vector<Line>& lines) {
             text += " = " + result + ", found in steps; what it does stands in the lines below";
             break;
         case Kind::stepped:
-            text += " = " + result + ", found in steps, of time or of a search";
+            text += " = " + result + ", found in steps of time or of a search\n" + margin +
+                    "   from " + line.formula + "\n" + margin + "   that is " + line.numbers;
             break;
         default:
             if (line.formula != result)

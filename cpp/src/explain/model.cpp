@@ -7,8 +7,6 @@
 
 namespace fitwright::explain {
 
-namespace {
-
 fields::Formula<Number> formula_of(const fields::Model& model) {
     const std::string name = std::string(model.text.room) + "." + model.text.name;
     for (const auto formulas : {ring_formulas(), heat_and_thread_formulas(), bearing_formulas(),
@@ -18,8 +16,6 @@ fields::Formula<Number> formula_of(const fields::Model& model) {
                 return f.formula;
     return nullptr;
 }
-
-} // namespace
 
 bool has_formula(const fields::Model& model) { return formula_of(model) != nullptr; }
 
@@ -60,8 +56,10 @@ Calculation::Calculation(const fields::Model& model, const double* inputs,
         words_.outputs.push_back({leaf.path, leaf.field->meaning, leaf.field->quantity, -1});
     for (std::size_t i = 0; i < metals.size(); ++i)
         words_.metals.push_back({context.materials[i], metals[i]});
-    for (const char* place : model.places)
-        words_.places.emplace_back(place);
+    words_.where = [places = model.places](const Node& n) {
+        const auto place = static_cast<std::size_t>(n.place);
+        return place < places.size() ? std::string(places[place]) : std::string();
+    };
 
     const std::vector<Number> in = record_inputs(recording_, inputs, leaves.size());
     std::vector<Number> out(answers.size(), Number(0.0));

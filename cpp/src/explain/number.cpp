@@ -29,15 +29,26 @@ Number searched(const char* words, const Number& x) {
     Recording* r = Recording::now();
     if (r == nullptr)
         return x;
-    const int node = r->add(Operation::searched, x.told(), -1, x.node());
+    const int led_to = x.node();
+    const int node = r->add(Operation::searched, x.told(), -1, led_to);
     r->at(node).name = words;
     return Number::at(x.told(), node);
 }
 
-Number density_in(double constant, const Number&) {
+namespace {
+// `kind`: Node::number
+Number metal_constant(double constant, double kind) {
     Recording* r = Recording::now();
-    return r ? Number::at(constant, r->add(Operation::constant, constant, -1, -1, -1, 1.0))
+    return r ? Number::at(constant, r->add(Operation::constant, constant, -1, -1, -1, kind))
              : Number(constant);
+}
+} // namespace
+Number density_in(double constant, const Number&) { return metal_constant(constant, 1.0); }
+Number modulus_in(double constant, const Number&) { return metal_constant(constant, 2.0); }
+
+void speaks_of(int part, const Number&) {
+    if (Recording* r = Recording::now())
+        r->member = part;
 }
 
 Number looked_up(const materials::Table& table, const Number& t, const Number& value) {

@@ -65,6 +65,10 @@ int Plan::past(int node, bool first, std::vector<int>* conditions) const {
         case Operation::divide:
             next = constant(1, 1.0) || constant(0, 0.0) ? a[0] : -1;
             break;
+        case Operation::greater:
+        case Operation::lesser:
+            next = stands_for(a[0]) == stands_for(a[1]) ? a[0] : -1;
+            break;
         default:
             break;
         }
@@ -84,10 +88,48 @@ int Plan::shown(int node, std::vector<int>* conditions) const {
     return past(node, true, conditions);
 }
 
+// What decided a condition.
+void Plan::add_compared(int truth, std::vector<int>& to) const {
+    const Node& n = at(truth);
+    const bool told = n.value != 0.0;
+    switch (n.operation) {
+    case Operation::not_so:
+        return add_compared(n.arguments[0], to);
+    case Operation::both:
+    case Operation::either: {
+        const bool first = at(n.arguments[0]).value != 0.0;
+        const bool decides_alone = told == (n.operation == Operation::either);
+        if (!decides_alone || first == told)
+            add_compared(n.arguments[0], to);
+        if (!decides_alone || first != told)
+            add_compared(n.arguments[1], to);
+        return;
+    }
+    case Operation::constant:
+        return;
+    default:
+        for (const int a : {n.arguments[0], n.arguments[1]})
+            if (const int x = stands_for(a); !is_constant(x) && at(x).value < 1e300)
+                to.push_back(x);
+    }
+}
+
+// A part of a formula; where it came down to a bare number, with what decided that.
+void Plan::add_part(int node, bool first, std::vector<int>& to) const {
+    std::vector<int> conditions;
+    const int part = past(node, first, &conditions);
+    to.push_back(part);
+    if (is_constant(part))
+        for (const int c : conditions)
+            add_compared(c, to);
+}
+
 std::vector<int> Plan::parts(int node) const {
-    const int shows = shown(node);
-    if (shows != node)
-        return {shows};
+    if (shown(node) != node) {
+        std::vector<int> all;
+        add_part(node, true, all);
+        return all;
+    }
     const Node& n = at(node);
     std::vector<int> all;
     switch (n.operation) {
@@ -98,14 +140,14 @@ std::vector<int> Plan::parts(int node) const {
         return all;
     case Operation::stepped:
         for (int k = n.arguments[1]; k >= 0 && k < n.arguments[2]; ++k)
-            all.push_back(stands_for(recording_.lists[index(k)]));
+            add_part(recording_.lists[index(k)], false, all);
         if (n.arguments[0] >= 0)
-            all.push_back(stands_for(n.arguments[0]));
+            add_part(n.arguments[0], false, all);
         return all;
     default:
         for (const int a : n.arguments)
             if (a >= 0)
-                all.push_back(stands_for(a));
+                add_part(a, false, all);
         return all;
     }
 }
@@ -114,7 +156,9 @@ Dimension Plan::dimension_of(const Node& n) const {
     const auto of = [&](int which) { return dimensions_[index(n.arguments[which])]; };
     switch (n.operation) {
     case Operation::constant:
-        return n.number == 1.0 ? Dimension::of(Quantity::density) : Dimension();
+        return n.number == 1.0   ? Dimension::of(Quantity::density)
+               : n.number == 2.0 ? Dimension::of(Quantity::modulus)
+                                 : Dimension();
     case Operation::input:
         return Dimension::of(words_.inputs[static_cast<std::size_t>(n.number)].quantity);
     case Operation::add:
@@ -158,6 +202,9 @@ void Plan::find_dimensions() {
     for (const Node& n : recording_.nodes) {
         dimensions_.push_back(dimension_of(n));
         const std::size_t k = dimensions_.size() - 1;
+        // Nothing goes with any unit.
+        if (const int stands = stands_for(static_cast<int>(k)); is_constant(stands))
+            dimensions_[k] = dimensions_[index(stands)];
         if (n.operation == Operation::property)
             dimensions_[k] = reading(static_cast<int>(k)).dimension;
         // What is declared is known, whatever its formula mixes.
@@ -282,15 +329,12 @@ void Plan::give_names() {
                 node);
         }
     }
-    const auto place_name = [&](int node) {
-        const auto place = static_cast<std::size_t>(at(node).place);
-        return place < words_.places.size() ? words_.places[place] : std::string();
-    };
     for (const auto& [words, nodes] : same) {
         std::map<std::string, int> told;
         for (const int node : nodes) {
             std::string name = words;
-            if (const std::string where = place_name(node); nodes.size() > 1 && !where.empty())
+            if (const std::string where = words_.where(at(node));
+                nodes.size() > 1 && !where.empty())
                 name += " [" + where + "]";
             const int count = ++told[name];
             names_[index(node)] = count == 1 ? name : name + " " + std::to_string(count);

@@ -57,7 +57,11 @@ ShownUnit composed(const Dimension& d) {
                           {"s", by_force ? 0 : s, 1.0},
                           {"K", k, 1.0}};
     ShownUnit shown;
+    for (const int twelfths : d.twelfths)
+        if (twelfths % 6 != 0) // cube roots of units tell nobody anything
+            return shown;
     std::string below;
+    int root = 0; // how often the root of 1e3, mm in a m, is in the factor
     for (const Part& p : parts) {
         if (p.twelfths == 0)
             continue;
@@ -65,15 +69,15 @@ ShownUnit composed(const Dimension& d) {
             shown.label += (shown.label.empty() ? "" : "*") + power_text(p.unit, p.twelfths);
         else
             below += "/" + power_text(p.unit, -p.twelfths);
-        if (p.size != 1.0) // 1e3 to the power of it: whole twelfths of it are roots of ten
-            for (int i = 0; i < std::abs(p.twelfths); i += 3)
-                shown.factor *= p.twelfths > 0 ? 5.623413251903491 : 1.0 / 5.623413251903491;
+        for (int i = 0; p.size != 1.0 && i < std::abs(p.twelfths); i += 6)
+            root += p.twelfths > 0 ? 1 : -1;
     }
-    if (by_force && m != kg && (m - kg) % 12 == 0) { // without rounding
-        shown.factor = 1.0;
-        for (int i = 0; i < std::abs(m - kg); i += 12)
-            shown.factor = m > kg ? shown.factor * 1e3 : shown.factor / 1e3;
-    }
+    for (int i = 0; i < std::abs(root) / 2; ++i)
+        shown.factor *= 1e3;
+    if (root % 2 != 0)
+        shown.factor *= 31.622776601683793;
+    if (root < 0)
+        shown.factor = 1.0 / shown.factor;
     shown.label = (shown.label.empty() && !below.empty() ? "1" : shown.label) + below;
     return shown;
 }

@@ -5,6 +5,7 @@
 
 #include <fitwright/explain/recording.hpp>
 #include <fitwright/fields/quantity.hpp>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -30,7 +31,7 @@ struct Line {
     std::string result, unit, latex_result;
     std::vector<std::string> because; // which way it went where it could have gone another
     int leaf;                         // of an input or an output; -1: neither
-    int place;                        // of whom the formula spoke
+    std::string where;                // of whom the formula spoke
 };
 
 // What the recording knows only by number.
@@ -51,12 +52,15 @@ struct Words {
     std::vector<InputName> inputs;
     std::vector<OutputName> outputs;
     std::vector<Metal> metals;
-    std::vector<std::string> places; // by number; missing: unnamed
+    // Who is spoken of: tells apart what has the same name. Empty: nobody.
+    std::function<std::string(const Node&)> where = [](const Node&) { return std::string(); };
 };
 
 // Inputs it hangs on first, in the order they come in, the answer last.
 std::vector<Line> lines_of(const Recording&, const Words&, int output);
 
+// A name as it stands in a formula of text.
+std::string symbol(const std::string& name);
 // The lines as text, one below the other.
 std::string printed(const std::vector<Line>&);
 

@@ -170,6 +170,8 @@ inline Number value_of(const Number& x) { return x; }
 Number named(const char* words, const Number& x);
 Number searched(const char* words, const Number& x);
 Number density_in(double constant, const Number& like);
+Number modulus_in(double constant, const Number& like);
+void speaks_of(int part, const Number& like);
 Number looked_up(const materials::Table& table, const Number& t, const Number& value);
 number::CompleteElliptic<Number> complete_elliptic(const Number& m);
 
@@ -181,11 +183,12 @@ number::Root<Number> recorded_root(const Equation& equation, const number::Root<
     Recording* r = Recording::now();
     if (r == nullptr)
         return found;
+    const int alike = like.node();
     const int node = r->add(Operation::root, found.x.told());
     const Number x = Number::at(found.x.told(), node);
     const int left_side = equation(x).value.node();
     r->at(node).arguments[0] = left_side; // after it, and made of it
-    r->at(node).arguments[1] = like.node();
+    r->at(node).arguments[1] = alike;
     return {x, Truth(found.converged.told())};
 }
 template <template <class> class E>
@@ -218,8 +221,10 @@ public:
     public:
         Place& operator=(int told) {
             told_ = told;
-            if (explain::Recording* r = explain::Recording::now())
-                r->place = told;
+            if (explain::Recording* r = explain::Recording::now()) {
+                r->place = told + r->places_from;
+                r->member = -1;
+            }
             return *this;
         }
         operator int() const { return told_; }
@@ -230,7 +235,7 @@ public:
     Place place;
     void require(explain::Truth ok, Rule rule, const explain::Number& x) {
         if (explain::Recording* r = explain::Recording::now())
-            r->checks.push_back({rule, place, ok.node(), x.told()});
+            r->checks.push_back({rule, r->place, ok.node(), x.told()});
     }
     void kink(explain::Truth) {}
     void stage(int) {}

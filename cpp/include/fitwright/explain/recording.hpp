@@ -58,10 +58,11 @@ struct Node {
     Operation operation;
     int arguments[3]; // nodes before it; -1: none
     double value;     // of a truth 1 or 0
-    double
-        number; // exponent of a power; number of an input; of a constant: 1 where it is a density
+    // Exponent of a power; number of an input; of a constant: 1 a density, 2 a modulus.
+    double number;
     const char* name; // in the field's words; null: none
     int place;        // of whom the formula spoke (number/faults.hpp)
+    int member;       // and of which of several there; -1: none
     const materials::Table* table;
 };
 
@@ -77,7 +78,7 @@ class Recording {
 public:
     int add(Operation operation, double value, int a = -1, int b = -1, int c = -1,
             double number = 0.0) {
-        nodes.push_back({operation, {a, b, c}, value, number, nullptr, place, nullptr});
+        nodes.push_back({operation, {a, b, c}, value, number, nullptr, place, member, nullptr});
         return static_cast<int>(nodes.size()) - 1;
     }
     const Node& at(int node) const { return nodes[static_cast<std::size_t>(node)]; }
@@ -88,6 +89,8 @@ public:
     // What stepped answers hang on, one after the other.
     std::vector<int> lists;
     int place = 0;
+    int member = -1;
+    int places_from = 0; // of a formula within another
 
     // The one that numbers of this thread write to; null: none.
     static Recording* now();

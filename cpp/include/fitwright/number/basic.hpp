@@ -68,9 +68,16 @@ template <class T>
 FITWRIGHT_INLINE const T& searched(const char*, const T& x) {
     return x;
 }
-// A constant with a metal's density in it has its unit; `like` is a number of the formula.
+// Which of several like parts a formula speaks of from here on; -1: of none.
+template <class T>
+FITWRIGHT_INLINE void speaks_of(int /*part*/, const T& /*like*/) {}
+// A constant with a metal's density or modulus in it has its unit; `like` is a number of the formula.
 template <class T>
 FITWRIGHT_INLINE double density_in(double constant, const T& /*like*/) {
+    return constant;
+}
+template <class T>
+FITWRIGHT_INLINE double modulus_in(double constant, const T& /*like*/) {
     return constant;
 }
 

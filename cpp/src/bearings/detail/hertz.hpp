@@ -80,10 +80,10 @@ FITWRIGHT_INLINE T axis_ratio_near(const T& ratio) {
 // (1 - nu^2)/E at 20 degC.
 template <class T>
 FITWRIGHT_INLINE T flexibility_of(const materials::Material& m, const T& modulus_factor) {
+    const double modulus = materials::at(m.modulus, double{materials::reference_temperature});
     return named(
         "contact flexibility of the metal",
-        T((1.0 - m.poisson * m.poisson) /
-          (modulus_factor * materials::at(m.modulus, double{materials::reference_temperature}))));
+        T((1.0 - m.poisson * m.poisson) / (modulus_factor * modulus_in(modulus, modulus_factor))));
 }
 
 // Relative curvatures in the two principal planes of the contact, lesser <= greater, both positive

@@ -30,6 +30,7 @@ private:
     Expression number(double value, const ShownUnit& unit, int most) const;
     Expression beside(int node, int other); // a constant takes the unit of what it is added to
     int inverse(int node) const;
+    Expression found_from(int node);
     Expression side(int node, int other);
     Expression table(int node);
     void note(int condition);
@@ -38,7 +39,5 @@ private:
     const Plan& plan_;
     std::vector<std::string> because_;
 };
-
-std::string symbol(const std::string& name); // of a name, in text
 
 } // namespace fitwright::explain

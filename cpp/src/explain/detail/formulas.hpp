@@ -3,6 +3,7 @@
 #pragma once
 
 #include <fitwright/explain/number.hpp>
+#include <fitwright/fields/model.hpp>
 #include <span>
 
 namespace fitwright::explain {
@@ -11,6 +12,9 @@ struct NamedFormula {
     const char* model; // "rings.fit"
     fields::Formula<Number> formula;
 };
+// Null: it has none, but steps through time or searches.
+fields::Formula<Number> formula_of(const fields::Model& model);
+
 std::span<const NamedFormula> ring_formulas();
 std::span<const NamedFormula> heat_and_thread_formulas();
 std::span<const NamedFormula> bearing_formulas();

@@ -31,6 +31,7 @@ public:
     int shown(int node, std::vector<int>* conditions = nullptr) const;
     std::string name(int node) const;
     std::string part_of(int node) const; // the named line it serves; empty: has a name itself
+    std::vector<int> found_from(int node) const { return parts(node); } // of a stepped answer
     const Dimension& dimension(int node) const { return dimensions_[index(node)]; }
     ShownUnit unit(int node) const; // of an input or a line
     // Piece of the table a property was read from.
@@ -48,6 +49,8 @@ private:
         return at(node).name != nullptr || output_of_[index(node)] >= 0;
     }
     int past(int node, bool first, std::vector<int>* conditions) const;
+    void add_compared(int truth, std::vector<int>& to) const;
+    void add_part(int node, bool first, std::vector<int>& to) const;
     std::vector<int> parts(int node) const; // of the formula of a node
     void find_dimensions();
     Dimension dimension_of(const Node& n) const;

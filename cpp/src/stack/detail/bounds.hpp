@@ -63,6 +63,7 @@ Chain<T> chain(const Loop<T>& loop, const Member<T>* members, const SeatFriction
     for (int i = e.count - 1; i >= 0; --i) {
         const Link<T>& k = loop.links[i];
         const SeatFriction<T>& f = friction[i];
+        speaks_of(i, s);
         const T behind = s;
         s = force_passed(f, behind);
         const auto slid = s > T(0.0);
@@ -77,6 +78,7 @@ Chain<T> chain(const Loop<T>& loop, const Member<T>* members, const SeatFriction
         c.seated = select(slid, c.seated, T(0.0));
         gap = T(0.0);
     }
+    speaks_of(-1, s);
     c.at_shoulder = named("force that reaches the shoulder", s);
     c.locked_in = named("length locked in", c.locked_in);
     return c;

@@ -112,6 +112,7 @@ void make_loop(Loop<T>& loop, const Member<T>* members, int count, const LoopPar
     for (int i = 0; i < count; ++i) {
         const Member<T>& m = members[i];
         const rings::Joint<T>& j = m.joint;
+        speaks_of(i, m.length);
         const T thrust = thrust_on(i, parts.thrust, parts.inner_first, parts.inner_last);
         const T beyond = thrust_on(i + 1, parts.thrust, parts.inner_first, parts.inner_last);
         const T mean_thrust = (thrust + beyond) * 0.5;
@@ -150,6 +151,7 @@ void make_loop(Loop<T>& loop, const Member<T>* members, int count, const LoopPar
         take_values(loop.high_values[i], loop.high[i]);
         take_values(loop.nominal_values[i], loop.nominal[i]);
     }
+    speaks_of(-1, parts.speed);
     if (parts.washer != nullptr) {
         const Washer<T>& w = *parts.washer;
         const T softness = 1.0 / (rings::section_area(w.section) * w.section.modulus);
@@ -185,11 +187,13 @@ Capacity<T> grip_capacity(const Loop<T>& loop, const Member<T>* members, const T
     for (int i = 0; i < loop.equation.count; ++i) {
         const Member<T>& m = members[i];
         const Link<T>& k = loop.links[i];
+        speaks_of(i, n);
         const T pressure = (positive(k.left - k.loss * n) + positive(k.beyond - k.loss * n)) * 0.5 /
                            m.joint.flexibility;
         c.nominal += pressure * m.joint.diameter * m.contact_length * fields::pi * m.friction;
         c.high += loop.high[i].room(n);
     }
+    speaks_of(-1, n);
     return c;
 }
 
