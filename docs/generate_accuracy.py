@@ -23,7 +23,7 @@ import exact_spreads  # noqa: E402
 import fifty_digits  # noqa: E402
 from fifty_digits import UNIT, Call  # noqa: E402
 from fitwright import units  # noqa: E402
-from fitwright.models import MODELS, flat_fields  # noqa: E402
+from fitwright.models.results import MODELS, flat_fields  # noqa: E402
 
 #: Beyond, an answer is the difference of nearly equal numbers that the caller gave.
 WELL = 1e3

@@ -14,10 +14,10 @@ from typing import Any
 
 import fitwright as fw
 from fitwright import _core
-from fitwright.jobattached import ATTACHED
-from fitwright.jobfile import EXTRA, TABLES
-from fitwright.models import MODELS
-from fitwright.units import QUANTITIES, shown
+from fitwright.fields.units import QUANTITIES, shown
+from fitwright.job.attached import ATTACHED
+from fitwright.job.file import EXTRA, TABLES
+from fitwright.models.results import MODELS
 
 HERE = Path(__file__).resolve().parent
 MADE = "Made by docs/generate_tables.py from the installed package; do not edit.\n"
@@ -261,7 +261,7 @@ def outputs_table() -> str:
     fitted = 'ring_outside = "170 mm"\nhousing_outside = "230 mm"\nmaterial = "ductile_iron"'
     demo = demo.replace("[pocket]\n", f"[pocket]\n{fitted}\n")
     job = fw.Job.loads(demo[: demo.index("[[limit]]")])
-    core = job._core.at("heating")
+    core = job.core.at("heating")
     limits = {row[0]: row[1:] for row in core.limits()}
     text = OUTPUTS_OPENING + "\n" + row("output", "unit", "standard limit", "level", "meaning")
     text += "|---" * 5 + "|\n"

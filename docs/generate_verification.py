@@ -11,9 +11,9 @@ from pathlib import Path
 from typing import Any
 
 import fitwright as fw
+from fitwright.fields.units import parse
 from fitwright.materials import Material, material, own
-from fitwright.models import MODELS
-from fitwright.units import parse
+from fitwright.models.results import MODELS
 
 HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE.parent / "tests" / "reference"))

@@ -1,7 +1,8 @@
 """Build step: the Python face from the field table of the built core.
 
 usage: generate.py FOLDER_OF_CORE OUTPUT_FOLDER
-Writes parts.py (part classes), one module per room of models, _core.pyi and job.schema.json.
+Writes models/parts.py (part classes), formulas.py in each room of models, _core.pyi and
+job.schema.json.
 """
 
 from __future__ import annotations
@@ -11,20 +12,6 @@ import re
 import sys
 from pathlib import Path
 from typing import Any
-
-#: What a room offers beside its models, written by hand.
-BESIDE = {
-    "threads": {
-        "fitwright.locking": ("lock_tabs_of", "lock_ways_out"),
-        "fitwright.threadtables": ("friction_table", "tool_table"),
-    },
-    "stack": {"fitwright.squareness": ("SquareStack",)},
-    "joints": {"fitwright.bolt_classes": ("property_classes",)},
-    "tooling": {
-        "fitwright.cautions": ("cautions",),
-        "fitwright.tool_choice": ("check_each", "choose", "rod_sizes", "weakest"),
-    },
-}
 
 HEAD = '"""{title}\n\nMade by generate.py from the field table of the core; do not edit.\n"""\n\n'
 
@@ -114,8 +101,8 @@ class Generator:
         text += (
             "from __future__ import annotations\n\n"
             "from typing import Any, ClassVar, Literal\n\n"
-            "from fitwright.models import MODELS, MaterialLike, Part\n"
-            "from fitwright.units import Number, Values\n\n"
+            "from fitwright.models.results import MODELS, MaterialLike, Part\n"
+            "from fitwright.fields.units import Number, Values\n\n"
             "__all__ = [" + ", ".join(f'"{n}"' for n in sorted(self.parts)) + "]\n\n\n"
             "def _declarations() -> dict[str, dict[str, Any]]:\n"
             "    found: dict[str, dict[str, Any]] = {}\n"
@@ -216,12 +203,12 @@ class Generator:
         text += "from typing import ClassVar" + (", Literal" if "Literal[" in body else "") + "\n\n"
         material = "MaterialLike, " if "MaterialLike" in body else ""
         group = "Group, " if "(Group)" in body else ""
-        text += f"from fitwright.models import {group}{material}Result, call\n"
+        text += f"from fitwright.models.results import {group}{material}Result, call\n"
         if used:
-            text += f"from fitwright.parts import {', '.join(used)}\n"
-        text += "from fitwright.units import Number, Values\n"
-        for module, offered in BESIDE.get(room, {}).items():
-            text += f"from {module} import {', '.join(f'{name} as {name}' for name in offered)}\n"
+            text += f"from fitwright.models.parts import {', '.join(used)}\n"
+        text += "from fitwright.fields.units import Number, Values\n"
+        names = re.findall(r"^(?:class|def) (\w+)", body, flags=re.M)
+        text += f"\n__all__ = [{', '.join(f'{name!r}' for name in sorted(names))}]\n"
         return text + body
 
     def run(self) -> None:
@@ -230,13 +217,15 @@ class Generator:
         for model in self.core.models():
             rooms.setdefault(model["room"], []).append(model)
         for room, models in rooms.items():
-            (self.out / f"{room}.py").write_text(self.room_module(room, models))
+            (self.out / room).mkdir(exist_ok=True)
+            (self.out / room / "formulas.py").write_text(self.room_module(room, models))
+        (self.out / "models").mkdir(exist_ok=True)
         (self.out / "_core.pyi").write_text(core_stub(self.core))
         from generate_schema import schema_text
 
         (self.out / "job.schema.json").write_text(schema_text(self.core))
         # Last: the build looks at this file to know that all is there.
-        (self.out / "parts.py").write_text(self.part_module())
+        (self.out / "models" / "parts.py").write_text(self.part_module())
 
 
 def core_stub(core: Any) -> str:

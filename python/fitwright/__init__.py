@@ -9,18 +9,14 @@ from __future__ import annotations
 import importlib
 from typing import TYPE_CHECKING, Any
 
-from fitwright import _core
-from fitwright.errors import InputError
+from fitwright import _core, former
+from fitwright.fields.errors import InputError
 
 if TYPE_CHECKING:
     from fitwright import (
-        balls,
-        batch,
-        bearing_life,
         bearings,
         bodies,
         heat,
-        heating,
         joints,
         materials,
         rings,
@@ -28,11 +24,12 @@ if TYPE_CHECKING:
         stack,
         threads,
         tooling,
-        units,
     )
-    from fitwright.job import Job, demo
+    from fitwright.face import batch
+    from fitwright.face.job import Job, demo
+    from fitwright.fields import units
     from fitwright.materials import Material
-    from fitwright.parts import (
+    from fitwright.models.parts import (
         AxialPath,
         BallRow,
         Bearing,
@@ -104,14 +101,11 @@ __all__ = [
     "SquareRing",
     "SquareShaft",
     "SteppedRing",
-    "balls",
     "batch",
-    "bearing_life",
     "bearings",
     "bodies",
     "demo",
     "heat",
-    "heating",
     "joints",
     "materials",
     "rings",
@@ -122,72 +116,74 @@ __all__ = [
     "units",
 ]
 
+_PARTS = {
+    "AxialPath",
+    "BallRow",
+    "Bearing",
+    "Body",
+    "Bolt",
+    "BoltPlace",
+    "ClampPlate",
+    "ClampedLayer",
+    "DrivenNut",
+    "FixturePlate",
+    "HeldRing",
+    "Housing",
+    "InternalThread",
+    "Layer",
+    "LineBody",
+    "Lubricant",
+    "Nut",
+    "PlatedRing",
+    "Pocket",
+    "PulledGroove",
+    "PushedFace",
+    "Ring",
+    "RollerRow",
+    "Screw",
+    "SealRotor",
+    "SealStator",
+    "Service",
+    "Shaft",
+    "Slice",
+    "SquareRing",
+    "SquareShaft",
+    "SteppedRing",
+}
 _MODULES = {
-    "balls",
-    "batch",
-    "bearing_life",
-    "bearings",
-    "bodies",
-    "heat",
-    "heating",
-    "joints",
-    "materials",
-    "rings",
-    "sizes",
-    "stack",
-    "threads",
-    "tooling",
-    "units",
+    **{
+        room: f"fitwright.{room}"
+        for room in (
+            "bearings",
+            "bodies",
+            "heat",
+            "joints",
+            "materials",
+            "rings",
+            "sizes",
+            "stack",
+            "threads",
+            "tooling",
+        )
+    },
+    "batch": "fitwright.face.batch",
+    "units": "fitwright.fields.units",
 }
 _NAMES = {
-    "Job": "job",
-    "demo": "job",
-    "Material": "materials",
-    **dict.fromkeys(
-        (
-            "AxialPath",
-            "BallRow",
-            "Bearing",
-            "Body",
-            "Bolt",
-            "BoltPlace",
-            "ClampPlate",
-            "ClampedLayer",
-            "DrivenNut",
-            "FixturePlate",
-            "HeldRing",
-            "Housing",
-            "InternalThread",
-            "Layer",
-            "LineBody",
-            "Lubricant",
-            "Nut",
-            "PlatedRing",
-            "Pocket",
-            "PulledGroove",
-            "PushedFace",
-            "Ring",
-            "RollerRow",
-            "Screw",
-            "SealRotor",
-            "SealStator",
-            "Service",
-            "Shaft",
-            "Slice",
-            "SquareRing",
-            "SquareShaft",
-            "SteppedRing",
-        ),
-        "parts",
-    ),
+    "Job": "fitwright.face.job",
+    "demo": "fitwright.face.job",
+    "Material": "fitwright.materials",
+    **dict.fromkeys(_PARTS, "fitwright.models.parts"),
 }
 
 
 def __getattr__(name: str) -> Any:
     if name in _MODULES:
-        return importlib.import_module(f"fitwright.{name}")
+        return importlib.import_module(_MODULES[name])
     if name in _NAMES:
-        return getattr(importlib.import_module(f"fitwright.{_NAMES[name]}"), name)
+        return getattr(importlib.import_module(_NAMES[name]), name)
+    if name in former.MODULES:
+        return importlib.import_module(f"fitwright.{name}")
     raise AttributeError(f"module 'fitwright' has no attribute '{name}'")
 
 

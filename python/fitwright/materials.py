@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 from fitwright import _core
 from fitwright._core import Material
-from fitwright.errors import InputError
-from fitwright.tables import Table
-from fitwright.units import Number, UnitProblem, shown, to_si
-from fitwright.usertext import problem_with, told
+from fitwright.fields.errors import InputError
+from fitwright.fields.tables import Table
+from fitwright.fields.units import Number, UnitProblem, shown, to_si
+from fitwright.fields.user_text import problem_with, told
 
 __all__ = ["Material", "library", "material", "own"]
 

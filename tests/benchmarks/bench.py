@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from fitwright.units import Number
+    from fitwright.fields.units import Number
 
 MILLION = 1_000_000
 IMPORT = (
@@ -79,8 +79,8 @@ def measure() -> None:
     found["fit"] = least_time(lambda: fit(interference), 9)
 
     job = fw.demo("blower")
-    outputs = np.array(job._core.evaluate())
-    values, _, _ = job._core.jacobian()
+    outputs = np.array(job.core.evaluate())
+    values, _, _ = job.core.jacobian()
     check(np.array_equal(outputs, np.array(values)), "values beside the Jacobian differ")
     found["evaluate"] = least_time(lambda: job.evaluate(level="quick"), 2000)
 

@@ -15,7 +15,7 @@ sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "python"))
 
 from bench import check, least_time
 from fitwright import _core
-from fitwright.models import Arguments
+from fitwright.models.results import Arguments
 from scipy.optimize import fsolve
 from test_running import Bearing
 

@@ -15,7 +15,7 @@ from typing import Any
 
 import fitwright as fw
 import model_calls
-from fitwright.models import MODELS, Arguments, flat_fields
+from fitwright.models.results import MODELS, Arguments, flat_fields
 from mpmath import mp, mpf
 
 mp.dps = 50

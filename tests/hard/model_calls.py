@@ -12,7 +12,7 @@ from typing import Any
 
 import fitwright as fw
 import numpy as np
-from fitwright.models import MODELS, Arguments
+from fitwright.models.results import MODELS, Arguments
 from questions import Broken, check_error
 
 METALS = ("4340", "4140", "1045", "52100", "1020")

@@ -43,7 +43,7 @@ def _evaluate(job: fw.Job, random: Random) -> None:
 
 
 def _derivatives(job: fw.Job, random: Random) -> None:
-    _finite("derivatives", job._core.jacobian()[1])
+    _finite("derivatives", job.core.jacobian()[1])
 
 
 def _study(job: fw.Job, random: Random) -> None:
@@ -69,19 +69,19 @@ def _sensitivity(job: fw.Job, random: Random) -> None:
 
 
 def _replace(job: fw.Job, random: Random) -> None:
-    path, *_ = random.choice(job._inputs)
+    path, *_ = random.choice(job.input_rows)
     value = random.choice([0.0, -1.0, 1e9, float(job[path]) * 1.01, "1 mm", "300 K", None, [1.0]])
     job.replace({path: value}).evaluate("quick")
 
 
 def _solve(job: fw.Job, random: Random) -> None:
-    path, *_ = random.choice(job._inputs)
-    state, output, *_ = random.choice(job._outputs)
+    path, *_ = random.choice(job.input_rows)
+    state, output, *_ = random.choice(job.output_rows)
     job.solve(vary=path, output=output, state=state, target=random.choice([0.0, 1.0, 1e4, -1e9]))
 
 
 def _sweep(job: fw.Job, random: Random) -> None:
-    path, *_ = random.choice(job._inputs)
+    path, *_ = random.choice(job.input_rows)
     here = float(job[path])
     if not math.isfinite(here):
         here = 1.0
@@ -102,7 +102,7 @@ def _heating(job: fw.Job, random: Random) -> None:
 
 def _pickled(job: fw.Job, random: Random) -> None:
     again = pickle.loads(pickle.dumps(job))
-    if list(again._core.values()) != list(job._core.values()):
+    if list(again._core.values()) != list(job.core.values()):
         raise Broken("a job that changes when it is pickled")
 
 

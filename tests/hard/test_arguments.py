@@ -13,7 +13,7 @@ import fitwright as fw
 import model_calls
 import numpy as np
 import pytest
-from fitwright.usertext import visible
+from fitwright.fields.user_text import visible
 from questions import check_error
 
 #: Modules with functions for users, beside those named in fw.__all__.
@@ -98,7 +98,7 @@ def held(demo):
         "Material": fw.materials.material("4340"),
         "Limits": fw.sizes.limits("80 m5"),
         "Thread": fw.sizes.thread("M75x2"),
-        "DutyLife": fw.bearing_life.duty_life(shares=[1.0], speeds=[100.0], lives=[1e6]),
+        "DutyLife": fw.bearings.duty_life(shares=[1.0], speeds=[100.0], lives=[1e6]),
         "BallRow": row,
         "Rows": fw.threads.friction_table(),
     }

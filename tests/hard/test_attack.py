@@ -117,7 +117,7 @@ def test_the_largest_job_that_may_be_is_one():
     rest = large_jobs.SHAFT_AND_NUT + large_jobs.LOCK
     job = fw.Job.loads(rest + states + rings)
     assert len(job.states) == most["states"]
-    assert len(job._core.steps()) <= most["steps"]
+    assert len(job.core.steps()) <= most["steps"]
     assert job.evaluate("quick")["s99", "rings.r47.pressure"] > 0.0
     for kind, row in (("state", states), ("ring", rings)):
         more = row.split("[[")[1].replace('0"', 'x"', 1)

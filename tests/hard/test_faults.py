@@ -17,7 +17,7 @@ import large_jobs
 import numpy as np
 import pytest
 from faults import LONG, begun, interrupt, limits, python, some
-from fitwright.checkpoint import MAGIC
+from fitwright.studies.checkpoint import MAGIC
 
 SAMPLES = 400_000  # six blocks and a bit, and three of histories
 STUDY = """

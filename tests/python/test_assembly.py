@@ -221,7 +221,7 @@ def test_the_pocket_takes_running_clearance(demo, demo_text):
     assert tight["cold_build", "bearing.pocket_pressure"] == pytest.approx(alone.pressure)
     assert tight["cold_build", "bearing.outer_growth"] == pytest.approx(alone.outer_growth)
     # Warm, in an iron that grows with it: its lag is a field of the state.
-    assert "states.full_load.lags.pocket" in {path for path, *_ in job._inputs}
+    assert "states.full_load.lags.pocket" in {path for path, *_ in job.input_rows}
 
 
 def test_a_pocket_without_oil_needs_a_ring_to_fit(demo_text):

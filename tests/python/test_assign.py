@@ -9,7 +9,7 @@ import fitwright as fw
 import numpy as np
 import pytest
 from fitwright import _core, sizes
-from fitwright.assign import COST_OF_GRADE
+from fitwright.studies.assign import COST_OF_GRADE
 
 SEAT = "seats.main.diameter"
 
@@ -122,8 +122,8 @@ def test_no_cheaper_set_of_grades_passes(demo):
         spreads = dict(tight.spreads)
         for path, grade in zip(PATHS, grades, strict=True):
             width = sizes.standard_tolerance(grade, values[path])
-            spreads[path] = _core.tolerance_spread(tight._core, path, width)
-        cheaper = fw.Job(tight._core, tight._file, spreads)
+            spreads[path] = _core.tolerance_spread(tight.core, path, width)
+        cheaper = fw.Job(tight.core, tight.file, spreads)
         assert cheaper.study(20_000, level="quick", progress=False).pass_rate < 0.95
     assert "IT" in str(found)
 

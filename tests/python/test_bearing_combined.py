@@ -18,7 +18,7 @@ import fitwright as fw
 import jsonschema
 import numpy as np
 import pytest
-from fitwright.running import COMBINED
+from fitwright.job.running import COMBINED
 from numpy.typing import NDArray
 from scipy.optimize import brentq, root
 from scipy.special import ellipe, ellipk
@@ -136,7 +136,7 @@ def test_at_rest_the_ring_is_where_scipy_finds_it(
     clearance = float(found["full_load", "bearing.clearance"])
     loads = np.array([thrust, radial, across, moment, moment_across])
     move, balls = static_balls(job, clearance, loads)
-    told = job.bearing_balls("full_load")
+    told = job.bearing.balls("full_load")
     assert told.inner_load == pytest.approx(balls, rel=1e-6, abs=1e-6 * balls.max())
 
     def of(name: str) -> float:
@@ -167,7 +167,7 @@ def test_a_radial_load_costs_life_and_is_held_against_limits(demo: fw.Job, loade
         assert ("full_load", f"bearing.combined.{name}") in limited
     assert ("full_load", "bearing.arch_margin") in limited
     # Only what was told is there.
-    paths = {path for _, path, *_ in demo._outputs}
+    paths = {path for _, path, *_ in demo.output_rows}
     assert not any(path.startswith("bearing.combined.") for path in paths)
     # A load that turns the balls round the ring does nothing to a ring that is alike all round.
     turned = loaded.replace(
@@ -256,33 +256,33 @@ def test_the_schema_knows_the_loads(loaded_text: str) -> None:
 
 
 def test_one_call_draws_the_balls(loaded: fw.Job, demo: fw.Job) -> None:
-    axes = loaded.bearing_loads("full_load")
+    axes = loaded.bearing.loads("full_load")
     figure = axes.get_figure(root=True)
     assert figure is not None
     polar = [a for a in figure.axes if a.name == "polar"]
     assert [a.get_title() for a in polar] == ["load of each ball [kN]", "contact angle [deg]"]
     inner, outer = polar[0].get_lines()
-    balls = loaded.bearing_balls("full_load")
+    balls = loaded.bearing.balls("full_load")
     assert np.asarray(inner.get_ydata())[:-1] == pytest.approx(balls.inner_load / 1e3)
     assert np.asarray(outer.get_ydata())[:-1] == pytest.approx(balls.outer_load / 1e3)
     # The load is drawn downwards, and the first ball carries the most of it.
     assert polar[0].get_theta_offset() % (2.0 * np.pi) == pytest.approx(1.5 * np.pi)
     assert axes.get_title() == f"{loaded.title}: full load"
     # Without loads across the shaft all balls are alike.
-    alike = demo.bearing_balls("full_load")
+    alike = demo.bearing.balls("full_load")
     assert np.ptp(alike.outer_load) < 1e-6 * alike.outer_load[0]
     found = demo.evaluate("quick")["full_load", "bearing.outer_load"]
     assert alike.outer_load[0] == pytest.approx(float(found), rel=1e-8)
-    assert len(demo.bearing_balls().outer_load) == 15
+    assert len(demo.bearing.balls().outer_load) == 15
     with pytest.raises(fw.InputError, match="is not one of"):
-        demo.bearing_loads("nowhere")
+        demo.bearing.loads("nowhere")
 
 
 def test_the_table_and_the_sheet_tell_of_it_only_where_it_is(
     loaded: fw.Job, demo: fw.Job, tmp_path: Path
 ) -> None:
     for job, there in ((loaded, True), (demo, False)):
-        table = str(job.bearing_table())
+        table = str(job.bearing.table())
         text = html.unescape(job.sheet(tmp_path / "sheet.html").read_text(encoding="utf-8"))
         for title, _ in COMBINED:
             assert (title in table) == there

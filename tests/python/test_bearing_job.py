@@ -13,7 +13,7 @@ import fitwright as fw
 import jsonschema
 import numpy as np
 import pytest
-from fitwright.running import clearance_steps
+from fitwright.job.running import clearance_steps
 
 PER_TURN = 2.0 * np.pi
 
@@ -30,15 +30,15 @@ def plain(demo_text: str) -> str:
 
 def test_without_a_service_there_are_angles_but_no_lives(plain: str, demo: fw.Job) -> None:
     job = fw.Job.loads(plain)
-    paths = {path for _, path, *_ in job._outputs}
+    paths = {path for _, path, *_ in job.output_rows}
     assert "bearing.inner_angle" in paths
     assert "bearing.outer_pass" in paths
     assert "bearing.static_safety" not in paths
-    assert "service.viscosity_40" not in {path for path, *_ in job._inputs}
+    assert "service.viscosity_40" not in {path for path, *_ in job.input_rows}
     found, served = job.evaluate(), demo.evaluate()
     for state in job.states:
         assert found[state, "bearing.inner_angle"] == served[state, "bearing.inner_angle"]
-    assert "static safety" not in str(job.bearing_table())
+    assert "static safety" not in str(job.bearing.table())
 
 
 def test_the_demo_holds_with_its_service(demo: fw.Job) -> None:
@@ -152,7 +152,7 @@ def test_frequencies_add_up(demo: fw.Job) -> None:
         assert sum(passes) == pytest.approx(15.0 * turns, rel=1e-12)
         assert passes[1] == pytest.approx(15.0 * found[state, "bearing.cage"], rel=1e-12)
         assert 0.35 < found[state, "bearing.cage_ratio"] < 0.5  # common practice
-    table = str(demo.frequencies())
+    table = str(demo.bearing.frequencies())
     assert "cold_build" not in table
     assert table.count("full_load") == 4
 
@@ -212,21 +212,21 @@ def test_the_waterfall_ends_at_the_clearance(demo: fw.Job, tmp_path: Path) -> No
     assert steps["fit and clamp of the inner ring"] < 0.0
     full = clearance_steps(demo, "full_load")
     assert full["its speed"] < 0.0 < full["heat of the outer ring"]
-    axes = demo.bearing_waterfall("full_load")
+    axes = demo.bearing.waterfall("full_load")
     written = [label.get_text() for label in axes.get_yticklabels()]
     assert written == [*full, "left"]
     axes.figure.savefig(tmp_path / "waterfall.png")
     with pytest.raises(fw.InputError, match='"fullload" is not one of'):
-        demo.bearing_waterfall("fullload")
+        demo.bearing.waterfall("fullload")
 
 
 def test_angles_over_speed(demo: fw.Job) -> None:
-    axes = demo.bearing_angles("full_load")
+    axes = demo.bearing.angles("full_load")
     inner, outer = (line.get_ydata() for line in axes.get_lines()[:2])
     assert inner[0] == pytest.approx(outer[0])  # at rest
     assert np.all(np.diff(inner - outer) > 0.0)
     with pytest.raises(fw.InputError, match="stands still"):
-        demo.bearing_angles("trip")
+        demo.bearing.angles("trip")
 
 
 def sheet_of(job: fw.Job, folder: Path) -> str:

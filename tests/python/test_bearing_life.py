@@ -105,7 +105,7 @@ def test_reference_life_in_high_precision(r, load, heavier):
     j = np.arange(balls)
     inner = load * (1.2 + np.cos(2 * math.pi * j / balls))
     outer = inner * heavier
-    life = fw.bearing_life.ring_life(fw.BallRow(**r), inner_loads=inner, outer_loads=outer)
+    life = fw.bearings.ring_life(fw.BallRow(**r), inner_loads=inner, outer_loads=outer)
     _, rating, ratio = capacity(r)
     u = (mpf("1.044") * ratio) ** (mpf(10) / 3)
     ball = rating / (balls * mp.cos(mpf(r["contact_angle"])))
@@ -222,7 +222,7 @@ def test_constants_of_the_ratings_are_those_of_the_load_distribution():
 
 
 def test_damage_adds_up_over_a_duty_cycle():
-    duty = fw.bearing_life.duty_life(
+    duty = fw.bearings.duty_life(
         shares=[0.7, 0.2, 0.1],
         speeds=["3000 rpm", "6000 rpm", "0 rpm"],
         lives=["2000 Mrevolution", "500 Mrevolution", "1 Mrevolution"],
@@ -248,14 +248,14 @@ def test_damage_adds_up_over_a_duty_cycle():
 def test_a_bad_duty_cycle_is_refused_by_name(given_lists, message):
     good = {"shares": [1.0], "speeds": ["3000 rpm"], "lives": [1e9]}
     with pytest.raises(fw.InputError) as error:
-        fw.bearing_life.duty_life(**{**good, **given_lists})
+        fw.bearings.duty_life(**{**good, **given_lists})
     assert message in str(error.value)
 
 
 def test_bad_ball_loads_are_refused_by_name():
     row = fw.BallRow(balls=9, ball_diameter="12.7 mm", pitch_diameter="65 mm")
     with pytest.raises(fw.InputError, match=r"inner_loads: has 2 entries, wanted are 9"):
-        fw.bearing_life.ring_life(row, inner_loads=[1e3, 2e3], outer_loads=[1e3] * 9)
+        fw.bearings.ring_life(row, inner_loads=[1e3, 2e3], outer_loads=[1e3] * 9)
     with pytest.raises(fw.InputError, match=r"row.balls: 40 do not fit"):
         fw.bearings.dynamic_rating(
             row=fw.BallRow(balls=40, ball_diameter="12.7 mm", pitch_diameter="65 mm")

@@ -17,7 +17,7 @@ import pytest
 from fitwright.commands import main
 from fitwright.commands.parser import parser
 from fitwright.commands.start import QUESTIONS, new_text
-from fitwright.job import Job
+from fitwright.face.job import Job
 
 
 @pytest.fixture
@@ -66,7 +66,7 @@ def test_a_new_job_takes_answers(capsys, here):
     assert job.title == "Fan 7"
     assert job.rings == ["hub"]
     assert job["seats.main.diameter"] == pytest.approx(0.06005)
-    assert job._file.table("nut")["hand"] == "left"
+    assert job.file.table("nut")["hand"] == "left"
     code, _, err = run(capsys, "new", "x.toml", "--answers", "colour=red", "seat")
     assert code == 2
     assert '"colour=red" must be KEY=VALUE' in err
@@ -125,7 +125,7 @@ def test_check_in_inches_writes_inch_pictures(capsys, here):
 
 
 def demo_picture(units):
-    from fitwright.plots import svg_text
+    from fitwright.charts.picture import svg_text
 
     return svg_text(fw.demo("blower").draw(units=units))
 

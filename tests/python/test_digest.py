@@ -7,7 +7,7 @@ import re
 
 import fitwright as fw
 import pytest
-from fitwright.titles import plain_words
+from fitwright.job.titles import plain_words
 
 
 @pytest.fixture(scope="module")

@@ -9,9 +9,9 @@ import re
 import fitwright as fw
 import pypdf
 import pytest
-from fitwright.documents.identity import PAPERS, css_text
-from fitwright.documents.pages import tree_of
-from fitwright.sheet import DOCUMENTS, sheet_page
+from fitwright.sheet.identity import PAPERS, css_text
+from fitwright.sheet.pages import tree_of
+from fitwright.sheet.write import DOCUMENTS, sheet_page
 from test_sheet_and_pictures import JOBS, NASTY, edited, nasty
 
 TOLD = {"serial": "R-0042", "work_order": "WO 771", "revision": "B", "date": "2026-11-30"}
@@ -87,13 +87,13 @@ def test_pdf_and_html_say_the_same(demo, whole, name):
 
 def test_no_number_on_the_bench_sheet_without_a_source(demo, whole):
     """Each amount is an input, an output, a scatter or a constant of the sheet, as it is shown."""
-    from fitwright.documents.digits import BenchWriter
-    from fitwright.findings import Value
+    from fitwright.job.findings import Value
+    from fitwright.sheet.digits import BenchWriter
 
     found = demo.at_level("heating").evaluate()
     write = BenchWriter(demo, found, "metric")
     known = set()
-    for path, *_ in demo._inputs:
+    for path, *_ in demo.input_rows:
         known.add(write.shown(demo[path]))
     for state, path, *_ in found._rows:
         known.add(write.shown(found[state, path]))
@@ -103,12 +103,12 @@ def test_no_number_on_the_bench_sheet_without_a_source(demo, whole):
         if found["cold_build", f"rings.{ring}.pressure"] > 0.0:
             window = float(found["cold_build", f"rings.{ring}.slip_on.window_low"])
             known.add(write.no_more(window))
-            known.add(write.value(float(demo.soak(ring).soak_time_high), "time"))
-    for row in demo._file.rows("ring"):
+            known.add(write.value(float(demo.ring(ring).soak().soak_time_high), "time"))
+    for row in demo.file.rows("ring"):
         limit = fw.materials.material(row["material"]).heating_limit
         known.add(write.shown(Value(limit, "temperature")))
     rows = found._rows
-    for output, *bounds in demo.at_level("heating")._core.limits():
+    for output, *bounds in demo.at_level("heating").core.limits():
         known |= {write.value(x, rows[output][2]) for x in bounds if x == x}
     for path, spread in demo.spreads.items():
         known |= set(re.findall(AMOUNT, plain(write.spread(spread, demo[path].quantity))))
@@ -123,8 +123,8 @@ def test_no_number_on_the_bench_sheet_without_a_source(demo, whole):
 
 def demo_square_values(demo):
     """Amounts of the best clocking and of the lock, which are models of their own."""
-    from fitwright.documents.digits import BenchWriter
-    from fitwright.sheet_nut import square_values, tabs_values
+    from fitwright.sheet.digits import BenchWriter
+    from fitwright.sheet.nut import square_values, tabs_values
 
     write = BenchWriter(demo, demo.at_level("heating").evaluate(), "metric")
     text = repr(square_values(write)) + repr(tabs_values(write))

@@ -12,7 +12,7 @@ from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
 import fitwright as fw
 import numpy as np
 import pytest
-from fitwright.blocks import BLOCK_CHUNKS, CHUNK
+from fitwright.studies.plan import BLOCK_CHUNKS, CHUNK
 
 SAMPLES = 5 * BLOCK_CHUNKS * CHUNK // 2  # two blocks and a half
 
@@ -51,7 +51,7 @@ def test_a_job_survives_pickling_with_its_changes(job):
 
     again = pickle.loads(pickle.dumps(job))
     assert again["nut.torque"] == 660.0
-    assert list(again._core.values()) == list(job._core.values())
+    assert list(again.core.values()) == list(job.core.values())
     assert bits(again.study(5000, level="quick")) == bits(job.study(5000, level="quick"))
 
 

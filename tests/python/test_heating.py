@@ -23,7 +23,7 @@ def slip_on(**changed):
 
 def test_the_curve_passes_through_the_results():
     result = slip_on()
-    curve = fw.heating.cooling(result)
+    curve = fw.heat.cooling(result)
     assert np.all(np.diff(curve.time) >= 0.0)
     clearance = curve.bore - curve.seat
     assert clearance[0] == pytest.approx(result.start_clearance, rel=1e-9)
@@ -94,30 +94,30 @@ def test_a_ring_in_the_oven_against_scipy():
 def test_rings_that_cool_together_take_units():
     seat = fw.heat.seating(**plan())
     grip = seat.capacity / 0.030
-    slices = [fw.heating.GripSlice(n, "15 mm", grip, seat.parting) for n in (0, 1)]
-    gaps = fw.heating.seating_together(slices, "5 kN")
-    assert gaps == fw.heating.seating_together(
-        [fw.heating.GripSlice(n, 0.015, grip, seat.parting) for n in (0, 1)], 5e3
+    slices = [fw.heat.GripSlice(n, "15 mm", grip, seat.parting) for n in (0, 1)]
+    gaps = fw.heat.seating_together(slices, "5 kN")
+    assert gaps == fw.heat.seating_together(
+        [fw.heat.GripSlice(n, 0.015, grip, seat.parting) for n in (0, 1)], 5e3
     )
     assert gaps[0] > 0.0
     assert gaps[1] > 0.0
     with pytest.raises(fw.InputError, match="press_force"):
-        fw.heating.seating_together(slices, "5 mm")
+        fw.heat.seating_together(slices, "5 mm")
     with pytest.raises(fw.InputError, match="there must be at least one"):
-        fw.heating.seating_together([])
+        fw.heat.seating_together([])
 
 
 @pytest.mark.parametrize("units", ["metric", "inch"])
 def test_every_picture_is_drawn(tmp_path, units):
     pictures = {
-        "temperature": fw.heating.draw(slip_on(), units=units),
-        "time": fw.heating.draw(slip_on(), against="time", units=units),
-        "gap": fw.heating.draw(fw.heat.seating(**plan(press_force="15 kN")), units=units),
-        "pulled": fw.heating.draw(
+        "temperature": fw.heat.draw(slip_on(), units=units),
+        "time": fw.heat.draw(slip_on(), against="time", units=units),
+        "gap": fw.heat.draw(fw.heat.seating(**plan(press_force="15 kN")), units=units),
+        "pulled": fw.heat.draw(
             fw.heat.seating(**plan(press_force="15 kN", reacted="shaft")), units=units
         ),
-        "chill": fw.heating.draw(fw.heat.chill(**plan(interference="90 um")), units=units),
-        "oven": fw.heating.draw(fw.heat.oven(**plan()), units=units),
+        "chill": fw.heat.draw(fw.heat.chill(**plan(interference="90 um")), units=units),
+        "oven": fw.heat.draw(fw.heat.oven(**plan()), units=units),
     }
     for name, axes in pictures.items():
         path = tmp_path / f"{name}.svg"
@@ -130,8 +130,8 @@ def test_every_picture_is_drawn(tmp_path, units):
 
 def test_pictures_are_of_one_result():
     with pytest.raises(fw.InputError, match="one result of heat"):
-        fw.heating.draw(fw.heat.slip_on(**plan(oven=[110.0, 120.0])))
+        fw.heat.draw(fw.heat.slip_on(**plan(oven=[110.0, 120.0])))
     with pytest.raises(fw.InputError, match="one result of heat"):
-        fw.heating.draw(fw.heat.seating(**plan(press_force=[0.0, 1e4])))
+        fw.heat.draw(fw.heat.seating(**plan(press_force=[0.0, 1e4])))
     with pytest.raises(fw.InputError, match="there is no picture of heat"):
-        fw.heating.draw(fw.heat.take_off(**plan()))
+        fw.heat.draw(fw.heat.take_off(**plan()))

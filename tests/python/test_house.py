@@ -18,7 +18,7 @@ import fitwright as fw
 import pytest
 from fitwright import _core
 from fitwright.__main__ import main
-from fitwright.models import MODELS
+from fitwright.models.results import MODELS
 
 ROOT = Path(__file__).resolve().parents[2]
 PACKAGE = Path(str(resources.files("fitwright")))
@@ -29,7 +29,7 @@ SOURCES = {
     str(path.relative_to(folder)): path
     for folder in (PACKAGE, ROOT / "python" / "fitwright")
     for path in sorted(folder.rglob("*.py"))
-    if "plots" not in path.parts
+    if path.parent.name not in ("charts", "pictures") and "picture" not in path.stem
 }
 #: Shapes, comparison and types: what Python may do with arrays.
 SHAPES = {
@@ -42,12 +42,12 @@ SHAPES = {
 MATHS = {"math", "cmath", "statistics", "decimal", "fractions", "scipy", "pandas", "sympy"}
 #: Loaded when asked for, and only what this names: the assignment, which is a look-up; data frames.
 LOADED = {
-    "assign.py": "scipy.optimize",
-    "clocking.py": "scipy.optimize",
-    "records.py": "pandas",
+    "studies/assign.py": "scipy.optimize",
+    "stack/clocking.py": "scipy.optimize",
+    "fields/records.py": "pandas",
 }
 #: Numbers read as they are written, to the last digit: no formula.
-EXACT = {"units.py": {"fractions"}, "unitgrammar.py": {"fractions"}}
+EXACT = {"fields/units.py": {"fractions"}, "fields/unit_grammar.py": {"fractions"}}
 REDUCTIONS = {"cumprod", "cumsum", "dot", "mean", "std", "trace", "var"}
 
 
@@ -83,7 +83,13 @@ def test_no_formula_in_python(name):
 
 
 def test_the_walk_sees_the_package():
-    assert {"models.py", "job.py", "units.py", "rings.py", "parts.py"} <= set(SOURCES)
+    assert {
+        "models/results.py",
+        "face/job.py",
+        "fields/units.py",
+        "rings/formulas.py",
+        "models/parts.py",
+    } <= set(SOURCES)
 
 
 # -- names ----------------------------------------------------------------------------------------
@@ -115,7 +121,7 @@ def _declared():
 
 def test_names_of_fields():
     names = {field["name"] for _, field in _declared()}
-    names |= {name for _, path, *_ in fw.demo()._outputs for name in path.split(".")}
+    names |= {name for _, path, *_ in fw.demo().output_rows for name in path.split(".")}
     assert len(names) > 80
     for name in names:
         assert name.isidentifier(), name
@@ -144,7 +150,13 @@ def test_every_field_has_a_meaning_and_a_range():
 
 
 def test_types_and_stubs_are_installed():
-    for name in ("py.typed", "_core.pyi", "job.schema.json", "parts.py", "demos/blower.toml"):
+    for name in (
+        "py.typed",
+        "_core.pyi",
+        "job.schema.json",
+        "models/parts.py",
+        "demos/blower.toml",
+    ):
         assert (PACKAGE / name).is_file(), name
 
 

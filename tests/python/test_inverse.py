@@ -16,7 +16,7 @@ SEAT = "seats.main.diameter"
 @pytest.fixture(scope="module")
 def still(demo):
     """The demo without scatter."""
-    return fw.Job(demo._core, demo._file, {})
+    return fw.Job(demo.core, demo.file, {})
 
 
 def scattered(job, **given):
@@ -76,7 +76,7 @@ def test_the_worst_case_is_narrower(demo, still):
 def test_a_known_input_with_ends_is_one_number(demo):
     """Its own low and high end say how it scatters, and a measured one does not."""
     path = "nut.thread_friction"
-    job = fw.Job(demo._core, demo._file, {p: demo.spreads[p] for p in (path, "nut.torque")})
+    job = fw.Job(demo.core, demo.file, {p: demo.spreads[p] for p in (path, "nut.torque")})
     ends = {"value": 0.06, "low": 0.05, "high": 0.3, "spread": "triangular"}
     face = {"value": 0.1, "low": 0.1, "high": 0.1}
     window = {"nut.torque_window_low": "500 N m"}
@@ -85,7 +85,7 @@ def test_a_known_input_with_ends_is_one_number(demo):
     assert high.stop == "limit"
     assert high.fails.path == "shoulder.clamp_low"  # so the least torque is the worst
     friction = {"value": float(high.value), "low": float(high.value), "high": float(high.value)}
-    still = fw.Job(demo._core, demo._file, {}).replace({"nut.face_friction": face, **window})
+    still = fw.Job(demo.core, demo.file, {}).replace({"nut.face_friction": face, **window})
     found = still.replace({path: friction, "nut.torque": 640.0}).evaluate()
     value = found[high.fails.state, high.fails.path]
     assert value == pytest.approx(float(high.fails.limit), rel=1e-3)
@@ -144,7 +144,7 @@ def test_a_job_that_fails_already(demo):
 def test_worst_case_holds_every_sample(demo):
     """No sample goes beyond; normal inputs are left out, whose tails may."""
     job = fw.Job(
-        demo._core, demo._file, {p: s for p, s in demo.spreads.items() if s.shape != "normal"}
+        demo.core, demo.file, {p: s for p, s in demo.spreads.items() if s.shape != "normal"}
     )
     # All boxes: von Mises stress in the trip has a flat hollow inside the box, found by halving.
     states = ("cold_build", "trip")

@@ -9,7 +9,7 @@ import re
 import fitwright as fw
 import numpy as np
 import pytest
-from fitwright.findings import Value
+from fitwright.job.findings import Value
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -36,10 +36,10 @@ def test_paths(demo, findings):
     assert "5 rings, 6 states" in repr(demo)
     assert findings["full_load", "shoulder.clamp_low"].quantity == "force"
     names = re.compile(r"[a-z][a-z0-9_]*(\.[a-z][a-z0-9_]*)+")
-    assert all(names.fullmatch(path) for path, *_ in demo._inputs)
-    assert all(names.fullmatch(path) for _, path, *_ in demo._outputs)
-    assert len({path for path, *_ in demo._inputs}) == len(demo._inputs)
-    assert len({row[:2] for row in demo._outputs}) == len(demo._outputs)
+    assert all(names.fullmatch(path) for path, *_ in demo.input_rows)
+    assert all(names.fullmatch(path) for _, path, *_ in demo.output_rows)
+    assert len({path for path, *_ in demo.input_rows}) == len(demo.input_rows)
+    assert len({row[:2] for row in demo.output_rows}) == len(demo.output_rows)
 
 
 def nearest(message):
@@ -152,10 +152,10 @@ def test_a_value_is_a_number_that_knows_its_unit():
 
 
 def test_replace_makes_a_new_job(demo):
-    before = list(demo._core.values())
+    before = list(demo.core.values())
     spreads = demo.spreads
     tight = demo.replace({"rings.sleeve.bore": "79.95 mm", "nut.torque": 700.0})
-    assert demo._core.values() == pytest.approx(before, nan_ok=True)
+    assert demo.core.values() == pytest.approx(before, nan_ok=True)
     assert demo.spreads.keys() == spreads.keys()
     assert demo.spreads["nut.torque"].middle == pytest.approx(840.0)
     assert tight["rings.sleeve.bore"] == pytest.approx(0.07995)
@@ -225,7 +225,7 @@ def test_any_numbers_give_numbers_or_an_error(demo, data):
     """Whatever is accepted answers with finite numbers."""
     changes = {}
     for _ in range(data.draw(st.integers(1, 3))):
-        path, *_ = data.draw(st.sampled_from(demo._inputs))
+        path, *_ = data.draw(st.sampled_from(demo.input_rows))
         held = demo[path]
         factor = data.draw(st.sampled_from([0.0, 1e-200, 1e-6, 0.5, 0.99, 1.01, 2.0, 1e6, -1.0]))
         changes[path] = factor * (float(held) if math.isfinite(held) else 0.01)
@@ -346,7 +346,7 @@ def test_what_sweep_refuses(demo, ranges, said):
 def test_a_derivative_on_one_side_only_is_flagged(demo):
     """20 degC is a knot of the material tables; off it nothing of the warm state is flagged."""
     path = "states.start.shaft_temperature"
-    lags = {f"states.start.lags.{r['name']}": 0.0 for r in demo._file.rows("ring")}
+    lags = {f"states.start.lags.{r['name']}": 0.0 for r in demo.file.rows("ring")}
     at_knot = demo.replace({path: 20.0, **lags}).derivatives()
     off = demo.replace({path: 31.0, **lags}).derivatives()
     flagged = ("start", "rings.sleeve.ring_strain", path)
@@ -382,7 +382,7 @@ def test_derivatives_equal_finite_differences(demo):
     checked = 0
     for path, step in steps.items():
         at = {k: demo.replace({path: demo[path] + k * step}).evaluate() for k in (-2, -1, 1, 2)}
-        for state, output, quantity, _ in demo._outputs:
+        for state, output, quantity, _ in demo.output_rows:
             value = {k: float(found[state, output]) for k, found in at.items()}
             rough = (8.0 * (value[1] - value[-1]) - (value[2] - value[-2])) / (12.0 * step)
             # Rounding; also of outputs that are a difference of two larger ones.

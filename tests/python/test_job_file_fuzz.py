@@ -93,7 +93,7 @@ def holds(job):
     """A job that was accepted answers with numbers."""
     try:
         findings = job.evaluate()
-        _, slopes, _ = job._core.jacobian()
+        _, slopes, _ = job.core.jacobian()
     except fw.InputError:
         return
     assert all(math.isfinite(value) for value in findings._numbers)

@@ -91,16 +91,16 @@ def test_gradients_of_the_job(demo, made, data):
         moved = job.replace({path: job[path] + k * step})
         return np.array(moved.evaluate(level="quick")._numbers)
 
-    _, slopes, _ = job._core.jacobian()
-    exact = slopes[:, job._core.leaf(path)]
+    _, slopes, _ = job.core.jacobian()
+    exact = slopes[:, job.core.leaf(path)]
     middle, near, far = outputs(0), outputs(1) - outputs(-1), outputs(2) - outputs(-2)
     uneven = [np.abs(outputs(k) - 2.0 * middle + outputs(-k)) for k in (1, 2)]
     # Rounding; also of outputs that are a difference of two larger ones.
-    kinds = [quantity for _, _, quantity, _ in job._outputs]
+    kinds = [quantity for _, _, quantity, _ in job.output_rows]
     small = np.array([{"difference": 1e-12, "fine": 1e-16}.get(kind, 0.0) for kind in kinds])
     noise = 1e-10 * np.abs(middle) + small
     smooth = np.maximum(*uneven) <= 1e-3 * np.abs(near) + noise
     rough = (8.0 * near - far) / (12.0 * step)
     wrong = smooth & (np.abs(exact - rough) > 1e-3 * np.abs(rough) + noise / step)
-    assert [job._outputs[i][:2] for i in np.flatnonzero(wrong)] == []
+    assert [job.output_rows[i][:2] for i in np.flatnonzero(wrong)] == []
     assert smooth.mean() > 0.9

@@ -22,7 +22,7 @@ OVERHANG = 'overhang = { value = "0.4", low = "0", high = "0.5" }\nslip_clearanc
 
 
 def job(*changes: tuple[str, str]) -> fw.Job:
-    whole = fw.demo()._file.text
+    whole = fw.demo().file.text
     for old, new in changes:
         assert old in whole
         whole = whole.replace(old, new)
@@ -46,7 +46,7 @@ def as_parts(there: fw.Job) -> dict[str, object]:
         roughness="2.5 um",
         friction_low="0.12",
         friction_high="0.18",
-        material=there._file.document["ring"][0]["material"],
+        material=there.file.document["ring"][0]["material"],
     )
     return {"shaft": shaft, "ring": sleeve}
 
@@ -136,7 +136,7 @@ def test_the_heat_that_does_not_add_up_is_told_but_held_by_tests():
 def test_yielding_is_the_model_with_the_numbers_of_the_job():
     there = yielding_sleeve()
     assert there.evaluate(level="quick")["cold_build", "rings.sleeve.ring_yield_use"] > 1.0
-    told = there.yielding("sleeve", "overspeed")
+    told = there.ring("sleeve").yielding("overspeed")
     alone = fw.rings.elastic_plastic_fit(**as_parts(there), speed="12650 rpm")
     for name in ("pressure", "plastic_share", "permanent_bore_growth", "speed_pressure"):
         assert getattr(told, name) == pytest.approx(getattr(alone, name), rel=1e-9), name
@@ -146,15 +146,15 @@ def test_yielding_is_the_model_with_the_numbers_of_the_job():
         told.interference_left - told.permanent_bore_growth - told.permanent_seat_loss
     )
     # A stronger steel on its certificate.
-    assert there.yielding("sleeve", ring_yield="600 MPa").plastic_share == 0.0
+    assert there.ring("sleeve").yielding(ring_yield="600 MPa").plastic_share == 0.0
     # Elastic: the plain fit without a clamp.
     plain = fw.rings.fit(**as_parts(fw.demo()))
-    assert fw.demo().yielding("sleeve").pressure == pytest.approx(plain.pressure, rel=1e-9)
+    assert fw.demo().ring("sleeve").yielding().pressure == pytest.approx(plain.pressure, rel=1e-9)
 
 
 def test_yielding_of_a_ring_with_steps_is_that_of_a_slice():
     there = yielding_sleeve("79.88 mm", (SLEEVE_LENGTHS, STEPS))
-    thin, thick = (there.yielding("sleeve", slice=k) for k in (2, 1))
+    thin, thick = (there.ring("sleeve").yielding(slice=k) for k in (2, 1))
     assert thin.plastic_share > thick.plastic_share
 
 
@@ -178,15 +178,15 @@ def test_yielding_that_cannot_be_asked(arguments, message):
 def test_a_ring_with_steps_asks_for_the_slice():
     there = job((SLEEVE_LENGTHS, STEPS))
     with pytest.raises(fw.InputError, match=r"slice: sleeve has steps: name one .* 1 to 2"):
-        there.yielding("sleeve")
+        there.ring("sleeve").yielding()
     with pytest.raises(fw.InputError, match=r"slice: must be 1 to 2, from the shoulder"):
-        there.yielding("sleeve", slice=3)
+        there.ring("sleeve").yielding(slice=3)
 
 
 def test_the_sheet_tells_what_yields_and_what_that_leaves(tmp_path):
     there = yielding_sleeve()
     (line,) = said(there, tmp_path)
-    out = there.yielding("sleeve")
+    out = there.ring("sleeve").yielding()
     assert line.startswith("labyrinth sleeve yields when it is put on: pressure and grip on this")
     assert f"{out.plastic_share:.0%} of the section yields" in line
     assert f"the bore stays {out.permanent_bore_growth * 1e3:.3f} mm larger" in line
@@ -206,7 +206,7 @@ def test_a_ring_the_oven_does_not_open_tells_what_could(tmp_path):
     finding = held["rings.inner_back.oven_margin"]
     assert not finding.passed
     assert "job.chill" in finding.meaning
-    plan = there.chill("inner_back")
+    plan = there.ring("inner_back").chill()
     assert plan.ring_temperature == 120.0
     assert plan.shaft_needed < -78.5 < 20.0
     assert plan.dry_ice_margin < 0.0 < plan.nitrogen_margin
@@ -231,10 +231,10 @@ def test_a_ring_the_oven_does_not_open_tells_what_could(tmp_path):
 def test_where_no_chill_helps_the_sheet_says_what_does(tmp_path):
     there = job((INNER, 'bore = "79.80 mm"'), (INNER_OVEN, ""))
     with pytest.raises(fw.InputError, match=r"clearance is missing .* a smaller interference, a"):
-        there.chill("inner_back")
+        there.ring("inner_back").chill()
     assert "Nor does a chilled shaft: " in said(there, tmp_path)[0]
     with pytest.raises(fw.InputError, match=r"shaft_lowest: -250 degC is below .* leave it out"):
-        there.chill("inner_back", shaft_lowest="-250 degC")
+        there.ring("inner_back").chill(shaft_lowest="-250 degC")
 
 
 def test_an_oven_set_above_the_limit_tells_the_limit_and_the_way_out():
@@ -269,7 +269,7 @@ def test_the_sheet_tells_how_to_shut_a_ring(tmp_path, against):
 def test_a_ring_on_its_own_is_the_ring_of_the_job(ring):
     there = fw.demo()
     found = there.evaluate()
-    runs = {"slip_on": there.slip_on(ring), "seating": there.seating(ring)}
+    runs = {"slip_on": there.ring(ring).slip_on(), "seating": there.ring(ring).seating()}
     for group, names in (
         ("slip_on", ("window", "window_low", "grab", "time_to_room", "time_left", "ring_at_touch")),
         ("seating", ("gap", "gap_low", "gap_high", "gap_margin", "clamp_left", "reading")),
@@ -280,16 +280,16 @@ def test_a_ring_on_its_own_is_the_ring_of_the_job(ring):
 
 
 def test_window_grab_and_gap_of_a_ring_of_a_job_are_drawn():
-    window = fw.heating.draw(fw.demo().slip_on("sleeve"))
+    window = fw.heat.draw(fw.demo().ring("sleeve").slip_on())
     assert "grab" in plots.svg_text(window)
-    gap = fw.heating.draw(fw.demo().seating("sleeve"), units="inch")
+    gap = fw.heat.draw(fw.demo().ring("sleeve").seating(), units="inch")
     assert "press force" in plots.svg_text(gap)
     steps = job((SLEEVE_LENGTHS, STEPS))
-    windows = [steps.slip_on("sleeve", slice=k).window for k in (1, 2)]
+    windows = [steps.ring("sleeve").slip_on(slice=k).window for k in (1, 2)]
     whole = steps.evaluate()["cold_build", "rings.sleeve.slip_on.window"]
     assert windows[1] < whole < windows[0], "the thin step is in a hurry"
     with pytest.raises(fw.InputError, match=r"slice: sleeve has steps: name one"):
-        steps.seating("sleeve")
+        steps.ring("sleeve").seating()
 
 
 # -- loosening ------------------------------------------------------------------------------------
@@ -297,15 +297,15 @@ def test_window_grab_and_gap_of_a_ring_of_a_job_are_drawn():
 
 def test_loosening_takes_the_numbers_of_the_job():
     there = fw.demo()
-    out = there.loosen("sleeve", heat_flux="300 kW/m^2")
+    out = there.ring("sleeve").loosen(heat_flux="300 kW/m^2")
     alone = fw.heat.loosen(**as_parts(there), heat_flux="300 kW/m^2", loose_clearance="30 um")
     assert out.time_to_free == pytest.approx(alone.time_to_free, rel=1e-9)
     assert out.time_free > 0.0
-    assert there.loosen("sleeve", heat_flux="600 kW/m^2").time_to_free < out.time_to_free
+    assert there.ring("sleeve").loosen(heat_flux="600 kW/m^2").time_to_free < out.time_to_free
     with pytest.raises(
         fw.InputError, match=r"of opening is missing .* heat faster, cool the shaft"
     ):
-        there.loosen("sleeve", heater="bath", bath="120 degC")
+        there.ring("sleeve").loosen(heater="bath", bath="120 degC")
 
 
 def test_extreme_heating_ends_with_an_answer_or_a_reason():

@@ -10,7 +10,7 @@ import fitwright as fw
 import numpy as np
 import pytest
 from fitwright import _core
-from fitwright.models import MODELS, flat_fields
+from fitwright.models.results import MODELS, flat_fields
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -41,7 +41,7 @@ def plate_by_hand(there: fw.Job, state: str) -> fw.joints.RingPlateResult:
     ring = shaft + float(there[f"states.{state}.lags.outer_ring"])
     house = shaft + float(there[f"states.{state}.lags.pocket"])
     thrust = float(there[f"states.{state}.thrust"])
-    side = 1.0 if there._file.table("plate").get("side", "nut") == "nut" else -1.0
+    side = 1.0 if there.file.table("plate").get("side", "nut") == "nut" else -1.0
     return fw.joints.ring_plate(
         plate=fw.ClampPlate(
             outside="184 mm", hole="104 mm", thickness="16 mm", temperature=house, material="1045"
@@ -432,7 +432,7 @@ def test_the_sheet_has_a_tooling_page(tmp_path):
 
 
 def test_tools_are_drawn_to_scale():
-    from fitwright.jobtools import tool_rows
+    from fitwright.job.tools import tool_rows
 
     for row, ring in tool_rows(PUMP):
         axes = PUMP.draw_tool(row["name"], ring or None)

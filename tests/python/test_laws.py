@@ -6,7 +6,7 @@ import math
 
 import fitwright as fw
 import pytest
-from fitwright.units import QUANTITIES, from_si, to_si
+from fitwright.fields.units import QUANTITIES, from_si, to_si
 from hypothesis import assume, given
 from hypothesis import strategies as st
 

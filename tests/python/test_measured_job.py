@@ -10,7 +10,7 @@ import fitwright as fw
 import openpyxl
 import pytest
 from fitwright import batch
-from fitwright.job import Job
+from fitwright.face.job import Job
 
 SEAT, BORE = "seats.main.diameter", "rings.sleeve.bore"
 READINGS = {SEAT: "80.034 mm", BORE: "79.9985 mm", "bearing.clearance": "0.152 mm"}

@@ -7,7 +7,7 @@ import re
 import fitwright as fw
 import numpy as np
 import pytest
-from fitwright.models import MODELS
+from fitwright.models.results import MODELS
 from tools_made import driver, fixture, screw, sleeve
 
 NUT = {

@@ -31,7 +31,7 @@ def by_luck(demo_text):
 
 
 def test_meetings_are_those_of_the_model(by_luck):
-    alone = fw.threads.lock_tabs_of(by_luck)
+    alone = by_luck.lock_tabs()
     here = by_luck.states[0]
     found = by_luck.evaluate(level="quick")
     for name in ("meetings_per_turn", "meeting_angle", "preload_step", "torque_step"):
@@ -63,7 +63,7 @@ def test_a_chance_can_be_a_limit(demo_text):
 
 def test_a_measured_meeting_is_no_matter_of_chance(demo, found):
     """0.3 degrees past 740 N m: at 790 N m, inside the window."""
-    alone = fw.threads.lock_tabs_of(demo)
+    alone = demo.lock_tabs()
     assert found["cold_build", "lock.meeting_torque"] == pytest.approx(alone.next_torque, rel=1e-12)
     assert 780.0 < alone.next_torque < 800.0
     assert found["cold_build", "lock.chance"] == found["cold_build", "lock.chance_low"] == 1.0
@@ -235,7 +235,7 @@ def test_a_job_that_tells_nothing_has_none_of_it(demo_text):
         )
     ]
     job = fw.Job.loads("\n".join(lines))
-    paths = {path for _, path, *_ in job._outputs}
+    paths = {path for _, path, *_ in job.output_rows}
     assert not paths & {"lock.meetings_per_turn", "lock.chance", "nut.window_margin"}
     assert not paths & {"stack.bend_moment", "nut.sense", "rings.wheel.runout"}
     assert job.evaluate(level="quick").passed

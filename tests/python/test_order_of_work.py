@@ -125,7 +125,7 @@ def test_the_lubricant_is_named(bench):
 def test_window_soak_and_hold_are_those_of_the_models(told, bench):
     found = told.evaluate()["cold_build", "rings.sleeve.slip_on.window_low"]
     assert f"Home within {int(float(found))} s of the oven" in bench or "Home within" in bench
-    soak = float(told.soak("sleeve").soak_time_high) / 60.0
+    soak = float(told.ring("sleeve").soak().soak_time_high) / 60.0
     assert f"{soak:.0f} min in it" in bench
     hold = told.evaluate()["cold_build", "rings.inner_thrust.slip_on.time_to_room"] / 60.0
     assert f"as cold as the room after {hold:.0f} min" in bench

@@ -10,7 +10,7 @@ import fitwright as fw
 import numpy as np
 import pyarrow.parquet
 import pytest
-from fitwright.records import Records
+from fitwright.fields.records import Records
 
 
 @pytest.fixture(scope="module")

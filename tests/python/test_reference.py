@@ -10,8 +10,8 @@ from types import ModuleType
 
 import pint
 import pytest
-from fitwright.models import MODELS
-from fitwright.units import parse
+from fitwright.fields.units import parse
+from fitwright.models.results import MODELS
 
 ROOT = Path(__file__).resolve().parents[2]
 

@@ -7,7 +7,7 @@ from html.parser import HTMLParser
 
 import fitwright as fw
 import pytest
-from fitwright.tables import Table
+from fitwright.fields.tables import Table
 
 
 @pytest.fixture(scope="module")

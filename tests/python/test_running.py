@@ -14,7 +14,7 @@ from typing import Any
 import fitwright as fw
 import numpy as np
 import pytest
-from fitwright.balls import ball_by_ball, draw_angles, draw_clearance
+from fitwright.bearings.balls import ball_by_ball, draw_angles, draw_clearance
 from numpy.typing import NDArray
 from scipy.optimize import brentq, fsolve
 from scipy.special import ellipe, ellipk
@@ -248,7 +248,7 @@ def test_errors_name_field_and_rule() -> None:
 def test_pictures(tmp_path: Any) -> None:
     b = Bearing(3)
     result = fw.bearings.equilibrium(**b.arguments(), radial_load=0.4 * b.thrust)
-    from fitwright.plots import save
+    from fitwright.charts.picture import save
 
     axes = ball_by_ball(result).draw()
     save(axes, tmp_path / "balls.png")

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import fitwright as fw
 import pytest
-from fitwright.job import Job
+from fitwright.face.job import Job
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 
 def round_trip(job, tmp_path):
     again = Job.load(job.save(tmp_path / "again.toml"))
-    assert list(again._core.values()) == list(job._core.values()) or all(
+    assert list(again.core.values()) == list(job.core.values()) or all(
         a == b or (a != a and b != b)
-        for a, b in zip(again._core.values(), job._core.values(), strict=True)
+        for a, b in zip(again.core.values(), job.core.values(), strict=True)
     )
     assert again.hash == job.hash
     return again
@@ -72,7 +72,7 @@ def test_what_was_replaced_loads_again(demo, changes, tmp_path):
     st.floats(0.0799, 0.0801), st.floats(100.0, 900.0), st.floats(-20.0, 200.0),
 )  # fmt: skip
 def test_any_number_comes_back_to_the_bit(demo, bore, torque, oven):
-    from fitwright.jobsave import job_text
+    from fitwright.job.save import job_text
 
     job = demo.replace(
         {"rings.wheel.bore": bore, "nut.torque": torque, "states.trip.shaft_temperature": oven}

@@ -16,10 +16,10 @@ import fitwright as fw
 import numpy as np
 import pytest
 from fitwright import _core
-from fitwright.job import Job
-from fitwright.jobfile import JobFile
-from fitwright.plots import figures, save
-from fitwright.plots.section import draw_section
+from fitwright.charts.picture import figures, save
+from fitwright.face.job import Job
+from fitwright.job.file import JobFile
+from fitwright.pictures.section import draw_section
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.path import Path as Outline
@@ -143,7 +143,7 @@ def test_picture_names_every_part_and_tells_the_clamp() -> None:
     job = fw.demo("blower")
     axes = job.draw()
     shown = " | ".join(" ".join(t.get_text().split()) for t in texts(axes))
-    for row in job._file.rows("ring"):
+    for row in job.file.rows("ring"):
         assert row["title"] in shown
     for part in ("shaft", "tab washer", "nut M75 × 2, left-hand", "15 balls", "outer ring"):
         assert part in shown
@@ -175,9 +175,9 @@ def test_parts_stand_where_their_lengths_put_them() -> None:
 
 def demo_statistics() -> _core.Statistics:
     job = fw.demo("blower")
-    output = job._core.output("cold_build", "bearing.end_play")
+    output = job.core.output("cold_build", "bearing.end_play")
     tracked = [(output, 0.35e-3, float("nan"))]
-    run = _core.StudyRun(job._core, list(job.spreads.values()), tracked, 1, 8192)
+    run = _core.StudyRun(job.core, list(job.spreads.values()), tracked, 1, 8192)
     while run.done < run.count:
         run.advance(4096, 1)
     return run.statistics(0)
@@ -277,9 +277,7 @@ def test_sheet_holds_findings_sizes_and_orders(tmp_path: Path) -> None:
     assert "never above 120 °C" in words
     assert "a leaf that does not enter says nothing" in words
     assert "0.250 mm to 0.450 mm" in words  # what the end play may be, from the job file
-    order = [
-        f"{step}: {row['title']}" for row in job._file.rows("ring") for step in ("Heat", "Fit")
-    ]
+    order = [f"{step}: {row['title']}" for row in job.file.rows("ring") for step in ("Heat", "Fit")]
     places = [words.find(step) for step in order if step in words]
     assert len(places) == 6
     assert places == sorted(places)

@@ -57,7 +57,7 @@ def test_a_study_draws_the_slices(text):
 
 
 def test_drawn_and_on_the_sheet(text, tmp_path):
-    from fitwright.plots.geometry import read_drawing
+    from fitwright.pictures.geometry import read_drawing
 
     job = fw.Job.loads(text)
     sleeve = read_drawing(job).pieces[1]

@@ -123,7 +123,7 @@ def test_the_search_finds_what_trying_all_finds():
     every = given.clock("runout", slots=8)
     assert every.method == "every way"
     from fitwright import _core
-    from fitwright.clocking import search
+    from fitwright.stack.clocking import search
 
     clocking = _core.Clocking(given._core, "runout", -1)
     positions = search(clocking, [8] * 5, 3)

@@ -23,7 +23,7 @@ EXPANSIONS = {
 
 @pytest.fixture(scope="module")
 def text(demo):
-    return demo._file.text
+    return demo.file.text
 
 
 def drawn(job, paths, samples=6000):

@@ -72,7 +72,7 @@ job = fw.demo("blower")
 study = job.study(12_345, seed=7, progress=False, threads=1, level="quick")
 found = [[s.mean, s.deviation, s.least, s.greatest, s.passed, s.bins] for s in
          (f.statistics for f in study)]
-_, matrix, _ = job._core.jacobian()
+_, matrix, _ = job.core.jacobian()
 sweep = job.sweep({"nut.torque": ("500 N m", "900 N m", 37)})
 print(json.dumps([_core.active_level(), found, [x.hex() for x in job.evaluate()._numbers],
                   matrix.tolist(), [c.tolist() for c in sweep.outputs.values()],
@@ -252,7 +252,7 @@ def test_sensitivity(demo, study):
     parts = study.contributions("cold_build", "shoulder.clamp_low")
     assert list(parts) == sorted(parts, key=lambda path: -abs(parts[path]))
     # Derivatives where the samples scatter: an input with ends is one number in each sample.
-    ranged = [path for path in demo.spreads if any(p == f"{path}_low" for p, *_ in demo._inputs)]
+    ranged = [path for path in demo.spreads if any(p == f"{path}_low" for p, *_ in demo.input_rows)]
     one = demo.replace({path: {"low": demo[path], "high": demo[path]} for path in ranged})
     slopes = one.derivatives()
     ends = ("nut.torque", "nut.torque_low", "nut.torque_high")

@@ -33,7 +33,7 @@ def run(job, levels=COUNTS, **more):
 @pytest.fixture(scope="module")
 def job(demo):
     """The demo with limits that the history and the ovens miss now and then."""
-    text = demo._file.text + LIMITS
+    text = demo.file.text + LIMITS
     return fw.Job.loads(text)
 
 
@@ -84,7 +84,7 @@ def test_the_usual_samples_of_each_level(demo):
 def test_the_joined_rate_by_brute_force(job, whole):
     """Each sample evaluated by itself: what passes up to each level, and the product of shares."""
     full = job.at_level("heating")
-    core = full._core
+    core = full.core
     limits = [(core.level_of(o), o, low, high) for o, low, high in core.limits()]
 
     def passes(outputs, levels):
@@ -254,7 +254,7 @@ job.study(200_000, levels=levels, checkpoint=sys.argv[1], threads=1, progress=Fa
 
 def test_a_study_that_was_killed_carries_on_to_the_same_bits(job, tmp_path):
     folder, file = tmp_path / "blocks", tmp_path / "job.toml"
-    file.write_text(job._file.text, encoding="utf-8")
+    file.write_text(job.file.text, encoding="utf-8")
     killed = subprocess.Popen([sys.executable, "-c", SCRIPT, str(folder), str(file)])
     while killed.poll() is None and len(list(folder.glob("history-block-*"))) < 2:
         time.sleep(0.01)

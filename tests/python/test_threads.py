@@ -88,9 +88,7 @@ def test_a_soft_joint_needs_no_luck():
 
 
 def test_lock_tabs_of_a_job_take_its_joint(demo):
-    answer = fw.threads.lock_tabs_of(
-        demo, tabs=17, slots=4, torque_low="780 N m", torque_high="860 N m"
-    )
+    answer = demo.lock_tabs(tabs=17, slots=4, torque_low="780 N m", torque_high="860 N m")
     compliance = demo.evaluate()["cold_build", "stack.compliance"]
     lead = float(demo["nut.pitch"])
     assert answer.preload_step == pytest.approx(lead / 68 / compliance, rel=1e-12)
@@ -221,10 +219,10 @@ def test_the_form_of_a_job_is_that_of_the_model(demo_text):
     other = fw.Job.loads(with_nut(demo_text, 'form = "trapezoidal"\nface_law = "mean"'))
 
     def preload(job):
-        return next(f for f in job._core.evaluate() if f)  # first number, unchanged by the form
+        return next(f for f in job.core.evaluate() if f)  # first number, unchanged by the form
 
-    assert plain._core.evaluate() == metric._core.evaluate()
-    assert plain._core.evaluate() != other._core.evaluate()
+    assert plain.core.evaluate() == metric.core.evaluate()
+    assert plain.core.evaluate() != other.core.evaluate()
     assert preload(plain) != preload(other)
 
 

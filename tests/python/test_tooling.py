@@ -8,7 +8,7 @@ import math
 import fitwright as fw
 import numpy as np
 import pytest
-from fitwright.models import MODELS
+from fitwright.models.results import MODELS
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.optimize import brentq

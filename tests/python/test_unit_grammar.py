@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 from fitwright import unitgrammar, units
-from fitwright.units import UnitProblem, parse
+from fitwright.fields.units import UnitProblem, parse
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

@@ -6,7 +6,7 @@ import numpy as np
 import pint
 import pytest
 from fitwright import InputError, units
-from fitwright.units import QUANTITIES, UnitProblem, from_si, parse, shown, to_si
+from fitwright.fields.units import QUANTITIES, UnitProblem, from_si, parse, shown, to_si
 
 Q = pint.get_application_registry().Quantity
 

@@ -8,9 +8,9 @@ import threading
 import fitwright as fw
 import pytest
 from fitwright import units
-from fitwright.thread_names import thread_name
-from fitwright.thread_words import read_thread
-from fitwright.units import UnitProblem
+from fitwright.fields.units import UnitProblem
+from fitwright.job.thread_name import thread_name
+from fitwright.threads.words import read_thread
 
 METRIC = re.compile(r"\d (mm|um|kN|N m|MPa|degC|K)\b")
 
@@ -33,7 +33,7 @@ def shown_of(job):
         "sweep": repr(swept),
         "history": repr(job.history()),
         "assembly": str(job.assembly()),
-        "bearing": str(job.bearing_table()),
+        "bearing": str(job.bearing.table()),
         "reuse": repr(job.reuse_limits(["nut.torque", "rings.sleeve.bore"])),
         "worst": repr(job.worst_case("cold_build", "nut.preload")),
         "measured": str(job.measured({"seats.main.diameter": "80.034 mm"}).table()),

@@ -9,10 +9,10 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from fitwright.records import csv_text
+from fitwright.fields.records import csv_text
 
 if TYPE_CHECKING:
-    from fitwright.job import Job
+    from fitwright.face.job import Job
 
 __all__ = ["Answer", "add_job", "add_units", "load", "print_answer"]
 
@@ -54,7 +54,7 @@ def add_units(parser: argparse.ArgumentParser) -> None:
 
 def load(given: argparse.Namespace) -> tuple[Job, str]:
     """The job of a command and its name; `demo` is the one that comes with the library."""
-    from fitwright.job import Job, demo
+    from fitwright.face.job import Job, demo
 
     if str(given.file) == "demo" and not given.file.exists():
         return demo("blower"), "blower"

@@ -7,10 +7,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from fitwright.commands.answer import CAUTION, Answer, add_job, add_units, load
-from fitwright.files import make_folder
+from fitwright.fields.files import make_folder
+from fitwright.job.findings import evaluate
 
 if TYPE_CHECKING:
-    from fitwright.job import Job
+    from fitwright.face.job import Job
 
 __all__ = ["add"]
 
@@ -71,7 +72,7 @@ def check(given: argparse.Namespace) -> Answer:
     """Findings and study for the eye; picture and sheets in files."""
     job, name = load(given)
     units = given.units or job.units
-    findings = job.evaluate()
+    findings = evaluate(job)
     shown = findings.table(units) if given.all else findings.digest(units)
     lines = [f"{job.title}\n", str(shown), *findings._notes()]
     more: dict[str, Any] = {"title": job.title, "hash": job.hash, "level": findings.level}
@@ -142,7 +143,7 @@ def write_picture(given: argparse.Namespace) -> Answer:
 def run_batch(given: argparse.Namespace) -> Answer:
     from tqdm import tqdm
 
-    from fitwright import batch
+    from fitwright.face import batch
 
     job, _ = load(given)
     with tqdm(unit="row", disable=None, leave=False) as bar:

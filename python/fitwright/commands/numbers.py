@@ -7,7 +7,8 @@ from pathlib import Path
 from typing import Any
 
 from fitwright.commands.answer import Answer, add_job, load
-from fitwright.errors import InputError
+from fitwright.fields.errors import InputError
+from fitwright.job.findings import evaluate
 
 __all__ = ["add"]
 
@@ -38,7 +39,7 @@ def add(commands: Any, form: argparse.ArgumentParser) -> None:
 
 
 def run_study(given: argparse.Namespace) -> Answer:
-    from fitwright.plots import save
+    from fitwright.charts.picture import save
 
     job, _ = load(given)
     study = job.study(given.samples, seed=given.seed, level=given.level)
@@ -65,7 +66,7 @@ def run_solve(given: argparse.Namespace) -> Answer:
         between=between,
     )
     state = given.state or job.states[0]
-    findings = found.job.evaluate()
+    findings = evaluate(found.job)
     value, reached = found.value, findings[state, given.output]
     shown = [given.vary, value.shown(given.units), given.output, reached.shown(given.units), state]
     text = "{} = {} gives {} = {} in {}".format(*shown)
@@ -84,7 +85,7 @@ def run_solve(given: argparse.Namespace) -> Answer:
 
 
 def run_sweep(given: argparse.Namespace) -> Answer:
-    from fitwright.plots import save
+    from fitwright.charts.picture import save
 
     job, _ = load(given)
     low, high, count = given.range

@@ -6,14 +6,14 @@ import argparse
 import os
 import sys
 
-import fitwright as fw
 from fitwright import _core
 from fitwright.commands import jobs, numbers, start, words
 from fitwright.commands.answer import Answer, print_answer
-from fitwright.errors import InputError
+from fitwright.fields.errors import InputError
 
 __all__ = ["main", "parser"]
 
+ABOUT = "What will hold a stack of heat-fitted parts on a shaft, and how sure that is."
 CODES = (
     "exit codes: 0 done, and every limit that was asked is met; 1 a limit is not met, or a row of "
     "a batch was refused; 2 the input cannot be used (the reason is told); 130 stopped by hand"
@@ -24,11 +24,11 @@ def build() -> str:
     """Version, vector level that runs here, and the compiler the core was built with."""
     level = _core.active_level()
     told = f"level v{level}" if level else "baseline"
-    return f"fitwright {fw.__version__} (core: {told}, {_core.compiler()})"
+    return f"fitwright {_core.version()} (core: {told}, {_core.compiler()})"
 
 
 def parser() -> argparse.ArgumentParser:
-    whole = argparse.ArgumentParser(prog="fitwright", description=fw.__doc__, epilog=CODES)
+    whole = argparse.ArgumentParser(prog="fitwright", description=ABOUT, epilog=CODES)
     whole.add_argument("--version", action="version", version=build())
     commands = whole.add_subparsers(dest="command", required=True, metavar="COMMAND")
     form = argparse.ArgumentParser(add_help=False)
@@ -37,6 +37,7 @@ def parser() -> argparse.ArgumentParser:
     forms.add_argument("--csv", action="store_true", help="answer as CSV, numbers in SI")
     for room in (start, jobs, numbers, words):
         room.add(commands, form)
+    whole.set_defaults(parser=whole)
     return whole
 
 

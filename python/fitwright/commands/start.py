@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from fitwright.commands.answer import Answer
-from fitwright.errors import InputError
-from fitwright.files import write_once
+from fitwright.fields.errors import InputError
+from fitwright.fields.files import write_once
 
 __all__ = ["QUESTIONS", "add", "new_text"]
 
@@ -102,7 +102,7 @@ def new_text(
     """The text of the new job file; refused with its reasons when it does not run."""
     from jinja2 import Environment, PackageLoader, StrictUndefined
 
-    from fitwright.job import Job
+    from fitwright.face.job import Job
 
     answers = {}
     for question in QUESTIONS:

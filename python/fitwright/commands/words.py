@@ -9,7 +9,8 @@ from pathlib import Path
 from typing import Any
 
 from fitwright.commands.answer import Answer, load
-from fitwright.errors import InputError
+from fitwright.fields.errors import InputError
+from fitwright.job.findings import evaluate
 
 __all__ = ["add"]
 
@@ -37,7 +38,7 @@ def add(commands: Any, form: argparse.ArgumentParser) -> None:
 
 def run_explain(given: argparse.Namespace) -> Answer:
     job, _ = load(given)
-    inputs = {row[0]: row for row in job._inputs}
+    inputs = {row[0]: row for row in job.input_rows}
     if given.path in inputs:
         path, quantity, meaning, _ = inputs[given.path]
         spread = job.spreads.get(path)
@@ -50,9 +51,9 @@ def run_explain(given: argparse.Namespace) -> Answer:
 
 
 def _finding(given: argparse.Namespace, job: Any) -> Answer:
-    from fitwright.titles import Titles, plain_words
+    from fitwright.job.titles import Titles, plain_words
 
-    found = job.evaluate()
+    found = evaluate(job)
     by_state = found[given.path]  # tells which there are when it is none
     titles = Titles(job)
     held = {f.state: f for f in found if f.path == given.path}
@@ -98,8 +99,8 @@ def run_schema(given: argparse.Namespace) -> Answer:
 
 
 def run_units(given: argparse.Namespace) -> Answer:
-    from fitwright.tables import Table
-    from fitwright.units import QUANTITIES, example
+    from fitwright.fields.tables import Table
+    from fitwright.fields.units import QUANTITIES, example
 
     rows, records = [], []
     for name, row in QUANTITIES.items():
@@ -129,11 +130,10 @@ def run_materials(given: argparse.Namespace) -> Answer:
 
 
 def run_completion(given: argparse.Namespace) -> Answer:
-    from fitwright.commands.parser import parser
 
     try:
         import shtab
     except ImportError as error:
         told = "needs shtab: pip install shtab"
         raise InputError([("completion", told)]) from error
-    return Answer(shtab.complete(parser(), shell=given.shell))
+    return Answer(shtab.complete(given.parser, shell=given.shell))

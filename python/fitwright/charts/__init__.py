@@ -1,0 +1,1 @@
+"""Charts from plain data; they know no job."""

@@ -1,0 +1,1 @@
+"""What a user meets: a job with its questions as methods, and the panel."""

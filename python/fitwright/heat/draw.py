@@ -1,0 +1,35 @@
+"""Pictures of the results of this room; matplotlib is loaded when one is drawn."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from fitwright.fields.arguments import checked
+from fitwright.fields.errors import InputError
+from fitwright.heat.formulas import ChillResult, OvenResult, SeatingResult, SlipOnResult
+from fitwright.models.results import Result
+
+if TYPE_CHECKING:
+    from fitwright.charts.picture import Picture
+
+__all__ = ["draw"]
+
+
+@checked
+def draw(result: Result, against: str = "", units: str | None = None) -> Picture:
+    """The picture of a result.
+
+    `heat.slip_on`: size of bore and seat against their temperature, or `against="time"`.
+    `heat.seating`: gap against press force. `heat.oven` and `heat.chill`: ring temperature against
+    shaft temperature.
+    """
+    from fitwright.heat import pictures, seating_picture
+
+    if isinstance(result, SlipOnResult):
+        of = pictures.size_against_time if against == "time" else pictures.size_against_temperature
+        return of(result, units)
+    if isinstance(result, SeatingResult):
+        return seating_picture.gap_against_press(result, units)
+    if isinstance(result, OvenResult | ChillResult):
+        return pictures.ring_against_shaft(result, units)
+    raise InputError([("", f"there is no picture of {result._model}")])

@@ -1,0 +1,1 @@
+"""A job: its file, its value, and what it finds."""

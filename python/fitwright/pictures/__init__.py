@@ -1,0 +1,1 @@
+"""Half-sections of stacks and tools, to scale."""

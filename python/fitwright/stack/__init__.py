@@ -1,0 +1,8 @@
+"""A gripped stack under its clamp; faces out of square.
+
+Models are in `formulas`, made from the field table of the core; beside them stands what is written
+by hand.
+"""
+
+from fitwright.stack.formulas import *
+from fitwright.stack.squareness import SquareStack as SquareStack

@@ -1,0 +1,1 @@
+"""What follows when a job's inputs change: studies, sweeps, worst cases, reuse."""
