@@ -312,22 +312,24 @@ Expression Writer::side(int node, int other) {
 }
 
 // A comparison in words: "ring.bore > 0 mm (80 mm)".
-std::string Writer::words(int truth, bool told) {
+std::string Writer::words(int truth, bool told, int joined) {
     const Node& n = plan_.at(truth);
     const int* a = n.arguments;
     const auto holds = [&](int which) { return plan_.at(a[which]).value != 0.0; };
     const char* compares = nullptr;
+    if (joined == 0)
+        return {};
     switch (n.operation) {
     case Operation::not_so:
-        return words(a[0], !told);
+        return words(a[0], !told, joined - 1);
     case Operation::both:
         if (told)
-            return words(a[0], true) + " and " + words(a[1], true);
-        return holds(0) ? words(a[1], false) : words(a[0], false);
+            return words(a[0], true, joined - 1) + " and " + words(a[1], true, joined - 1);
+        return holds(0) ? words(a[1], false, joined - 1) : words(a[0], false, joined - 1);
     case Operation::either:
         if (!told)
-            return words(a[0], false) + " and " + words(a[1], false);
-        return holds(0) ? words(a[0], true) : words(a[1], true);
+            return words(a[0], false, joined - 1) + " and " + words(a[1], false, joined - 1);
+        return holds(0) ? words(a[0], true, joined - 1) : words(a[1], true, joined - 1);
     case Operation::less:
         compares = told ? " < " : " >= ";
         break;
@@ -363,7 +365,11 @@ std::string Writer::words(int truth, bool told) {
 }
 
 void Writer::note(int condition) {
-    std::string text = words(condition, plan_.at(condition).value != 0.0);
+    if (noting_) // what a condition compares went its own way
+        return;
+    noting_ = true;
+    std::string text = words(condition, plan_.at(condition).value != 0.0, most_joined);
+    noting_ = false;
     while (text.starts_with(" and "))
         text.erase(0, 5);
     while (text.ends_with(" and "))

@@ -89,20 +89,22 @@ int Plan::shown(int node, std::vector<int>* conditions) const {
 }
 
 // What decided a condition.
-void Plan::add_compared(int truth, std::vector<int>& to) const {
+void Plan::add_compared(int truth, std::vector<int>& to, int joined) const {
+    if (joined == 0)
+        return;
     const Node& n = at(truth);
     const bool told = n.value != 0.0;
     switch (n.operation) {
     case Operation::not_so:
-        return add_compared(n.arguments[0], to);
+        return add_compared(n.arguments[0], to, joined - 1);
     case Operation::both:
     case Operation::either: {
         const bool first = at(n.arguments[0]).value != 0.0;
         const bool decides_alone = told == (n.operation == Operation::either);
         if (!decides_alone || first == told)
-            add_compared(n.arguments[0], to);
+            add_compared(n.arguments[0], to, joined - 1);
         if (!decides_alone || first != told)
-            add_compared(n.arguments[1], to);
+            add_compared(n.arguments[1], to, joined - 1);
         return;
     }
     case Operation::constant:
@@ -121,7 +123,7 @@ void Plan::add_part(int node, bool first, std::vector<int>& to) const {
     to.push_back(part);
     if (is_constant(part))
         for (const int c : conditions)
-            add_compared(c, to);
+            add_compared(c, to, most_joined);
 }
 
 std::vector<int> Plan::parts(int node) const {

@@ -34,10 +34,11 @@ private:
     Expression side(int node, int other);
     Expression table(int node);
     void note(int condition);
-    std::string words(int truth, bool told);
+    std::string words(int truth, bool told, int joined);
 
     const Plan& plan_;
     std::vector<std::string> because_;
+    bool noting_ = false;
 };
 
 } // namespace fitwright::explain

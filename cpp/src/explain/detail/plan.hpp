@@ -8,6 +8,8 @@ namespace fitwright::explain {
 
 // Characters of a formula beyond which a part of it gets a line of its own.
 inline constexpr int line_length = 100;
+// Conditions that hang together: more than that tell nobody anything.
+inline constexpr int most_joined = 5;
 
 class Plan {
 public:
@@ -49,7 +51,7 @@ private:
         return at(node).name != nullptr || output_of_[index(node)] >= 0;
     }
     int past(int node, bool first, std::vector<int>* conditions) const;
-    void add_compared(int truth, std::vector<int>& to) const;
+    void add_compared(int truth, std::vector<int>& to, int joined) const;
     void add_part(int node, bool first, std::vector<int>& to) const;
     std::vector<int> parts(int node) const; // of the formula of a node
     void find_dimensions();
