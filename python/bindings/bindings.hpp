@@ -23,6 +23,7 @@ void bind_study(py::module_& m);
 void bind_inverse(py::module_& m);
 void bind_indices(py::module_& m);
 void bind_rare(py::module_& m);
+void bind_explain(py::module_& m);
 
 // Ctrl-C for a long call, which runs without the interpreter's lock.
 inline fitwright::fields::Between keyboard() {

@@ -196,7 +196,9 @@ void bind_job(py::module_& m) {
     job.def(py::init<const Plan&>(), py::arg("plan"))
         .def("steps", &step_rows)
         .def("balls", &Job::balls, py::arg("state"))
-        .def("at", &at_level, py::arg("level"))
+        .def(
+            "at", [](const Job& j, const std::string& level) { return j.at(level_named(level)); },
+            py::arg("level"))
         .def("in_section", &Job::in_section, py::arg("fineness") = 1.0)
         .def("in_bars", &Job::in_bars)
         .def("is_in_section", &Job::is_in_section)

@@ -40,4 +40,5 @@ PYBIND11_MODULE(_core, m, py::mod_gil_not_used()) {
     bind_inverse(m);
     bind_indices(m);
     bind_rare(m);
+    bind_explain(m);
 }

@@ -34,6 +34,12 @@ struct Material {
 // Whether a property was given at all: no property of a metal is zero everywhere.
 FITWRIGHT_INLINE bool told(const Table& table) { return table.count > 0 || table.first != 0.0; }
 
+// Says what a shown calculation reads where a table is read (fitwright/explain); nothing to other numbers.
+template <class T>
+FITWRIGHT_INLINE const T& looked_up(const Table&, const T&, const T& value) {
+    return value;
+}
+
 template <class T>
 struct ValueSlope {
     T value;
@@ -48,14 +54,14 @@ FITWRIGHT_INLINE ValueSlope<T> value_and_slope(const Table& table, const T& t) {
         value += select(beyond, (t - table.knot[k]) * table.slope_change[k], T(0.0));
         slope += select(beyond, T(table.slope_change[k]), T(0.0));
     }
-    return {value, slope};
+    return {looked_up(table, t, value), slope};
 }
 template <class T>
 FITWRIGHT_INLINE T at(const Table& table, const T& t) {
     T value(table.first);
     for (int k = 0; k < table.count; ++k)
         value += (number::larger(T(table.knot[k]), t) - table.knot[k]) * table.slope_change[k];
-    return value;
+    return looked_up(table, t, value);
 }
 
 inline constexpr double reference_temperature = 20.0; // ISO 1
@@ -63,7 +69,8 @@ inline constexpr double reference_temperature = 20.0; // ISO 1
 // Free growth per unit of length from 20 degC to t: alpha_m(t) (t - 20).
 template <class T>
 FITWRIGHT_INLINE T free_growth(const Material& m, const T& expansion_factor, const T& t) {
-    return at(m.expansion, t) * expansion_factor * (t - reference_temperature);
+    return named("free growth",
+                 at(m.expansion, t) * expansion_factor * (t - reference_temperature));
 }
 
 } // namespace fitwright::materials

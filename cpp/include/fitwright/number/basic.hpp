@@ -57,6 +57,30 @@ FITWRIGHT_INLINE const T& hub(const T& x) {
     return x;
 }
 
+// Says what the lines of a shown calculation are called (fitwright/explain): an intermediate value by the
+// field's words, and a value that steps of a search led to, whose way there is not shown. Nothing to other
+// numbers.
+template <class T>
+FITWRIGHT_INLINE const T& named(const char*, const T& x) {
+    return x;
+}
+template <class T>
+FITWRIGHT_INLINE const T& searched(const char*, const T& x) {
+    return x;
+}
+// Which of several like parts a formula speaks of from here on; -1: of none.
+template <class T>
+FITWRIGHT_INLINE void speaks_of(int /*part*/, const T& /*like*/) {}
+// A constant with a metal's density or modulus in it has its unit; `like` is a number of the formula.
+template <class T>
+FITWRIGHT_INLINE double density_in(double constant, const T& /*like*/) {
+    return constant;
+}
+template <class T>
+FITWRIGHT_INLINE double modulus_in(double constant, const T& /*like*/) {
+    return constant;
+}
+
 // sqrt with derivative 0 at 0 (and 0 below it), where the plain one has none.
 template <class T>
 FITWRIGHT_INLINE T root0(const T& x) {

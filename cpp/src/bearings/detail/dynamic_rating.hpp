@@ -25,19 +25,26 @@ DynamicFactors<T> radial_factors(const RatedRow<T>& r, const T& axial_load,
                                  Arrangement arrangement) {
     const bool opposed = arrangement == Arrangement::opposed;
     const T sharing_rows = opposed ? T(1.0) : r.rows;
-    const T load = axial_load / (sharing_rows * r.balls * square(r.diameter));
+    const T load = named("thrust per ball and square of its diameter",
+                         axial_load / (sharing_rows * r.balls * square(r.diameter)));
     const auto by_load = [&](double a, double b, double c, double d, double e, double f, double g,
                              double h, double i) {
         return interpolated<T>(load, 0.172, a, 0.345, b, 0.689, c, 1.03, d, 1.38, e, 2.07, f, 3.45,
                                g, 5.17, h, 6.89, i);
     };
-    const T e0 = by_load(0.19, 0.22, 0.26, 0.28, 0.30, 0.34, 0.38, 0.42, 0.44);
-    const T e10 = by_load(0.29, 0.32, 0.36, 0.38, 0.40, 0.44, 0.49, 0.54, 0.54);
-    const T e15 = by_load(0.38, 0.40, 0.43, 0.46, 0.47, 0.50, 0.55, 0.56, 0.56);
-    const T y0 = by_load(2.30, 1.99, 1.71, 1.55, 1.45, 1.31, 1.15, 1.04, 1.00);
-    const T y10 = by_load(1.88, 1.71, 1.52, 1.41, 1.34, 1.23, 1.10, 1.01, 1.00);
-    const T y15 = by_load(1.47, 1.40, 1.30, 1.23, 1.19, 1.12, 1.02, 1.00, 1.00);
-    const T degrees = r.angle / degree_of_angle;
+    const T e0 = named("limit ratio at up to 5 degrees",
+                       by_load(0.19, 0.22, 0.26, 0.28, 0.30, 0.34, 0.38, 0.42, 0.44));
+    const T e10 = named("limit ratio at 10 degrees",
+                        by_load(0.29, 0.32, 0.36, 0.38, 0.40, 0.44, 0.49, 0.54, 0.54));
+    const T e15 = named("limit ratio at 15 degrees",
+                        by_load(0.38, 0.40, 0.43, 0.46, 0.47, 0.50, 0.55, 0.56, 0.56));
+    const T y0 = named("axial factor at up to 5 degrees",
+                       by_load(2.30, 1.99, 1.71, 1.55, 1.45, 1.31, 1.15, 1.04, 1.00));
+    const T y10 = named("axial factor at 10 degrees",
+                        by_load(1.88, 1.71, 1.52, 1.41, 1.34, 1.23, 1.10, 1.01, 1.00));
+    const T y15 = named("axial factor at 15 degrees",
+                        by_load(1.47, 1.40, 1.30, 1.23, 1.19, 1.12, 1.02, 1.00, 1.00));
+    const T degrees = named("contact angle in degrees", r.angle / degree_of_angle);
     DynamicFactors<T> f;
     f.limit_ratio = interpolated<T>(degrees, 5.0, e0, 10.0, e10, 15.0, e15, 20.0, 0.57, 25.0, 0.68,
                                     30.0, 0.80, 35.0, 0.95, 40.0, 1.14, 45.0, 1.34);

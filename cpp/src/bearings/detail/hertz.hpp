@@ -80,8 +80,10 @@ FITWRIGHT_INLINE T axis_ratio_near(const T& ratio) {
 // (1 - nu^2)/E at 20 degC.
 template <class T>
 FITWRIGHT_INLINE T flexibility_of(const materials::Material& m, const T& modulus_factor) {
-    return (1.0 - m.poisson * m.poisson) /
-           (modulus_factor * materials::at(m.modulus, double{materials::reference_temperature}));
+    const double modulus = materials::at(m.modulus, double{materials::reference_temperature});
+    return named(
+        "contact flexibility of the metal",
+        T((1.0 - m.poisson * m.poisson) / (modulus_factor * modulus_in(modulus, modulus_factor))));
 }
 
 // Relative curvatures in the two principal planes of the contact, lesser <= greater, both positive
@@ -93,20 +95,24 @@ FITWRIGHT_INLINE Truth<T> is_point(const T& lesser, const T& greater) {
 template <class T>
 Contact<T> contact_of(const T& lesser, const T& greater, const T& flexibility, Faults<T>& faults) {
     const auto usable = is_point(lesser, greater);
-    const T ratio = select(usable, lesser / select(usable, greater, T(1.0)), T(1.0));
-    const T sum = select(usable, lesser + greater, T(1.0));
+    const T ratio = named("ratio of curvatures",
+                          select(usable, lesser / select(usable, greater, T(1.0)), T(1.0)));
+    const T sum = named("sum of curvatures", select(usable, lesser + greater, T(1.0)));
     const auto r = root(AxisRatioEquation<T>{sqrt(ratio)}, T(0.0), T(1.0),
                         T(axis_ratio_near(value_of(ratio))), T(0.0));
     faults.require(r.converged, rules::no_convergence, ratio);
-    const T k = r.x;
+    const T k = named("ratio of half axes", r.x);
     const auto integrals = complete_elliptic(1.0 - k * k);
     Contact<T> c;
     c.ellipticity = 1.0 / k;
     c.second = integrals.second;
-    c.semi_major = cbrt(flexibility * integrals.second / (sum * k * k) * (3.0 / fields::pi));
-    c.semi_minor = c.semi_major * k;
-    c.pressure = (1.5 / fields::pi) / (c.semi_major * c.semi_minor);
-    c.approach = flexibility * integrals.first / c.semi_major * (1.5 / fields::pi);
+    c.semi_major = named("greater half axis under unit load",
+                         cbrt(flexibility * integrals.second / (sum * k * k) * (3.0 / fields::pi)));
+    c.semi_minor = named("lesser half axis under unit load", c.semi_major * k);
+    c.pressure =
+        named("pressure under unit load", (1.5 / fields::pi) / (c.semi_major * c.semi_minor));
+    c.approach = named("approach under unit load",
+                       flexibility * integrals.first / c.semi_major * (1.5 / fields::pi));
     c.stiffness = 1.0 / (c.approach * sqrt(c.approach));
     return c;
 }

@@ -83,19 +83,22 @@ BearingContacts<T> contact_constants(const Bearing<T>& b, const materials::Mater
     faults.require(fit, rules::balls_fit_circle, b.balls);
 
     BearingContacts<T> c;
-    c.groove_distance = (fi + fo - 1.0) * b.ball_diameter;
+    c.groove_distance = named("distance of the groove centres", (fi + fo - 1.0) * b.ball_diameter);
     const auto touches = b.clearance < c.groove_distance * 2.0;
     faults.require(touches, rules::clearance_below_groove, b.clearance);
     const T cosine = 1.0 - positive(select(touches, b.clearance, T(0.0))) * 0.5 / c.groove_distance;
-    const T gamma = select(fit, b.ball_diameter / b.pitch_diameter, T(0.5)) * cosine;
+    const T gamma = named("ball over pitch diameter times cosine",
+                          select(fit, b.ball_diameter / b.pitch_diameter, T(0.5)) * cosine);
     const T flexibility =
-        flexibility_of(balls, b.modulus_factor) + flexibility_of(rings, rings_modulus_factor);
+        named("contact flexibility", flexibility_of(balls, b.modulus_factor) +
+                                         flexibility_of(rings, rings_modulus_factor));
     const auto inner = inner_curvatures(b.ball_diameter, gamma, fi);
     const auto outer = outer_curvatures(b.ball_diameter, gamma, fo);
     c.inner = contact_of(inner.across, inner.along, flexibility, faults);
     c.outer = contact_of(outer.across, outer.along, flexibility, faults);
-    const T approach = c.inner.approach + c.outer.approach;
-    c.stiffness = 1.0 / (approach * sqrt(approach));
+    const T approach =
+        named("approach of both contacts under unit load", c.inner.approach + c.outer.approach);
+    c.stiffness = named("stiffness of both contacts", 1.0 / (approach * sqrt(approach)));
     return c;
 }
 
@@ -166,16 +169,17 @@ MountedOutputs<T> mounted_state(const Bearing<T>& b, const BearingContacts<T>& c
                                 const T& thrust, Faults<T>& faults) {
     MountedOutputs<T> out;
     const T a = c.groove_distance;
-    out.clearance = hub(state_clearance(b, inner_growth, outer_growth, ball_growth));
+    out.clearance = hub(named("clearance in the state",
+                              state_clearance(b, inner_growth, outer_growth, ball_growth)));
     out.radial_play = arch_radial_play(b, out.clearance, faults);
     const T given_half = out.clearance * 0.5;
     const auto touches = given_half < a;
     faults.require(touches, rules::clearance_below_groove, out.clearance);
     const T half = select(touches, given_half, T(0.0));
 
-    const T radial = a - half;
+    const T radial = named("radial distance of the groove centres", a - half);
     const T open = half * (a * 2.0 - half);
-    const T free = root0(open);
+    const T free = named("axial offset at first contact", root0(open));
     const T play = free * 2.0 - b.shim;
     out.contact_angle = atan(free / radial);
     out.end_play = positive(play);
@@ -192,9 +196,10 @@ MountedOutputs<T> mounted_state(const Bearing<T>& b, const BearingContacts<T>& c
     faults.kink(idle | (open == T(0.0)) | (play == T(0.0)));
     out.axial_displacement = select(idle, T(0.0), r.x);
     out.loaded_angle = atan((free + out.axial_displacement) / radial);
-    const T y = equation.pressed(out.axial_displacement);
-    out.ball_load = c.stiffness * y * root0(y);
-    const T size = cbrt(out.ball_load);
+    const T y =
+        named("approach of a ball and its grooves", equation.pressed(out.axial_displacement));
+    out.ball_load = named("load of a ball", c.stiffness * y * root0(y));
+    const T size = named("cube root of the load", cbrt(out.ball_load));
     out.inner_stress = c.inner.pressure * size;
     out.outer_stress = c.outer.pressure * size;
     out.inner_semi_major = c.inner.semi_major * size;

@@ -28,7 +28,7 @@ FITWRIGHT_INLINE BallParameters<T> ball_parameters(const Bearing<T>& b, const Be
     p.outer_softness = c.outer.approach;
     p.gamma = b.ball_diameter / b.pitch_diameter;
     p.inertia = cube(b.ball_diameter) * b.pitch_diameter * square(speed) *
-                (balls.density * fields::pi / 6.0);
+                density_in(balls.density * fields::pi / 6.0, speed);
     p.control = control;
     return p;
 }

@@ -119,8 +119,10 @@ ThrustSolution<T> thrust_solution(const T& thrust, const T& lift, const Value<T>
     ThrustSolution<T> s;
     s.converged = found.converged;
     s.flung = found.flung;
-    const BallForces<T> near{thrust, T(found.forces.radial), T(found.forces.centrifugal),
-                             T(found.forces.friction)};
+    const BallForces<T> near{thrust,
+                             T(searched("radial force at the inner groove", found.forces.radial)),
+                             T(searched("centrifugal force of a ball", found.forces.centrifugal)),
+                             T(searched("friction force of a ball", found.forces.friction))};
     const auto r = ball_response(ball_state(near, b), near);
     const auto rises = (r.lift_u > T(0.0)) & found.converged & !found.flung;
     const T step = select(rises, lift - r.lift, T(0.0)) / select(rises, r.lift_u, T(1.0));

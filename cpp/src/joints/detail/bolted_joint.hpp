@@ -89,7 +89,8 @@ void BoltedJoint::run(const T* inputs, T* outputs, const fields::Context& contex
         clamped_spring(layers, size.head, nut_face, size.hole, in.cone_angle, through, vdi, faults);
     out.clamped_compliance = clamped.compliance;
     out.cone_diameter = clamped.widest;
-    const T both = out.bolt_compliance + out.clamped_compliance;
+    const T both =
+        named("compliance of bolt and parts", out.bolt_compliance + out.clamped_compliance);
     out.stiffness_share = out.clamped_compliance / both;
     out.load_factor = out.stiffness_share * in.load_introduction;
 
@@ -106,11 +107,12 @@ void BoltedJoint::run(const T* inputs, T* outputs, const fields::Context& contex
                                                        in.bolt.temperature)) /
         both;
     out.preload_left = out.preload - out.embedding_loss + out.heat_change;
-    const T least = out.preload_low - out.embedding_loss + smaller(out.heat_change, T(0.0));
-    const T most = out.preload_high + positive(out.heat_change);
+    const T least = named("least preload left",
+                          out.preload_low - out.embedding_loss + smaller(out.heat_change, T(0.0)));
+    const T most = named("greatest preload left", out.preload_high + positive(out.heat_change));
 
     faults.require(in.load_low <= in.load, rules::load_ends_in_order, in.load_low);
-    const T kept = 1.0 - out.load_factor;
+    const T kept = named("share of the load kept off the bolt", 1.0 - out.load_factor);
     out.bolt_force = larger(most + out.load_factor * in.load, in.load);
     out.clamp_left = least - kept * in.load;
     out.opening_load = least / larger(kept, T(1e-9));
@@ -128,8 +130,8 @@ void BoltedJoint::run(const T* inputs, T* outputs, const fields::Context& contex
     const auto force_at = [&](const T& load) {
         return larger(out.preload_left + out.load_factor * load, load);
     };
-    const T high = force_at(in.load);
-    const T low = force_at(in.load_low);
+    const T high = named("bolt force under the high load", force_at(in.load));
+    const T low = named("bolt force under the low load", force_at(in.load_low));
     out.stress_amplitude = (high - low) * 0.5 / g.stress_area;
     const T endurance =
         fields::given(in.endurance_limit, (T(0.150) / in.bolt.diameter + 45.0) * (0.85 * 1e6));
@@ -157,12 +159,14 @@ void BoltedJoint::run(const T* inputs, T* outputs, const fields::Context& contex
     threads::strip(stripped, strip, g, metal, partner, faults);
     // The bolt by its property class, not by the table of its metal.
     constexpr double per_root3 = 0.57735026918962576;
-    const T bolt_thread = stripped.external_area * size.yield * per_root3;
-    const T other_thread =
-        stripped.internal_area * materials::at(partner.yield, in.thread.temperature) * per_root3;
+    const T bolt_thread = named("stripping force of the bolt's thread",
+                                stripped.external_area * size.yield * per_root3);
+    const T other_thread = named(
+        "stripping force of the other thread",
+        stripped.internal_area * materials::at(partner.yield, in.thread.temperature) * per_root3);
     out.stripping_force = smaller(bolt_thread, other_thread);
     out.stripping_use = out.bolt_force / out.stripping_force;
-    const T yield_force = size.yield * g.stress_area;
+    const T yield_force = named("force at yield", size.yield * g.stress_area);
     out.needed_engagement = in.thread.engagement * yield_force / out.stripping_force;
 
     const T felt = out.load_factor * in.load;

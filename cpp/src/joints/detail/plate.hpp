@@ -86,9 +86,9 @@ PlateSolution<T> solve_plate(const PlateBody<T>& p, const PlateLoads<T>& loads, 
     const T l1 = loaded_part(p, loads, support).w;
     const T r1 = ring_part(p, support, p.hole).w;
     // a0 A + r0 R + l0 = 0, a1 A + r1 R + l1 = 0
-    const T determinant = a0 * r1 - a1 * r0;
-    const T free = (r0 * l1 - r1 * l0) / determinant;
-    const T inner = (a1 * l0 - a0 * l1) / determinant;
+    const T determinant = named("determinant of the edges", a0 * r1 - a1 * r0);
+    const T free = named("size of the free part", (r0 * l1 - r1 * l0) / determinant);
+    const T inner = named("force at the hole", (a1 * l0 - a0 * l1) / determinant);
     return {free, inner, -free_part(p, p.hole, turns).w * free, T(0.0)};
 }
 
@@ -101,8 +101,10 @@ Bent<T> bent_at(const PlateBody<T>& p, const PlateLoads<T>& loads, const PlateSo
         sum += ring_part(p, r, p.hole) * s.inner;
     if (hold.edge != PlateEdge::free)
         sum += ring_part(p, r, support) * T(-(loads.total() + s.inner));
-    sum.w += s.level;
+    sum.w = named("deflection", sum.w + s.level);
     sum.sheared += s.shear_level;
+    sum.radial = named("radial curvature", sum.radial);
+    sum.hoop = named("hoop curvature", sum.hoop);
     return sum;
 }
 

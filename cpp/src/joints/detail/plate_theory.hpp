@@ -44,8 +44,10 @@ struct PlateBody {
 template <class T>
 PlateBody<T> plate_body(const T& hole, const T& outside, const T& thickness, const T& modulus,
                         double poisson, bool with_shear) {
-    const T d = modulus * cube(thickness) / (12.0 * (1.0 - poisson * poisson));
-    const T shear = modulus * thickness * (5.0 / 12.0 / (1.0 + poisson));
+    const T d = named("bending stiffness of the plate",
+                      modulus * cube(thickness) / (12.0 * (1.0 - poisson * poisson)));
+    const T shear =
+        named("shear stiffness of the plate", modulus * thickness * (5.0 / 12.0 / (1.0 + poisson)));
     return {hole, outside, thickness, d, with_shear ? shear : T(1e300), poisson};
 }
 
@@ -58,7 +60,8 @@ Bent<T> free_part(const PlateBody<T>& p, const T& r, bool turns) {
     const T safe = select(off, r, T(1.0));
     const T over = select(off, beta / square(safe), T(0.0));
     const T around = select(off, beta * log(safe / select(off, p.hole, T(1.0))), T(0.0));
-    return {square(r) * 0.5 + around, T(0.0), r * (over + 1.0), 1.0 - over, over + 1.0};
+    return {named("deflection of the free part", square(r) * 0.5 + around), T(0.0),
+            r * (over + 1.0), 1.0 - over, over + 1.0};
 }
 
 // A unit force on the circle c.
@@ -69,10 +72,12 @@ Bent<T> ring_part(const PlateBody<T>& p, const T& r, const T& c) {
     const T l = log(x / c);
     const T ratio = square(c / x);
     const T per = 0.125 / fields::pi / p.stiffness;
-    const T hoop = per * (l * 2.0 - 1.0 + ratio);
+    const T hoop = named("hoop curvature by a ring load", per * (l * 2.0 - 1.0 + ratio));
     const T sheared = l * (-0.5 / fields::pi) / p.shear;
-    return {per * ((square(x) + square(c)) * l - (square(x) - square(c))) + sheared, sheared,
-            hoop * x, per * (l * 2.0 + 1.0 - ratio), hoop};
+    return {named("deflection by a ring load",
+                  per * ((square(x) + square(c)) * l - (square(x) - square(c))) + sheared),
+            sheared, hoop * x,
+            named("radial curvature by a ring load", per * (l * 2.0 + 1.0 - ratio)), hoop};
 }
 
 // A unit pressure from the circle c outwards.
@@ -87,23 +92,26 @@ Bent<T> pressure_part(const PlateBody<T>& p, const T& r, const T& c) {
     const auto off = x > T(0.0);
     const T safe = select(off, x, T(1.0));
     const T fourth = select(off, square(c2) / square(safe), T(0.0)); // c^4/r^2
-    const T hoop = (x2 - fourth - c2 * l * 4.0) / (p.stiffness * 16.0);
-    const T radial = (x2 * 3.0 + fourth - c2 * l * 4.0 - c2 * 4.0) / (p.stiffness * 16.0);
+    const T hoop =
+        named("hoop curvature by pressure", (x2 - fourth - c2 * l * 4.0) / (p.stiffness * 16.0));
+    const T radial = named("radial curvature by pressure",
+                           (x2 * 3.0 + fourth - c2 * l * 4.0 - c2 * 4.0) / (p.stiffness * 16.0));
     const T sheared = ((x2 - c2) * 0.5 - c2 * l) * -0.5 / p.shear;
-    return {(square(x2) + c2 * x2 * 4.0 - square(c2) * 5.0 - c2 * (c2 + x2 * 2.0) * l * 4.0) /
-                    (p.stiffness * 64.0) +
-                sheared,
+    return {named("deflection by pressure",
+                  (square(x2) + c2 * x2 * 4.0 - square(c2) * 5.0 - c2 * (c2 + x2 * 2.0) * l * 4.0) /
+                          (p.stiffness * 64.0) +
+                      sheared),
             sheared, hoop * x, radial, hoop};
 }
 
 // Moments per length, positive where the side away from the load is stretched.
 template <class T>
 FITWRIGHT_INLINE T radial_moment(const PlateBody<T>& p, const Bent<T>& b) {
-    return -p.stiffness * (b.radial + b.hoop * p.poisson);
+    return named("radial moment per length", -p.stiffness * (b.radial + b.hoop * p.poisson));
 }
 template <class T>
 FITWRIGHT_INLINE T hoop_moment(const PlateBody<T>& p, const Bent<T>& b) {
-    return -p.stiffness * (b.hoop + b.radial * p.poisson);
+    return named("hoop moment per length", -p.stiffness * (b.hoop + b.radial * p.poisson));
 }
 // von Mises of two bending stresses at the face, from the moments.
 template <class T>

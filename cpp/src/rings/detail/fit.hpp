@@ -75,32 +75,43 @@ Joint<T> joint_of(const JointInputs<T>& in, const Ring<T>& ring, const materials
     j.ring = {b * 0.5, ring.outside * 0.5,
               materials::at(mr.modulus, in.ring_temperature) * ring.modulus_factor, mr.poisson,
               mr.density};
-    j.shaft_warm = materials::free_growth(ms, in.shaft_expansion_factor, in.shaft_temperature);
-    j.ring_warm = materials::free_growth(mr, ring.expansion_factor, in.ring_temperature);
+    j.shaft_warm =
+        named("free growth of the shaft",
+              materials::free_growth(ms, in.shaft_expansion_factor, in.shaft_temperature));
+    j.ring_warm = named("free growth of the ring",
+                        materials::free_growth(mr, ring.expansion_factor, in.ring_temperature));
 
-    j.shaft_span = per_span(j.shaft);
-    j.ring_span = per_span(j.ring);
-    j.shaft_compliance = 1.0 / j.shaft.modulus;
-    j.ring_compliance = 1.0 / j.ring.modulus;
+    j.shaft_span = named("inverse section of the shaft", per_span(j.shaft));
+    j.ring_span = named("inverse section of the ring", per_span(j.ring));
+    j.shaft_compliance = 1.0 / named("modulus of the shaft", j.shaft.modulus);
+    j.ring_compliance = 1.0 / named("modulus of the ring", j.ring.modulus);
     const T w2 = in.speed * in.speed;
-    j.speed_loss = own_face_growth(j.ring, w2 * j.ring_compliance, j.ring.inner, j.ring.outer) -
-                   own_face_growth(j.shaft, w2 * j.shaft_compliance, j.shaft.outer, j.shaft.inner);
+    j.speed_loss =
+        named("growth of the bore by speed",
+              own_face_growth(j.ring, w2 * j.ring_compliance, j.ring.inner, j.ring.outer)) -
+        named("growth of the seat by speed",
+              own_face_growth(j.shaft, w2 * j.shaft_compliance, j.shaft.outer, j.shaft.inner));
     // Peaks are pressed flat only where there is interference to press them.
-    j.smoothing_loss = smaller((in.seat_roughness + ring.roughness) * ring.smoothing * 0.8,
-                               positive(in.interference));
+    j.smoothing_loss = named("loss by smoothing",
+                             smaller((in.seat_roughness + ring.roughness) * ring.smoothing * 0.8,
+                                     positive(in.interference)));
     j.interference =
-        in.interference - j.smoothing_loss + d * (j.shaft_warm - j.ring_warm) - j.speed_loss;
+        named("interference without axial force",
+              in.interference - j.smoothing_loss + d * (j.shaft_warm - j.ring_warm) - j.speed_loss);
 
     const T ks = square(j.shaft.outer) * j.shaft_span; // even stress in the shaft per pressure
     const T kr = square(j.ring.inner) * j.ring_span;
     // (d^2 + di^2)/(d^2 - di^2) = 2 ks - 1, (Do^2 + b^2)/(Do^2 - b^2) = 2 kr + 1
-    j.flexibility = d * (ks * 2.0 - (1.0 + ms.poisson)) * j.shaft_compliance +
-                    b * (kr * 2.0 + (1.0 + mr.poisson)) * j.ring_compliance;
+    j.flexibility = named("flexibility of the joint",
+                          d * (ks * 2.0 - (1.0 + ms.poisson)) * j.shaft_compliance +
+                              b * (kr * 2.0 + (1.0 + mr.poisson)) * j.ring_compliance);
     const T nus = j.shaft_compliance * ms.poisson;
     const T nur = j.ring_compliance * mr.poisson;
-    j.ring_force_loss = b * nur * j.ring_span * (1.0 / fields::pi);
-    j.shaft_force_loss = d * nus * j.shaft_span * (1.0 / fields::pi);
-    j.length_coupling = (kr * nur + ks * nus) * 2.0;
+    j.ring_force_loss = named("interference lost per force in the ring",
+                              b * nur * j.ring_span * (1.0 / fields::pi));
+    j.shaft_force_loss = named("interference lost per force in the shaft",
+                               d * nus * j.shaft_span * (1.0 / fields::pi));
+    j.length_coupling = named("relative strain per pressure", (kr * nur + ks * nus) * 2.0);
     return j;
 }
 
@@ -187,35 +198,41 @@ FitOutputs<T> fit_outputs(const Joint<T>& j, const Ring<T>& ring, const T& ring_
                           const materials::Material& mr, const T& shaft_temperature,
                           const T& ring_temperature, Faults<T>& faults) {
     FitOutputs<T> out;
-    const T left = interference_under(j, ring_force, shaft_force);
+    const T left = named("interference left", interference_under(j, ring_force, shaft_force));
     faults.kink(left == T(0.0));
-    const T p = hub(positive(left) / j.flexibility);
+    const T p = hub(named("pressure", positive(left) / j.flexibility));
     out.interference_left = left;
     out.smoothing_loss = j.smoothing_loss;
     out.pressure = p;
     out.gap = positive(-left);
-    const T contact = fields::given(ring.contact_length, ring.length);
+    const T contact = named("length in contact", fields::given(ring.contact_length, ring.length));
     faults.require(contact <= ring.length, rules::contact_within_length, contact);
     out.holding_force = ring.friction_low * p * j.diameter * contact * fields::pi;
     out.torque_capacity = out.holding_force * j.diameter * 0.5;
 
     // Ring at its bore, thin; compressed by the clamp.
-    const T ring_axial = -ring_force * j.ring_span * (1.0 / fields::pi);
+    const T ring_axial =
+        named("axial stress of the ring", -ring_force * j.ring_span * (1.0 / fields::pi));
     const At<T> at_bore = at_inner_face(j.ring);
     const Stresses<T> rp = pressure_stresses(j.ring, j.ring_span, p, T(0.0), at_bore);
     const Stresses<T> rw = rotation_stresses(j.ring, speed, at_bore, false);
-    const Stresses<T> rs{rp.radial + rw.radial, rp.hoop + rw.hoop, ring_axial};
+    const Stresses<T> rs{named("radial stress at the bore of the ring", rp.radial + rw.radial),
+                         named("hoop stress at the bore of the ring", rp.hoop + rw.hoop),
+                         ring_axial};
     out.ring_hoop = rs.hoop;
     out.ring_von_mises = von_mises(rs);
     out.ring_tresca = tresca(rs);
     out.ring_yield_use = out.ring_von_mises / materials::at(mr.yield, ring_temperature);
 
     // Shaft, long; stretched by the clamp. The worst point is its bore or its surface.
-    const T shaft_axial = shaft_force * j.shaft_span * (1.0 / fields::pi);
+    const T shaft_axial =
+        named("axial stress of the shaft", shaft_force * j.shaft_span * (1.0 / fields::pi));
     const auto shaft_at = [&](const At<T>& place) {
         const Stresses<T> sp = pressure_stresses(j.shaft, j.shaft_span, T(0.0), p, place);
         const Stresses<T> sw = rotation_stresses(j.shaft, speed, place, true);
-        return Stresses<T>{sp.radial + sw.radial, sp.hoop + sw.hoop, sw.axial + shaft_axial};
+        return Stresses<T>{named("radial stress of the shaft", sp.radial + sw.radial),
+                           named("hoop stress of the shaft", sp.hoop + sw.hoop),
+                           named("long stress of the shaft", sw.axial + shaft_axial)};
     };
     const Stresses<T> inside = shaft_at(at_inner_face(j.shaft));
     out.shaft_hoop = inside.hoop;
@@ -237,18 +254,21 @@ FitOutputs<T> fit_outputs(const Joint<T>& j, const Ring<T>& ring, const T& ring_
     out.shaft_bore_growth =
         c * 2.0 * (j.shaft_warm - (p * 2.0 * ks + shaft_axial * ms.poisson) * j.shaft_compliance) +
         own_face_growth(j.shaft, w2 * j.shaft_compliance, c, d);
-    out.ring_strain = j.ring_warm + (w2 * (a * a + b * b) * (-0.5 * mr.poisson * mr.density) +
-                                     ring_axial - p * kr * (2.0 * mr.poisson)) *
-                                        j.ring_compliance;
-    out.shaft_strain = j.shaft_warm + (w2 * (d * d + c * c) * (-0.5 * ms.poisson * ms.density) +
-                                       shaft_axial + p * ks * (2.0 * ms.poisson)) *
-                                          j.shaft_compliance;
+    out.ring_strain =
+        j.ring_warm + (w2 * (a * a + b * b) * density_in(-0.5 * mr.poisson * mr.density, w2) +
+                       ring_axial - p * kr * (2.0 * mr.poisson)) *
+                          j.ring_compliance;
+    out.shaft_strain =
+        j.shaft_warm + (w2 * (d * d + c * c) * density_in(-0.5 * ms.poisson * ms.density, w2) +
+                        shaft_axial + p * ks * (2.0 * ms.poisson)) *
+                           j.shaft_compliance;
 
     // Speed takes interference as its square. What is loose at rest has no grip to lose, even where
     // speed would close it.
-    const T per_square = own_face_growth(j.ring, j.ring_compliance, a, b) -
-                         own_face_growth(j.shaft, j.shaft_compliance, d, c);
-    const T at_rest = left + j.speed_loss;
+    const T per_square = named("interference taken per square of speed",
+                               own_face_growth(j.ring, j.ring_compliance, a, b) -
+                                   own_face_growth(j.shaft, j.shaft_compliance, d, c));
+    const T at_rest = named("interference at rest", left + j.speed_loss);
     const auto loses = per_square > T(0.0);
     const T lost_at = root0(positive(at_rest) / select(loses, per_square, T(1.0)));
     out.loss_speed =
@@ -263,7 +283,8 @@ template <class T>
 Joint<T> joint_of_fit(const FitInputs<T>& in, const materials::Material& ms,
                       const materials::Material& mr, Faults<T>& faults) {
     const T measured = in.shaft.seat - in.ring.bore;
-    const T interference = fields::given(in.interference, measured);
+    const T interference =
+        named("interference before joining", fields::given(in.interference, measured));
     // Equal sizes are nominal sizes: then the interference is free.
     faults.require((measured == T(0.0)) | (abs(interference - measured) <= T(1e-9)),
                    rules::interference_told_twice, interference);

@@ -25,7 +25,7 @@ FITWRIGHT_INLINE T sealing_strain(const Section<T>& s, bool at_bore, const T& pr
     const T own = at_bore ? s.inner : s.outer;
     const T other = at_bore ? s.outer : s.inner;
     const T by_pressure = pressure * square(other) * per_span(s) * (at_bore ? -2.0 : 2.0);
-    const T by_speed = square(speed) * (0.25 * s.density) *
+    const T by_speed = square(speed) * density_in(0.25 * s.density, speed) *
                        (square(own) * (1.0 - s.poisson) + square(other) * (3.0 + s.poisson));
     return (by_pressure + by_speed - axial * s.poisson) / s.modulus;
 }

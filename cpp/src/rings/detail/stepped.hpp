@@ -29,13 +29,14 @@ WallSlice<T> wall_slice(const Joint<T>& j, const T& length, const T& contact_len
     s.bending = j.ring.modulus * cube(thickness) * around * (1.0 / (12.0 * (1.0 - nu * nu)));
     s.shear = j.ring.modulus * thickness * around * (5.0 / (12.0 * (1.0 + nu)));
     // Forces are per radius and movements per diameter: half of the stiffness.
-    s.bending = s.bending * 0.5;
-    s.shear = s.shear * 0.5;
-    s.middle = growth_by_pressure(j.ring, T(1.0), (a + b) * 0.5);
+    s.bending = named("bending stiffness of the wall", s.bending * 0.5);
+    s.shear = named("shear stiffness of the wall", s.shear * 0.5);
+    s.middle =
+        named("growth of the wall per pressure", growth_by_pressure(j.ring, T(1.0), (a + b) * 0.5));
     s.free = own_face_growth(j.ring, speed2 * j.ring_compliance, j.ring.inner, j.ring.outer) +
              j.ring_force_loss * force;
-    s.local = j.flexibility - s.middle;
-    s.reach = interference_under(j, force, force) + s.free;
+    s.local = named("flexibility beside the wall", j.flexibility - s.middle);
+    s.reach = named("reach of the seat", interference_under(j, force, force) + s.free);
     s.contact = contact_length / length;
     return s;
 }
@@ -121,11 +122,12 @@ void Stepped::run(const T* inputs, T* outputs, const fields::Context& context, F
         const FitOutputs<T> alone = fit_outputs(j, ring, force, force, in.speed, ms, mr,
                                                 in.shaft_temperature, in.ring_temperature, faults);
         // The same fit under the pressure found, and the ring's wall moved by what its neighbours do.
-        const T p = answer.pressure[k];
+        const T p = named("pressure of the slice", answer.pressure[k]);
         j.interference += p * j.flexibility - left;
         const FitOutputs<T> fit = fit_outputs(j, ring, force, force, in.speed, ms, mr,
                                               in.shaft_temperature, in.ring_temperature, faults);
-        const T dragged = answer.middle[k] - wall[k].free - p * wall[k].middle;
+        const T dragged = named("movement by the neighbours",
+                                answer.middle[k] - wall[k].free - p * wall[k].middle);
         const T hoop = fit.ring_hoop + dragged / j.diameter * j.ring.modulus;
         const T axial = -force * j.ring_span * (1.0 / fields::pi);
         const T mises = von_mises(Stresses<T>{-p, hoop, axial});

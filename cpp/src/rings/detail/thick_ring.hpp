@@ -66,8 +66,8 @@ FITWRIGHT_INLINE Stresses<T> pressure_stresses(const Section<T>& s, const T& spa
     const T a2 = s.inner * s.inner;
     const T b2 = s.outer * s.outer;
     const T left = (s.outer - at.radius) * (s.outer + at.radius); // b^2 - r^2
-    const T of_bore = pa * span;
-    const T of_outside = pb * b2 * span;
+    const T of_bore = named("pressure in the bore per section", pa * span);
+    const T of_outside = named("even stress by the pressure outside", pb * b2 * span);
     return {-(of_bore * at.hole * left + of_outside * (1.0 - at.hole)),
             of_bore * (a2 + b2 * at.hole) - of_outside * (1.0 + at.hole), T(0.0)};
 }
@@ -78,13 +78,15 @@ FITWRIGHT_INLINE Stresses<T> rotation_stresses(const Section<T>& s, const T& spe
                                                bool long_ring) {
     const T& r = at.radius;
     const double nu = long_ring ? s.poisson / (1.0 - s.poisson) : s.poisson;
-    const T load = speed * speed * s.density * ((3.0 + nu) / 8.0);
+    const T load = named("stress by rotation per square of radius",
+                         speed * speed * density_in(s.density, speed) * ((3.0 + nu) / 8.0));
     const T a2 = s.inner * s.inner;
     const T b2 = s.outer * s.outer;
     const T radial = load * (a2 + b2 - b2 * at.hole - r * r);
     const T hoop = load * (a2 + b2 + b2 * at.hole - r * r * ((1.0 + 3.0 * nu) / (3.0 + nu)));
     const T axial = long_ring
-                        ? speed * speed * (s.density * s.poisson / (4.0 * (1.0 - s.poisson))) *
+                        ? speed * speed *
+                              density_in(s.density * s.poisson / (4.0 * (1.0 - s.poisson)), speed) *
                               (a2 + b2 - r * r * 2.0)
                         : T(0.0);
     return {radial, hoop, axial};
@@ -92,8 +94,9 @@ FITWRIGHT_INLINE Stresses<T> rotation_stresses(const Section<T>& s, const T& spe
 
 template <class T>
 FITWRIGHT_INLINE T von_mises(const Stresses<T>& s) {
-    return root0(
-        (square(s.radial - s.hoop) + square(s.hoop - s.axial) + square(s.axial - s.radial)) * 0.5);
+    return named("von Mises stress", root0((square(s.radial - s.hoop) + square(s.hoop - s.axial) +
+                                            square(s.axial - s.radial)) *
+                                           0.5));
 }
 template <class T>
 FITWRIGHT_INLINE T tresca(const Stresses<T>& s) {
@@ -110,8 +113,11 @@ FITWRIGHT_INLINE T face_growth_by_speed(const Section<T>& s, const T& speed, con
     const T b2 = s.outer * s.outer;
     const auto off_centre = r > T(0.0);
     const T ratio = select(off_centre, a2 / select(off_centre, r * r, T(1.0)), T(0.0));
-    return speed * speed * r * (s.density * (3.0 + nu) * (1.0 - nu) / 4.0) / s.modulus *
-           (a2 + b2 + b2 * ratio * ((1.0 + nu) / (1.0 - nu)) - r * r * ((1.0 + nu) / (3.0 + nu)));
+    return named(
+        "growth of the face by speed",
+        speed * speed * r * density_in(s.density * (3.0 + nu) * (1.0 - nu) / 4.0, speed) /
+            s.modulus *
+            (a2 + b2 + b2 * ratio * ((1.0 + nu) / (1.0 - nu)) - r * r * ((1.0 + nu) / (3.0 + nu))));
 }
 
 // The same at a face, where it is rho w^2 own [(1 - nu) own^2 + (3 + nu) other^2]/(2E), from
@@ -119,7 +125,7 @@ FITWRIGHT_INLINE T face_growth_by_speed(const Section<T>& s, const T& speed, con
 template <class T>
 FITWRIGHT_INLINE T own_face_growth(const Section<T>& s, const T& speed2_over_modulus, const T& own,
                                    const T& other) {
-    return speed2_over_modulus * own * (0.5 * s.density) *
+    return speed2_over_modulus * own * density_in(0.5 * s.density, own) *
            (own * own * (1.0 - s.poisson) + other * other * (3.0 + s.poisson));
 }
 
@@ -136,13 +142,14 @@ FITWRIGHT_INLINE T growth_by_pressure(const Section<T>& s, const T& pressure, co
 // Mean axial strain by rotation: -nu rho w^2 (a^2 + b^2)/(2E), exact.
 template <class T>
 FITWRIGHT_INLINE T strain_by_speed(const Section<T>& s, const T& speed) {
-    return speed * speed * (s.inner * s.inner + s.outer * s.outer) *
-           (-0.5 * s.poisson * s.density) / s.modulus;
+    return named("axial strain by speed", speed * speed * (s.inner * s.inner + s.outer * s.outer) *
+                                              density_in(-0.5 * s.poisson * s.density, speed) /
+                                              s.modulus);
 }
 
 template <class T>
 FITWRIGHT_INLINE T section_area(const Section<T>& s) {
-    return span_of(s) * fields::pi;
+    return named("area of the section", span_of(s) * fields::pi);
 }
 
 template <class T>
@@ -163,10 +170,12 @@ void ThickRing::run(const T* inputs, T* outputs, const fields::Context& context,
                        materials::at(m.modulus, in.temperature) * in.modulus_factor, m.poisson,
                        m.density};
     const At<T> place = at_radius(s, r);
-    const T span = per_span(s);
+    const T span = named("inverse section", per_span(s));
     const Stresses<T> p = pressure_stresses(s, span, in.inner_pressure, in.outer_pressure, place);
     const Stresses<T> w = rotation_stresses(s, in.speed, place, long_ring);
-    const Stresses<T> all{p.radial + w.radial, p.hoop + w.hoop, w.axial + in.axial_stress};
+    const Stresses<T> all{named("radial stress", p.radial + w.radial),
+                          named("hoop stress", p.hoop + w.hoop),
+                          named("long stress", w.axial + in.axial_stress)};
     const T warm = materials::free_growth(m, in.expansion_factor, in.temperature);
     out.radial_stress = all.radial;
     out.hoop_stress = all.hoop;

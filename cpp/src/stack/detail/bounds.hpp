@@ -28,7 +28,8 @@ template <class T>
 T widest_gap(const Member<T>& m) {
     const rings::Joint<T>& j = m.joint;
     const T left = positive(j.interference);
-    return m.length * (left / j.diameter + left / j.flexibility * j.length_coupling);
+    return named("widest gap by cooling",
+                 m.length * (left / j.diameter + left / j.flexibility * j.length_coupling));
 }
 
 // Least mean of S along a seat that was not slid as a whole: friction may draw at it from both ends.
@@ -62,10 +63,13 @@ Chain<T> chain(const Loop<T>& loop, const Member<T>* members, const SeatFriction
     for (int i = e.count - 1; i >= 0; --i) {
         const Link<T>& k = loop.links[i];
         const SeatFriction<T>& f = friction[i];
+        speaks_of(i, s);
         const T behind = s;
         s = force_passed(f, behind);
         const auto slid = s > T(0.0);
-        const T mean = select(slid, s + f.room(s) * f.mean, least_mean(f, behind));
+        s = named("tension of the shaft past the seat", s);
+        const T mean = named("mean tension under the ring",
+                             select(slid, s + f.room(s) * f.mean, least_mean(f, behind)));
         c.locked_in += k.compliance * mean + positive(k.left - k.loss * mean) * k.shortening;
         gap += widest_gap(members[i]);
         if (!k.has_face)
@@ -76,7 +80,9 @@ Chain<T> chain(const Loop<T>& loop, const Member<T>* members, const SeatFriction
     }
     if (e.shoulder_gives)
         c.locked_in += e.shoulder * s;
-    c.at_shoulder = s;
+    speaks_of(-1, s);
+    c.at_shoulder = named("force that reaches the shoulder", s);
+    c.locked_in = named("length locked in", c.locked_in);
     return c;
 }
 
@@ -139,6 +145,7 @@ T least_at_shoulder(LoopEquation<T>& e, const SeatFriction<T>* friction,
     for (int i = e.count - 1; i >= 0; --i)
         held = (held - friction[i].capacity * friction[i].rise) /
                (1.0 - friction[i].x * friction[i].rise);
+    held = named("tension held by seats under an open nut", held);
     return positive(larger(solve_loop(e, start, faults).told, held) + thrust) * locked.seated;
 }
 
@@ -155,15 +162,17 @@ Later<T> later_state(Loop<T>& loop, const FirstTightening<T>& first, const Tight
     e.first_force = by.nominal;
     e.wanted = first.even + longer - by.settling;
     // Once the faces before the bearing are open the nut carries all of it.
-    out.nut = hub(larger(solve_loop(e, e.first_force, faults).told, pulls));
+    out.nut =
+        hub(named("force of the nut", larger(solve_loop(e, e.first_force, faults).told, pulls)));
     out.shoulder.clamp_free = positive(out.nut + thrust);
 
     // A loop that is softer than its bars makes less of what it gains, and loses less.
-    const T gains = longer + first.by_fits - length_by_fits(loop, out.nut);
+    const T gains = named("length gained with the fits",
+                          longer + first.by_fits - length_by_fits(loop, out.nut));
     T less, more;
     const auto err_by = [&](const auto& share) {
-        less = longer - positive(gains) * share;
-        more = longer + positive(-gains) * share;
+        less = named("least length gained", longer - positive(gains) * share);
+        more = named("greatest length gained", longer + positive(-gains) * share);
     };
     if (e.shoulder_gives)
         err_by(error_share(loop, by.nominal));

@@ -35,11 +35,14 @@ struct SeatFriction {
 template <class T>
 SeatFriction<T> seat_friction(const rings::Joint<T>& joint, const T& left, const T& contact_length,
                               const T& friction) {
-    const T area = friction * joint.diameter * contact_length * fields::pi;
+    const T area = named("area of the seat times friction",
+                         friction * joint.diameter * contact_length * fields::pi);
     SeatFriction<T> f;
-    f.capacity = area * (positive(left) / joint.flexibility);
-    f.x = area * ((joint.ring_force_loss + joint.shaft_force_loss) / joint.flexibility);
-    f.rise = expm1_over(-f.x);
+    f.capacity =
+        named("friction capacity of the seat", area * (positive(left) / joint.flexibility));
+    f.x = named("grip lost per force in the seat",
+                area * ((joint.ring_force_loss + joint.shaft_force_loss) / joint.flexibility));
+    f.rise = named("share of the capacity that adds up", expm1_over(-f.x));
     const auto small = f.x < T(1e-3);
     f.mean = select(small, 0.5 - f.x * (1.0 / 6.0 - f.x * (1.0 / 24.0 - f.x * (1.0 / 120.0))),
                     (1.0 - f.rise) / select(small, T(1.0), f.x));
@@ -50,7 +53,8 @@ SeatFriction<T> seat_friction(const rings::Joint<T>& joint, const T& left, const
 // more than there is.
 template <class T>
 FITWRIGHT_INLINE T force_passed(const SeatFriction<T>& f, const T& force_in) {
-    const T through = (force_in - f.capacity * f.rise) / (1.0 - f.x * f.rise);
+    const T through =
+        named("force passed on", (force_in - f.capacity * f.rise) / (1.0 - f.x * f.rise));
     // In this order the derivative at no friction is the one towards more friction.
     return positive(smaller(force_in, through));
 }

@@ -155,8 +155,10 @@ Ends<T> solve_loop(const LoopEquation<T>& e, const T& start, Faults<T>& faults) 
     const T far = e.first_force * 1e4;
     const auto r = root(e, T(0.0) - far, far, start, e.first_force);
     faults.require(r.converged, rules::no_convergence, e.wanted);
-    Ends<T> ends{r.x, r.x};
-    e.at(r.x, ends.other);
+    const T told = named("tension of the shaft", r.x);
+    Ends<T> ends{told, told};
+    e.at(told, ends.other);
+    ends.other = named("tension at the other end", ends.other);
     return ends;
 }
 

@@ -122,25 +122,35 @@ void make_loop(Loop<T>& loop, const Member<T>* members, int count, const LoopPar
     for (int i = 0; i < count; ++i) {
         const Member<T>& m = members[i];
         const rings::Joint<T>& j = m.joint;
+        speaks_of(i, m.length);
         const T thrust = thrust_on(i, parts.thrust, parts.inner_first, parts.inner_last);
         const T beyond = thrust_on(i + 1, parts.thrust, parts.inner_first, parts.inner_last);
         const T mean_thrust = (thrust + beyond) * 0.5;
-        const T ring_softness = 1.0 / (rings::section_area(j.ring) * j.ring.modulus);
-        shaft_softness = 1.0 / (rings::section_area(j.shaft) * j.shaft.modulus);
-        shaft_strain = j.shaft_warm + rings::strain_by_speed(j.shaft, parts.speed);
-        loop.gained += m.length * (j.ring_warm + rings::strain_by_speed(j.ring, parts.speed) -
-                                   shaft_strain - ring_softness * mean_thrust);
+        const T ring_softness =
+            named("softness of the ring", 1.0 / (rings::section_area(j.ring) * j.ring.modulus));
+        shaft_softness =
+            named("softness of the shaft", 1.0 / (rings::section_area(j.shaft) * j.shaft.modulus));
+        shaft_strain = named("strain of the shaft",
+                             j.shaft_warm + rings::strain_by_speed(j.shaft, parts.speed));
+        loop.gained += named("length gained by the ring",
+                             m.length * (j.ring_warm + rings::strain_by_speed(j.ring, parts.speed) -
+                                         shaft_strain - ring_softness * mean_thrust));
         Link<T>& k = loop.links[i];
-        k.compliance = m.length * (ring_softness + shaft_softness);
-        k.left = j.interference - j.ring_force_loss * thrust;
-        k.beyond = j.interference - j.ring_force_loss * beyond;
+        k.compliance = named("compliance of ring and shaft under it",
+                             m.length * (ring_softness + shaft_softness));
+        k.left =
+            named("interference under the thrust", j.interference - j.ring_force_loss * thrust);
+        k.beyond =
+            named("interference beyond the thrust", j.interference - j.ring_force_loss * beyond);
         k.loss = j.ring_force_loss + j.shaft_force_loss;
-        k.shortening = m.contact_length * j.length_coupling / j.flexibility;
+        k.shortening = named("length lost per interference",
+                             m.contact_length * j.length_coupling / j.flexibility);
         k.face = m.face_softness;
         k.thrust = thrust;
         k.has_face = m.has_face;
         const T left = larger(k.left, k.beyond); // it grips the hardest there
-        const T excess = rings::overhang_excess(j, m.overhang_length);
+        const T excess =
+            named("end effect per overhang", rings::overhang_excess(j, m.overhang_length));
         const auto most = [&](const T& friction, const T& overhang) {
             return seat_friction(j, left, m.contact_length,
                                  friction * (1.0 + friction_error) * (overhang * excess + 1.0));
@@ -151,6 +161,7 @@ void make_loop(Loop<T>& loop, const Member<T>* members, int count, const LoopPar
         take_values(loop.high_values[i], loop.high[i]);
         take_values(loop.nominal_values[i], loop.nominal[i]);
     }
+    speaks_of(-1, parts.speed);
     if (parts.washer != nullptr) {
         const Washer<T>& w = *parts.washer;
         const T softness = 1.0 / (rings::section_area(w.section) * w.section.modulus);
@@ -161,6 +172,7 @@ void make_loop(Loop<T>& loop, const Member<T>* members, int count, const LoopPar
     loop.gained +=
         parts.nut_height * 0.5 *
         (parts.nut_warm + rings::strain_by_speed(parts.body.nut, parts.speed) - shaft_strain);
+    loop.gained = named("length gained by rings over shaft", loop.gained);
 }
 
 // Length that the fits take from the rings and give to the shaft where S is n; heat and speed give it back.
@@ -185,11 +197,13 @@ Capacity<T> grip_capacity(const Loop<T>& loop, const Member<T>* members, const T
     for (int i = 0; i < loop.equation.count; ++i) {
         const Member<T>& m = members[i];
         const Link<T>& k = loop.links[i];
+        speaks_of(i, n);
         const T pressure = (positive(k.left - k.loss * n) + positive(k.beyond - k.loss * n)) * 0.5 /
                            m.joint.flexibility;
         c.nominal += pressure * m.joint.diameter * m.contact_length * fields::pi * m.friction;
         c.high += loop.high[i].room(n);
     }
+    speaks_of(-1, n);
     return c;
 }
 

@@ -114,7 +114,8 @@ void add_ring(SquareForm<T>& form, int i, const SquareRing<T>& r, const T& shaft
     form.softness += r.length * (form.shaft[i] + form.ring[i]);
     form.middle[i] = form.whole + r.length * 0.5;
     form.whole += r.length;
-    form.mass[i] = fields::given(r.mass, (out2 - in2) * r.length * (density * fields::pi / 4.0));
+    form.mass[i] = fields::given(r.mass, (out2 - in2) * r.length *
+                                             density_in(density * fields::pi / 4.0, out2));
     form.couple[i] = form.mass[i] * (square(r.length) * (1.0 / 12.0) - (out2 + in2) * (1.0 / 16.0));
 }
 

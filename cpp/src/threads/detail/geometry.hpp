@@ -120,20 +120,25 @@ ThreadGeometry<T> thread_geometry(const Nut<T>& nut, const T& bore, Faults<T>& f
     faults.require(nut.outside > nut.diameter, rules::nut_outside, nut.outside);
     ThreadGeometry<T> g;
     thread_profile(g, nut.diameter, nut.pitch, kind.form);
+    g.pitch_diameter = named("pitch diameter", g.pitch_diameter);
+    g.root_diameter = named("root diameter", g.root_diameter);
+    g.stress_diameter = named("stress diameter", g.stress_diameter);
     faults.require(bore < g.root_diameter, rules::thread_hollow, bore);
-    g.stress_area = (square(g.stress_diameter) - square(bore)) * (fields::pi / 4.0);
-    g.advance = fields::given(nut.lead, nut.pitch);
+    g.stress_area =
+        named("stress area", (square(g.stress_diameter) - square(bore)) * (fields::pi / 4.0));
+    g.advance = named("advance per turn", fields::given(nut.lead, nut.pitch));
     const T starts = g.advance / nut.pitch;
     faults.require(is_whole(starts) & (starts > T(0.5)), rules::thread_lead, g.advance);
-    g.lead = g.advance / (g.pitch_diameter * fields::pi);
-    g.friction_diameter = face_friction_diameter(nut, kind.face_law);
+    g.lead = named("tangent of the lead angle", g.advance / (g.pitch_diameter * fields::pi));
+    g.friction_diameter = named("friction diameter", face_friction_diameter(nut, kind.face_law));
     return g;
 }
 
 // mu_n/mu: the flank presses by more than the axial force. tan alpha_n = tan alpha cos l.
 template <class T>
 FITWRIGHT_INLINE T flank_factor(const ThreadGeometry<T>& g) {
-    return sqrt(T(g.tan_flank * g.tan_flank) / (g.lead * g.lead + 1.0) + 1.0);
+    return named("flank factor",
+                 sqrt(T(g.tan_flank * g.tan_flank) / (g.lead * g.lead + 1.0) + 1.0));
 }
 
 // Torque per force. Tightening climbs the lead, loosening runs down it.

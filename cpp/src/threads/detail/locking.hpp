@@ -115,7 +115,7 @@ void hand_of(HandOutputs<T>& out, const HandInputs<T>& in, const ThreadGeometry<
     out.reverse_drag_torque = drag * -sense;
     // The whole ring from the pitch diameter out, as a full cylinder of its height.
     const T inertia = (square(square(in.nut.outside)) - square(square(g.pitch_diameter))) *
-                      in.nut.height * (metal.density * fields::pi / 32.0);
+                      in.nut.height * density_in(metal.density * fields::pi / 32.0, in.nut.height);
     out.start_torque = inertia * in.speed / in.start_time * sense;
     out.trip_torque = inertia * trip_speed / in.trip_time * -sense;
     out.drag_margin = out.thread_hold + out.drag_torque;

@@ -36,11 +36,14 @@ NutBody<T> nut_body(const Nut<T>& nut, const ThreadGeometry<T>& g, const T& shaf
     const T r2 = r * r;
     const T o2 = square(b.nut.outer);
     const T i2 = square(b.shaft.inner);
-    const T spread = ((o2 + r2) / (o2 - r2) + mn.poisson) / nut_modulus +
-                     ((r2 + i2) / (r2 - i2) - ms.poisson) / shaft_modulus;
-    const T flanks = spread * (g.tan_flank * g.tan_flank) / (nut.height * 2.0 * fields::pi);
-    b.compliance = nut.height * 0.5 / (shaft_modulus * root_area) +
-                   nut.height * 0.5 / (nut_modulus * nut_area) + flanks;
+    const T spread = named("spreading of nut and shaft per pressure",
+                           ((o2 + r2) / (o2 - r2) + mn.poisson) / nut_modulus +
+                               ((r2 + i2) / (r2 - i2) - ms.poisson) / shaft_modulus);
+    const T flanks = named("compliance by the flanks",
+                           spread * (g.tan_flank * g.tan_flank) / (nut.height * 2.0 * fields::pi));
+    b.compliance = named("compliance of nut and thread",
+                         nut.height * 0.5 / (shaft_modulus * root_area) +
+                             nut.height * 0.5 / (nut_modulus * nut_area) + flanks);
     return b;
 }
 
@@ -58,8 +61,10 @@ FITWRIGHT_INLINE T shaft_end_growth(const NutBody<T>& b, const T& speed, const T
 // The nut grows off its flanks at speed and heat: radial growth difference times tan(alpha).
 template <class T>
 T nut_opening(const NutBody<T>& b, const T& speed, const T& nut_warm, const T& shaft_warm) {
-    return (nut_growth(b, speed, nut_warm) - shaft_end_growth(b, speed, shaft_warm)) *
-           (0.5 * b.tan_flank);
+    return named("opening of the nut",
+                 (named("growth of the nut", nut_growth(b, speed, nut_warm)) -
+                  named("growth of the shaft end", shaft_end_growth(b, speed, shaft_warm))) *
+                     (0.5 * b.tan_flank));
 }
 
 // By heat and by speed apart; what speed takes goes with its square.

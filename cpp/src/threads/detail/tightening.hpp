@@ -14,10 +14,11 @@ namespace fitwright::threads {
 template <class T>
 T thread_von_mises(const ThreadGeometry<T>& g, const T& bore, const T& force,
                    const T& thread_torque, T& tension, T& torsion) {
-    tension = force / g.stress_area;
+    tension = named("tension", force / g.stress_area);
     const T ds2 = square(g.stress_diameter);
-    const T polar = (square(ds2) - square(square(bore))) * (fields::pi / 32.0);
-    torsion = thread_torque * g.stress_diameter * 0.5 / polar;
+    const T polar = named("polar moment of the section",
+                          (square(ds2) - square(square(bore))) * (fields::pi / 32.0));
+    torsion = named("torsion", thread_torque * g.stress_diameter * 0.5 / polar);
     return root0(square(tension) + square(torsion) * 3.0);
 }
 
@@ -46,14 +47,16 @@ Tightening<T> tightening(const Nut<T>& nut, const T& bore, const T& leading, boo
                          NutKind kind = {}) {
     require_frictions(nut, faults);
     const ThreadGeometry<T> g = thread_geometry(nut, bore, faults, kind);
-    const T thread = thread_part(g, nut.thread_friction, true, faults);
-    const T per_force = thread + face_part(g, nut.face_friction);
+    const T thread =
+        named("torque of the thread per force", thread_part(g, nut.thread_friction, true, faults));
+    const T per_force = named("torque per force", thread + face_part(g, nut.face_friction));
     Tightening<T> out;
     out.torque = torque_leads ? leading : leading * per_force;
     out.preload = hub(torque_leads ? leading / per_force : leading);
     out.preload_low =
         out.torque / torque_per_force(g, nut.thread_friction_high, nut.face_friction_high, faults);
-    const T thread_low = thread_part(g, nut.thread_friction_low, true, faults);
+    const T thread_low = named("torque of the thread per force at low friction",
+                               thread_part(g, nut.thread_friction_low, true, faults));
     out.preload_high = out.torque / (thread_low + face_part(g, nut.face_friction_low));
     out.thread_torque = out.preload * thread;
     out.pitch_torque = out.preload * per_radian(g);
