@@ -82,6 +82,8 @@ def test_the_error_of_the_quick_model_is_told(bars):
     assert bool(compared.warning) == bool(compared.far)
     assert "section" in repr(compared)
     assert not bars.compare_fidelity(share=9.0).far
+    assert "sleeve" in repr(compared.factors())
+    assert len(compared.to_dict()) == len(compared.all)
     with pytest.raises(fw.InputError, match="share: 0 must be above 0"):
         bars.compare_fidelity(share=0)
 

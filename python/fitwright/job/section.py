@@ -99,6 +99,23 @@ class FidelityComparison(Records):
             f"({100.0 * worst.off:+.0f} %): go by the section there"
         )
 
+    def factors(self, least: float = 1e6) -> Table:
+        """Of each ring: pressure in section over the closed form's, its least and most over the
+        states in which the closed form has more than `least` [Pa]. They are told, not carried: a
+        study of the quick level goes on with the closed form and its end effect.
+        """
+        rows = []
+        for ring in self.job.rings:
+            path = f"rings.{ring}.pressure"
+            ratios = [
+                float(row.section) / float(row.closed)
+                for row in self.all
+                if row.path == path and row.closed is not None and float(row.closed) > least
+            ]
+            told = [f"{low:.3f}" for low in (min(ratios), max(ratios))] if ratios else ["", ""]
+            rows.append([ring, *told])
+        return Table(["ring", "least", "most"], rows, title="pressure in section over closed form")
+
     def table(self, units: str | None = None) -> Table:
         rows, marks = [], []
         for row in self.all:
