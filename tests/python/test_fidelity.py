@@ -88,6 +88,27 @@ def test_the_error_of_the_quick_model_is_told(bars):
         bars.compare_fidelity(share=0)
 
 
+def test_the_end_effect_found_is_carried_into_the_quick_level(bars):
+    compared = bars.compare_fidelity()
+    changes = compared.overhangs()
+    assert "rings.inner_thrust.overhang" in changes
+    assert "rings.wheel.overhang" not in changes  # it does not grip
+    carried = bars.replace(changes).evaluate("quick")
+    built = bars.states[0]
+    ratios = [
+        float(row.section) / float(row.closed)
+        for row in compared.all
+        if row.path == "rings.inner_thrust.pressure"
+    ]
+    told = changes["rings.inner_thrust.overhang"]
+    if told["high"] < 1.0:
+        assert min(ratios) <= float(carried[built, "rings.inner_thrust.end_effect"]) <= max(ratios)
+        assert float(carried[built, "rings.inner_thrust.end_effect_high"]) == pytest.approx(
+            max(ratios), rel=1e-9
+        )
+    assert all(0.0 <= x["low"] <= x["value"] <= x["high"] <= 1.0 for x in changes.values())
+
+
 def test_pictures_of_a_step(section, tmp_path):
     steps = section.section()
     axes = steps.plot("full_load")
