@@ -16,7 +16,7 @@ import fitwright as fw
 from fitwright import _core
 from fitwright.fields.units import QUANTITIES, shown
 from fitwright.job.attached import ATTACHED
-from fitwright.job.file import EXTRA, TABLES
+from fitwright.job.tables import EXTRA, TABLES
 from fitwright.models.results import MODELS
 
 HERE = Path(__file__).resolve().parent
@@ -43,6 +43,9 @@ other fields when left out. Every number may scatter: write a table
 `{{ value = "80 mm", spread = "normal", deviation = "2 um" }}` ([how-to.md](how-to.md)).
 In Python the same inputs have paths: `shaft.bore`, `seats.NAME.diameter`, `rings.NAME.bore`,
 `states.NAME.speed`, `states.NAME.lags.PART`.
+
+Before the first table stand `title`, `note`, `units` (`metric` or `inch`) and `fidelity` (`bars`, or
+`section`: the steps of the history on finite elements).
 """
 
 OUTPUTS_OPENING = """

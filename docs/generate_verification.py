@@ -50,7 +50,8 @@ rings, on the {fitted} rows of FE-B so marked (others: docs/theory-rings.md; her
 speed, and the growth of the outside); what bars may be wrong by, on F2, G and H1 (docs/theory.md,
 section 5). Stacks in section have no fitted constant: all finite-element cases A to I are checks
 of them (docs/theory-bodies.md), and tests/python/test_calculix.py makes A, B, C and E again where
-CalculiX is installed.
+CalculiX is installed. The give of a told shoulder was fitted on stacks in section of this
+library and on no row of the checks: H1 and F2 are checks of it (docs/theory-bodies.md, section 8).
 
 {counted} rows below are checks of models.
 """

@@ -138,6 +138,10 @@ def schema_text(core: Any) -> str:
         "title": text,
         "note": text,
         "units": {"enum": ["metric", "inch"], "description": "how the job is shown"},
+        "fidelity": {
+            "enum": ["bars", "section"],
+            "description": "what the steps of the history run on",
+        },
         "shaft": table(tables["shaft"], {}, []),
         "nut": table(tables["nut"], {"thread": text, "thread_class": text, "lubricant": text}, []),
         "workshop": table(tables["workshop"], {}, []),
@@ -146,6 +150,7 @@ def schema_text(core: Any) -> str:
             {"kind": text, "tabs": count, "slots": count},
             [],
         ),
+        "shoulder": table(tables["shoulder"], {}, []),
         "service": table(tables["service"], {}, []),
         "pocket": table(tables["pocket"], {"material": text}, []),
         "plate": plate_table(core, text),

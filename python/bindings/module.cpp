@@ -11,7 +11,8 @@ PYBIND11_MODULE(_core, m, py::mod_gil_not_used()) {
             py::list problems;
             for (const fitwright::Problem& problem : e.problems())
                 problems.append(py::make_tuple(problem.path, problem.text));
-            const py::object type = py::module_::import("fitwright.fields.errors").attr("InputError");
+            const py::object type =
+                py::module_::import("fitwright.fields.errors").attr("InputError");
             py::set_error(type, problems);
         }
     });

@@ -18,6 +18,7 @@ job::Job richer(const job::Job& demo) {
     plan.has_ring_loads = true;
     plan.seals = {{"labyrinth", plan.rings.front().name, materials::find("1020"), false}};
     plan.rings.back().slices = 2;
+    plan.has_shoulder = true;
     job::Job job(plan);
     for (std::size_t i = 0; i < job.inputs().size(); ++i)
         for (std::size_t k = 0; k < demo.inputs().size(); ++k)
@@ -25,6 +26,8 @@ job::Job richer(const job::Job& demo) {
                 job.set(static_cast<int>(i), demo.values()[k]);
     const auto give = [&](const std::string& path, double x) { job.set(job.leaf(path), x); };
     const std::string last = "rings." + plan.rings.back().name + ".";
+    give("shoulder.outside", 0.096);
+    give("shoulder.length", 0.020);
     give(last + "slice1.outside", 0.100);
     give(last + "slice1.length", 0.008);
     give(last + "slice2.outside", 0.102);

@@ -96,6 +96,7 @@ inline Pair random_job(Numbers& n, int states) {
     if (n.chance(0.5))
         plan.lock = random_metal(n);
     plan.seats = {"main"};
+    plan.has_shoulder = n.chance(0.4);
     std::vector<bool> slides;
     for (int i = 0; i < rings; ++i) {
         slides.push_back(n.chance(0.25));
@@ -125,6 +126,13 @@ inline Pair random_job(Numbers& n, int states) {
     give.both("shaft.bore", bore);
     give.both("shaft.shoulder_roughness", n.chance(0.3) ? 0.0 : n.from(0.4e-6, 4e-6));
     give.both("seats.main.diameter", d);
+    if (plan.has_shoulder) {
+        give.both("shoulder.outside", d * n.from(1.12, 1.6));
+        give.both("shoulder.length", d * n.from(0.09, 0.8));
+        give.both("shoulder.land_inside", d * n.from(1.0, 1.06));
+        if (n.chance(0.5))
+            give.both("shoulder.beyond", d * n.from(0.8, 1.1));
+    }
     double capacity = 0.0; // of all seats, roughly
     for (int i = 0; i < rings; ++i) {
         const std::string ring = "rings." + plan.rings[static_cast<std::size_t>(i)].name + ".";

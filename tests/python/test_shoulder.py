@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import json
+import tomllib
 from importlib import resources
 
 import fitwright as fw
+import jsonschema
 import numpy as np
 import pytest
 
@@ -165,3 +168,13 @@ def test_the_section_draws_the_collar(job, tmp_path):
         [p.get_xy() for p in axes.patches if hasattr(p, "get_xy") and np.ndim(p.get_xy()) == 2]
     )
     assert np.any((abs(corners[:, 0] + 20.0) < 1e-6) & (abs(corners[:, 1] - 48.0) < 1e-6))
+
+
+def test_the_schema_for_editors_knows_it():
+    schema = json.loads(
+        (resources.files("fitwright") / "job.schema.json").read_text(encoding="utf-8")
+    )
+    check = jsonschema.Draft202012Validator(schema)
+    assert list(check.iter_errors(tomllib.loads('fidelity = "section"\n' + TEXT + COLLAR))) == []
+    assert list(check.iter_errors(tomllib.loads(TEXT + COLLAR.replace("outside", "outer"))))
+    assert list(check.iter_errors(tomllib.loads('fidelity = "beams"\n' + TEXT)))

@@ -22,10 +22,11 @@ std::shared_ptr<const bodies::Sections> meshed_of(const Layout& at, const T* inp
         values[i] = number::value_of(inputs[i]);
     try {
         return at.sections->of(at, values.data());
-    } catch (const DomainError&) { // a job that is evaluated alone tells them all beforehand
+    } catch (const DomainError&) {
+        return nullptr; // a job that is evaluated alone tells them all beforehand
     } catch (const Fault&) {
+        return nullptr;
     }
-    return nullptr;
 }
 
 // The history at the friction it has, and at both ends of it where they differ.

@@ -99,6 +99,62 @@ class FidelityComparison(Records):
             f"({100.0 * worst.off:+.0f} %): go by the section there"
         )
 
+    def factors(self, least: float = 1e6) -> Table:
+        """Of each ring: pressure in section over the closed form's, its least and most over the
+        states in which the closed form has more than `least` [Pa], and the whole end effect, which
+        is the most that an overhang can carry. A ring whose chamfers leave it shorter in contact
+        presses harder there than its end effect says.
+        """
+        whole = self._whole_end_effect(least)
+        rows, marks = [], []
+        for ring in self.job.rings:
+            ratios = self._ratios(ring, least)
+            if not ratios:
+                continue
+            most = whole.get(ring, 1.0)
+            rows.append([ring, f"{min(ratios):.3f}", f"{max(ratios):.3f}", f"{most:.3f}"])
+            marks.append("bad" if max(ratios) > most else "good")
+        heads = ["ring", "least", "most", "whole end effect"]
+        return Table(heads, rows, title="pressure in section over closed form", marks=marks)
+
+    def _whole_end_effect(self, least: float) -> dict[str, float]:
+        rings = [ring for ring in self.job.rings if self._ratios(ring, least)]
+        whole = {"value": 1.0, "low": 1.0, "high": 1.0}
+        there = self.job.replace({f"rings.{ring}.overhang": whole for ring in rings})
+        found, built = evaluate(there, "quick"), self.job.states[0]
+        return {ring: float(found[built, f"rings.{ring}.end_effect"]) for ring in rings}
+
+    def _ratios(self, ring: str, least: float) -> list[float]:
+        path = f"rings.{ring}.pressure"
+        return [
+            float(row.section) / float(row.closed)
+            for row in self.all
+            if row.path == path and row.closed is not None and float(row.closed) > least
+        ]
+
+    def overhangs(self, least: float = 1e6) -> dict[str, dict[str, float]]:
+        """The end effect of each ring as parts in section have it: its overhang with both ends, for
+        `job.replace`. Bounds, holding and studies of the quick level then count what was found here
+        in place of an estimate; 0 where the section has less than the closed form, and 1 at most:
+        `factors` marks what that leaves out.
+
+        >>> quick = job.replace(job.compare_fidelity().overhangs())
+        """
+        changes = {}
+        for ring, effect in self._whole_end_effect(least).items():
+            excess, ratios = effect - 1.0, self._ratios(ring, least)
+            if excess <= 0.0:
+                continue
+            low, high = (
+                min(max((ratio - 1.0) / excess, 0.0), 1.0) for ratio in (min(ratios), max(ratios))
+            )
+            changes[f"rings.{ring}.overhang"] = {
+                "value": 0.5 * (low + high),
+                "low": low,
+                "high": high,
+            }
+        return changes
+
     def table(self, units: str | None = None) -> Table:
         rows, marks = [], []
         for row in self.all:

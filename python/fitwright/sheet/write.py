@@ -206,6 +206,7 @@ class _Sheet:
             "findings": [finding_values(write, f, named, titles) for f in found.governing()],
             "states": [state_values(write, name, title) for name, title in states.items()],
             "state_titles": states,
+            "fidelity": job.fidelity,
             "rigid_shoulder": "" if shoulder_told(job) else RIGID,
             "plate": plate_values(write, states),
             "named": named,
