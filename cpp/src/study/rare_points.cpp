@@ -99,6 +99,7 @@ private:
     std::vector<int> leaves_;
 };
 
+constexpr double too_far = 10.0;  // below 1e-23: no shop asks
 constexpr double farthest = 20.0; // a normal score beyond which nothing is looked for
 
 // The iteration from one start; the point is in `u` when it settled.
@@ -239,8 +240,12 @@ DesignPoints design_points(const System& system, const std::vector<Spread>& spre
     const auto look_for = [&](int side, Vector u, bool& moves) {
         Surface surface(system, spreads, scores, sides[at(side)], between);
         Look here;
-        if (!settle(surface, u, here, moves))
+        if (!settle(surface, u, here, moves)) {
+            // Out where nothing happens: the plane that touches there is that far off.
+            if (here.valid && length(here.slopes) > 0.0)
+                moves = std::fabs(dot(here.slopes, u) - here.g) <= too_far * length(here.slopes);
             return false;
+        }
         const double norm = length(here.slopes);
         const double beta = -dot(here.slopes, u) / norm;
         for (const DesignPoint& p : found.points)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Self, TypeVar
 
@@ -239,8 +238,10 @@ def single_model(
     by_path = Inputs(core.inputs())
     for path, table in reader.tables.items():
         leaf = core.leaf(path)
-        if not math.isfinite(core.value(leaf)):
-            core.set(leaf, math.nan)  # what would be worked out is told, and so must have a value
+        if abs(core.value(leaf)) == float("inf"):
+            core.set(
+                leaf, float("nan")
+            )  # what would be worked out is told, and so must have a value
         try:
             read_number(core, spreads, by_path, path, table)
         except units.UnitProblem as problem:
