@@ -135,8 +135,8 @@ class RareFailures(Shown):
         lines += [f"DO NOT TRUST IT BLINDLY: {doubt}" for doubt in self.doubts]
         return "\n".join(lines)
 
-    def table(self, units: str | None = None) -> Table:
-        """Where each limit fails first, likeliest first."""
+    def table(self, units: str | None = None, most: int = 12) -> Table:
+        """Where each limit fails first, likeliest first; at most so many."""
         units = in_system(units, self.system.units)
         rows = [
             [
@@ -152,7 +152,7 @@ class RareFailures(Shown):
                     if p.shares[path] >= 0.005
                 ),
             ]
-            for p in self.points
+            for p in self.points[:most]
         ]
         head = [
             "finding",
@@ -224,11 +224,10 @@ def rare_failures(
                 second if second == second else None,
             )
         )
-    unsettled = [
-        f"where {outputs[sides[side][0]][1]} fails was looked for and not found"
-        for side, why in unfound
-        if why == "unsettled"
-    ]
+    lost = dict.fromkeys(outputs[sides[side][0]][1] for side, why in unfound if why == "unsettled")
+    unsettled = (
+        [f"where these fail was looked for and not found: {', '.join(lost)}"] if lost else []
+    )
     run = _core.RareRun(core, spreads, tied, rows, seed)
     workers = threads or os.cpu_count() or 1
     stopped = ""

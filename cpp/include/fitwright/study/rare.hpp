@@ -38,7 +38,7 @@ struct Unfound {
     enum class Why : int {
         never,
         unsettled
-    } why; // nothing moves it within ten scores; not settled
+    } why; // nothing moves it within eight scores; not settled
 };
 struct DesignPoints {
     std::vector<DesignPoint> points; // of all sides, likeliest first
