@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 def evaluate(job: System, level: str | None = None) -> Findings:
     """See `Job.evaluate`."""
-    return Findings(job, job.at_level(level or job.chosen_level or "heating").core)
+    return Findings(job, job.at_level(level or job.chosen_level or "heating").asked)
 
 
 @checked

@@ -64,6 +64,7 @@ TOP = {
     "plate",
     "tool",
     "limit",
+    "output",
     "material",
     "correlation",
 }
@@ -117,14 +118,14 @@ class JobTables:
         for kind in (*TABLES_ALONE, "plate"):
             if kind in self.document and kind not in ("shaft", "nut") and self.table(kind) is None:
                 self.problem(kind, f"must be a table [{kind}]")
-        for kind in (*LISTS, *MORE_LISTS, "tool", "limit", "material", "correlation"):
+        for kind in (*LISTS, *MORE_LISTS, "tool", "limit", "output", "material", "correlation"):
             rows = self.document.get(kind, [])
             if not isinstance(rows, list) or any(not isinstance(r, dict) for r in rows):
                 self.problem(kind, f"must be given as tables [[{kind}]]")
                 self.document[kind] = []
             elif not rows and kind in LISTS:
                 self.problem(kind, f"must be given as tables [[{kind}]]")
-        for kind in (*LISTS, *MORE_LISTS, "tool"):
+        for kind in (*LISTS, *MORE_LISTS, "tool", "output"):
             for number, row in enumerate(self.rows(kind)):
                 if not isinstance(row.get("name"), str):
                     self.problem(f"{kind}[{number}].name", "must be given, as text")

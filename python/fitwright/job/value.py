@@ -16,6 +16,7 @@ from fitwright.fields import units
 from fitwright.fields.arguments import checked
 from fitwright.fields.files import path_of
 from fitwright.job.file import JobFile
+from fitwright.job.own_outputs import OwnRow
 from fitwright.job.reading import Reading
 from fitwright.job.system import System, made_spreads, told_spreads
 from fitwright.job.text import read_text
@@ -67,6 +68,7 @@ class Job(System):
             list(self._core.values()),
             told_spreads(self._spreads),
             self._chosen,
+            self._more,
         )
 
     @property
@@ -93,6 +95,11 @@ class Job(System):
     def tools(self) -> list[str]:
         """Names of the shop-made tools."""
         return self._file.names("tool")
+
+    @property
+    def own_outputs(self) -> list[OwnRow]:
+        """Outputs of a user's own, as the core takes them: of the file and of `with_outputs`."""
+        return [*self._file.own_outputs, *super().own_outputs]
 
     @property
     def standard_spreads(self) -> list[str]:
@@ -149,6 +156,7 @@ def _remade(
     values: list[float],
     spreads: Mapping[str, tuple[str, float, float, float, float, list[float], str, float]],
     level: str | None,
+    more: Mapping[str, Any],
 ) -> AnyJob:
     """A job from the text of its file and what `replace` has changed since."""
     job = kind.loads(text)
@@ -156,4 +164,5 @@ def _remade(
         job.core.set(leaf, value)
     made = made_spreads(spreads, job.input_rows)
     whole = kind(job.core, job.file, made)
+    whole = whole.with_outputs(more) if more else whole
     return whole if level is None else whole.at_level(level)

@@ -152,6 +152,7 @@ class SingleModel(System):
             told_spreads(self._spreads),
             limits,
             self._pairs,
+            self._more,
         )
         return _remade, (type(self), *told_now)
 
@@ -189,6 +190,7 @@ def _remade(
     spreads: Mapping[str, Any],
     limits: Sequence[tuple[int, float, float]],
     pairs: Mapping[tuple[str, str], float],
+    more: Mapping[str, Any],
 ) -> SingleModel:
     metals, choices = [_core.Material.from_state(state) for state in structure[0]], structure[1]
     core = _core.System.single(model, metals, choices)
@@ -197,7 +199,8 @@ def _remade(
     rows = core.outputs()
     for output, at_least, at_most in limits:
         core.set_limit(rows[output][1], AS_GIVEN, at_least, at_most)
-    return kind(model, core, made_spreads(spreads, core.inputs()), pairs, (metals, choices))
+    made = kind(model, core, made_spreads(spreads, core.inputs()), pairs, (metals, choices))
+    return made.with_outputs(more) if more else made
 
 
 def single_model(
