@@ -234,6 +234,20 @@ def schema_text(core: Any) -> str:
             "required": ["output"],
             "additionalProperties": False,
         },
+        "output": {
+            "description": "an output of one's own: an expression over paths, with its limits",
+            "type": "object",
+            "properties": {
+                "name": name,
+                "title": text,
+                "of": text,
+                "states": {"type": "array", "items": text, "minItems": 1},
+                "at_least": {"type": ["string", "number"]},
+                "at_most": {"type": ["string", "number"]},
+            },
+            "required": ["name", "of"],
+            "additionalProperties": False,
+        },
         "correlation": {
             "description": "two inputs that scatter together (Gaussian copula); 0 frees a pair",
             "type": "object",

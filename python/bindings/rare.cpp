@@ -93,6 +93,8 @@ void bind_rare(py::module_& m) {
     py::class_<RareEstimate>(m, "RareEstimate")
         .def_readonly("probability", &RareEstimate::probability)
         .def_readonly("half", &RareEstimate::half)
+        .def_readonly("low", &RareEstimate::low)
+        .def_readonly("high", &RareEstimate::high)
         .def_readonly("samples", &RareEstimate::samples)
         .def_readonly("failed", &RareEstimate::failed)
         .def_readonly("effective", &RareEstimate::effective)

@@ -171,9 +171,10 @@ def test_yielding_of_a_ring_with_steps_is_that_of_a_slice():
     ],
 )
 def test_yielding_that_cannot_be_asked(arguments, message):
+    named = dict(arguments)
+    ring, there = named.pop("ring"), yielding_sleeve()
     with pytest.raises(fw.InputError, match=message):
-        named = dict(arguments)
-        yielding_sleeve().ring(named.pop("ring")).yielding(**named)
+        there.ring(ring).yielding(**named)
 
 
 def test_a_ring_with_steps_asks_for_the_slice():

@@ -99,10 +99,11 @@ private:
     std::vector<int> leaves_;
 };
 
-constexpr double farthest = 20.0; // a normal score beyond which nothing is looked for
+constexpr double too_far = 8.0;   // below 1e-15: no shop asks
+constexpr double farthest = 12.0; // a normal score beyond which nothing is looked for
 
 // The iteration from one start; the point is in `u` when it settled.
-bool settle(Surface& surface, Vector& u, Look& here, bool& moves) {
+bool settle(Surface& surface, Vector& u, Look& here) {
     here = surface.look(u);
     for (int half = 0; !here.valid && half < 6; ++half) { // towards the middle
         for (double& x : u)
@@ -111,12 +112,14 @@ bool settle(Surface& surface, Vector& u, Look& here, bool& moves) {
     }
     if (!here.valid)
         return false;
+    // The plane there lies out where nothing happens.
+    if (here.g - dot(here.slopes, u) > 1.5 * too_far * length(here.slopes))
+        return false;
     const double scale = std::max(std::fabs(here.g), 1e-12);
     for (int k = 0; k < 100; ++k) {
         const double square = dot(here.slopes, here.slopes);
         if (!(square > 0.0))
             return false;
-        moves = true;
         const double norm = std::sqrt(square);
         // To the nearest point of the plane that touches g here.
         Vector d(u.size());
@@ -147,9 +150,9 @@ bool settle(Surface& surface, Vector& u, Look& here, bool& moves) {
                 better = true;
             }
         }
-        if (!better) // as near as arithmetic comes
-            return std::sqrt(off) <= 1e-3 * std::max(1.0, length(u)) &&
-                   std::fabs(here.g) <= 1e-5 * scale + 1e-6 * norm;
+        // As near as arithmetic comes, or a corner where two of its sides meet: no plane touches there.
+        if (!better)
+            return std::fabs(here.g) <= 1e-3 * scale;
     }
     return false;
 }
@@ -236,31 +239,33 @@ DesignPoints design_points(const System& system, const std::vector<Spread>& spre
     system.evaluate(between); // the full message, should a rule be broken
     DesignPoints found;
     const std::size_t n = spreads.size();
-    const auto look_for = [&](int side, Vector u, bool& moves) {
+    std::vector<char> settled(sides.size(), 0);
+    std::vector<char> near(sides.size(), 0); // where it did not settle
+    const auto look_for = [&](int side, Vector u) {
         Surface surface(system, spreads, scores, sides[at(side)], between);
         Look here;
-        if (!settle(surface, u, here, moves))
-            return false;
+        if (!settle(surface, u, here)) {
+            // Out where nothing happens the plane that touches there is far off.
+            if (here.valid && length(u) < too_far &&
+                std::fabs(dot(here.slopes, u) - here.g) <= too_far * length(here.slopes))
+                near[at(side)] = 1;
+            return;
+        }
+        settled[at(side)] = 1;
         const double norm = length(here.slopes);
-        const double beta = -dot(here.slopes, u) / norm;
+        const double beta = dot(here.slopes, u) > 0.0 ? -length(u) : length(u);
         for (const DesignPoint& p : found.points)
             if (p.side == side && same(p.scores, u))
-                return true;
+                return;
         DesignPoint p{side, beta, u, surface.values(u), {}, number::normal_probability(-beta),
                       none, 0};
         for (const double slope : here.slopes)
             p.shares.push_back(slope * slope / (norm * norm));
         p.evaluations = surface.evaluations;
         found.points.push_back(std::move(p));
-        return true;
     };
-    std::vector<char> settled(sides.size(), 0);
-    std::vector<char> moves(sides.size(), 0);
-    for (int side = 0; side < static_cast<int>(sides.size()); ++side) {
-        bool moved = false;
-        settled[at(side)] = look_for(side, Vector(n, 0.0), moved) ? 1 : 0;
-        moves[at(side)] = moved ? 1 : 0;
-    }
+    for (int side = 0; side < static_cast<int>(sides.size()); ++side)
+        look_for(side, Vector(n, 0.0));
     double nearest = farthest;
     for (const DesignPoint& p : found.points)
         nearest = std::min(nearest, p.beta);
@@ -270,7 +275,7 @@ DesignPoints design_points(const System& system, const std::vector<Spread>& spre
         for (const DesignPoint& p : found.points)
             if (p.side == side)
                 beta = std::min(beta, p.beta);
-        if (moves[at(side)] == 0 || (settled[at(side)] != 0 && beta > nearest + 2.0))
+        if (settled[at(side)] != 0 && beta > nearest + 2.0)
             continue;
         for (int start = 1; start < starts; ++start) {
             Vector u(n);
@@ -283,15 +288,13 @@ DesignPoints design_points(const System& system, const std::vector<Spread>& spre
             const double size = length(u);
             for (double& x : u) // in pairs that lie opposite
                 x *= (start % 2 == 0 ? 3.0 : -3.0) / size;
-            bool moved = false;
-            if (look_for(side, u, moved))
-                settled[at(side)] = 1;
+            look_for(side, std::move(u));
         }
     }
     for (int side = 0; side < static_cast<int>(sides.size()); ++side)
         if (settled[at(side)] == 0)
             found.unfound.push_back(
-                {side, moves[at(side)] == 0 ? Unfound::Why::never : Unfound::Why::unsettled});
+                {side, near[at(side)] == 0 ? Unfound::Why::never : Unfound::Why::unsettled});
     std::stable_sort(found.points.begin(), found.points.end(),
                      [](const DesignPoint& a, const DesignPoint& b) { return a.beta < b.beta; });
     // Curvatures of those that count.
@@ -300,6 +303,8 @@ DesignPoints design_points(const System& system, const std::vector<Spread>& spre
             continue;
         Surface surface(system, spreads, scores, sides[at(p.side)], between);
         const Look here = surface.look(p.scores);
+        if (-dot(here.slopes, p.scores) < (1.0 - 1e-4) * p.beta * length(here.slopes))
+            continue; // a corner
         p.second_order = second_order(surface, p.scores, here, p.beta);
         p.evaluations += surface.evaluations;
     }

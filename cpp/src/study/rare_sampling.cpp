@@ -157,13 +157,19 @@ struct RareStudy::State {
         return sums;
     }
     RareEstimate estimate(const Weighed& w) const {
-        RareEstimate e{std::numeric_limits<double>::quiet_NaN(), 0.0, done, w.count, 0.0, 0.0, 0.0};
+        RareEstimate e{};
+        e.probability = std::numeric_limits<double>::quiet_NaN();
+        e.high = 1.0;
+        e.samples = done;
+        e.failed = w.count;
         if (done == 0)
             return e;
         const auto n = static_cast<double>(done);
         e.probability = w.sum / n;
         const double variance = std::max(0.0, w.squares / n - e.probability * e.probability);
         e.half = number::normal_quantile(0.975) * std::sqrt(variance / n);
+        e.low = std::max(0.0, e.probability - e.half);
+        e.high = std::min(1.0, w.count > 0 ? e.probability + e.half : 3.0 / n);
         if (w.count > 0) {
             e.effective = w.sum * w.sum / w.squares;
             e.greatest_share = w.greatest / w.sum;

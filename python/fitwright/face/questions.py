@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from fitwright.fields.arguments import checked
 from fitwright.fields.tables import Table
 from fitwright.fields.units import Number
+from fitwright.job.findings import evaluate
 from fitwright.job.value import Job
 
 if TYPE_CHECKING:
@@ -39,7 +40,7 @@ class Questions(Job):
         """
         from fitwright.job.shoulder import shoulder_table
 
-        return shoulder_table(self, self.evaluate("quick"), units or self.units)
+        return shoulder_table(self, evaluate(self, "quick"), units or self.units)
 
     def section(self) -> SectionHistory:
         """Its steps on parts in section, with pressure along each seat, growth, roll, stresses.

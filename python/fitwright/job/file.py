@@ -11,6 +11,7 @@ from fitwright.fields.units import UnitProblem
 from fitwright.fields.user_text import told
 from fitwright.job.attached import read_attached
 from fitwright.job.numbers import Inputs, one_number, read_number
+from fitwright.job.own_outputs import OwnRow, compiled_outputs
 from fitwright.job.tables import (
     LISTS,
     MORE_LISTS,
@@ -190,6 +191,7 @@ class JobFile(JobTables):
         spreads: dict[str, _core.Spread] = {}
         self._numbers(core, spreads)
         self._limits(core)
+        self._outputs(core)
         self._standard(core, spreads)
         self._correlations(core, spreads)
         # Missing and impossible values are told together with what could not be read.
@@ -329,6 +331,20 @@ class JobFile(JobTables):
         """Inputs that scatter together, by their place among those that scatter: what the file
         tells first, then the standard."""
         return _core.standard_correlations(core, list(spreads.values()), self._pairs(spreads))
+
+    def _outputs(self, core: _core.Job) -> None:
+        """[[output]] name, of = an expression over paths, with limits of its own."""
+        #: as the core takes them
+        self.own_outputs: list[OwnRow] = []
+        rows = self.rows("output")
+        given = {row["name"]: {k: v for k, v in row.items() if k != "name"} for row in rows}
+        if len(given) < len(rows):
+            self.problem("output", "two have one name")
+        if given and not self._mended:
+            problems: list[tuple[str, str]] = []
+            self.own_outputs = compiled_outputs(core, given, problems, units_needed=True)
+            for path, text in problems:
+                self.problem(path, text)
 
     def _limits(self, core: _core.Job) -> None:
         known = {path: quantity for _, path, quantity, _ in core.at("heating").outputs()}

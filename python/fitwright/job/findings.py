@@ -16,7 +16,6 @@ from fitwright.fields.units import in_system
 from fitwright.fields.value import Value
 from fitwright.job.digest import Digest
 from fitwright.job.finding import ByState, Eased, Finding
-from fitwright.job.shoulder import RIGID, shoulder_told
 from fitwright.job.titles import Titles, plain_words
 
 if TYPE_CHECKING:
@@ -25,7 +24,7 @@ if TYPE_CHECKING:
 
 def evaluate(job: System, level: str | None = None) -> Findings:
     """See `Job.evaluate`."""
-    return Findings(job, job.at_level(level or job.chosen_level or "heating").core)
+    return Findings(job, job.at_level(level or job.chosen_level or "heating").asked)
 
 
 @checked
@@ -197,9 +196,7 @@ class Findings(Records):
     def _notes(self) -> list[str]:
         eased = [str(e) for e in self.eased]
         notes = [f"limits eased by this job: {len(eased)}", *eased] if eased else []
-        if self._job.fidelity == "section" and self.level != "quick":
-            notes.append("The steps of the history are on parts in section (finite elements).")
-        return notes if shoulder_told(self._job) else [*notes, RIGID]
+        return [*notes, *self._job.notes(self.level)]
 
     def __repr__(self) -> str:
         return "\n".join([str(self.digest()), *self._notes()])

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from fitwright import _core
 from fitwright.fields import files, units
+from fitwright.fields.errors import InputError
 from fitwright.job.file import JobFile
 from fitwright.job.numbers import BOUNDED
 from fitwright.job.tables import EXTRA, LISTS, MORE_LISTS, TABLES_ALONE
@@ -38,6 +39,12 @@ def job_text(job: Job) -> str:
     """The text of the job's file with what has been replaced since."""
     import tomlkit
 
+    extra = {path for _, path, *_ in job.own_outputs} - {
+        path for _, path, *_ in job.file.own_outputs
+    }
+    if extra:
+        told = "was told by with_outputs and is not in the file: write it there as [[output]]"
+        raise InputError([(path, told) for path in sorted(extra)])
     document = tomlkit.parse(job.file.text)
     core, spreads = JobFile(job.file.text).build()
     before = dict(zip((row[0] for row in job.input_rows), core.values(), strict=True))
@@ -175,6 +182,8 @@ def job_hash(job: Job) -> str:
     whole = [values, spreads, limits, job.core.steps(), structure]
     if job.core.is_in_section():
         whole.append("section")
+    if job.own_outputs:
+        whole.append(repr(job.own_outputs))
     return hashlib.sha256(json.dumps(whole, sort_keys=True).encode("utf-8")).hexdigest()
 
 

@@ -5,20 +5,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from fitwright.fields.tables import Table
+from fitwright.job.tables import RIGID_SHOULDER
 
 if TYPE_CHECKING:
     from fitwright.job.value import Job
 
-__all__ = ["RIGID", "shoulder_table", "shoulder_told"]
-
-#: Where the job has no table [shoulder].
-RIGID = (
-    "The shoulder is taken as rigid. Stacks on a real collar had 10 to 56 % of the nut's force "
-    "less at the shoulder when hot than bars on a rigid one, and up to 28 % less after a cycle "
-    "(finite elements). The bounds allow for a collar as stiff as those calculated; tell "
-    "[shoulder] to have its own give counted."
-)
-
+__all__ = ["shoulder_table", "shoulder_told"]
 
 def shoulder_told(job: Any) -> bool:
     """Whether the job tells of its collar."""
@@ -32,7 +24,7 @@ def shoulder_table(job: Job, found: Any, units: str | None = None) -> Table:
     family it was fitted on). A job without a table [shoulder] says what that may cost.
     """
     if not shoulder_told(job):
-        return Table(["shoulder", ""], [["rigid", RIGID]], title=job.title)
+        return Table(["shoulder", ""], [["rigid", RIGID_SHOULDER]], title=job.title)
     built = job.states[0]
     rows = [
         [name, found[built, f"shoulder.{name}"].shown(units)]

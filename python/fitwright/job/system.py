@@ -17,6 +17,7 @@ from fitwright.fields.tables import Table
 from fitwright.fields.units import Number
 from fitwright.fields.value import Value
 from fitwright.job.numbers import Inputs, read_number
+from fitwright.job.own_outputs import OwnRow, compiled_outputs
 
 __all__ = ["AnySystem", "System", "made_spreads", "told_spreads"]
 
@@ -32,16 +33,55 @@ class System:
     def __init__(self, core: _core.System, spreads: Mapping[str, _core.Spread]) -> None:
         self._core, self._spreads = core, dict(spreads)
         self._chosen: str | None = None
+        self._more: dict[str, Any] = {}
 
     @property
     def core(self) -> _core.System:
         """What the core knows of it: flat arrays of inputs and outputs. Not to be changed."""
         return self._core
 
-    @property
+    @cached_property
     def asked(self) -> _core.System:
-        """The same with the outputs of its own that it was told."""
-        return self._core
+        """The same with the outputs of a user's own, which come first."""
+        rows = self.own_outputs
+        return _core.with_own_outputs(self._core, rows) if rows else self._core
+
+    @property
+    def own_outputs(self) -> list[OwnRow]:
+        """Outputs of a user's own, as the core takes them."""
+        return compiled_outputs(self._core, self._more, []) if self._more else []
+
+    def with_outputs(self, outputs: Mapping[str, Any]) -> Self:
+        """The same with outputs of your own: expressions over paths, whose units are checked.
+
+        They are studied, solved for, swept and derived like those it has by itself, under the path
+        "outputs.NAME". A table tells `of`; it may tell `states`, `at_least`, `at_most`, `title`.
+        Numbers with units, + - * / ( ), min, max, abs and sqrt; a path means an output in the state
+        at hand, else an input; "path@state" the output of one state, "state.thrust" an input of the
+        state at hand. Of the quick level only.
+
+        >>> spare = {"of": "shoulder.clamp_low - state.thrust", "at_least": "2 kN"}
+        >>> job.with_outputs({"spare": spare}).study()
+        """
+        problems: list[tuple[str, str]] = []
+        told_so = {**self._more, **outputs}
+        taken = {row[1] for row in self.own_outputs}
+        problems += [
+            (f"outputs.{name}", "is there already")
+            for name in outputs
+            if f"outputs.{name}" in taken
+        ]
+        compiled_outputs(self._core, told_so, problems)
+        if problems:
+            raise InputError(problems)
+        there = self._carried(self._like(self._core, self._spreads))
+        there._more = told_so
+        return there
+
+    def _carried(self, there: Self) -> Self:
+        """With what is no part of the core."""
+        there._chosen, there._more = self._chosen, self._more
+        return there
 
     @property
     def chosen_level(self) -> str | None:
@@ -72,6 +112,16 @@ class System:
     def units(self) -> str:
         """How it is shown where nothing else is asked for: "metric" or "inch"."""
         return units.in_system(None)
+
+    @property
+    def identity(self) -> tuple[Any, ...]:
+        """All it holds, as plain values whose text tells it from any other."""
+        told: tuple[Any, ...] = self.__reduce__()[1]  # type: ignore[assignment]
+        return told[1:]
+
+    def notes(self, level: str) -> list[str]:
+        """What whoever reads its findings at a level must know of it."""
+        return []
 
     @property
     def states(self) -> list[str]:
@@ -127,7 +177,7 @@ class System:
 
     def at_level(self, level: str) -> Self:
         """The same asked at another level."""
-        there = self._like(self._core.at(level), self._spreads)
+        there = self._carried(self._like(self._core.at(level), self._spreads))
         there._chosen = level
         return there
 
@@ -146,9 +196,7 @@ class System:
         problems = problems or core.problems()
         if problems:
             raise InputError(problems)
-        there = self._like(core, spreads)
-        there._chosen = self._chosen
-        return there
+        return self._carried(self._like(core, spreads))
 
     def _like(self, core: Any, spreads: Mapping[str, _core.Spread]) -> Self:
         raise NotImplementedError

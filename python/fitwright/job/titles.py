@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 __all__ = ["Titles", "plain_words"]
 
 #: Parts that a job file gives no title.
-PARTS = {"stack": "whole stack"}
+PARTS = {"stack": "whole stack", "outputs": "own"}
 #: Rooms whose second word is the name of a part.
 NAMED = ("rings", "seals", "seats", "states", "steps", "tools")
 

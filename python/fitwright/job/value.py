@@ -18,9 +18,10 @@ from fitwright.fields.files import path_of
 from fitwright.fields.errors import InputError
 from fitwright.fields.user_text import told
 from fitwright.job.file import JobFile
+from fitwright.job.own_outputs import OwnRow
 from fitwright.job.reading import Reading
 from fitwright.job.system import System, made_spreads, told_spreads
-from fitwright.job.tables import FIDELITIES
+from fitwright.job.tables import FIDELITIES, RIGID_SHOULDER
 from fitwright.job.text import read_text
 
 __all__ = ["AnyJob", "Job"]
@@ -64,16 +65,21 @@ class Job(System):
         return cls(core, file, spreads)
 
     def __reduce__(self) -> tuple[Any, ...]:
-        held = (
-            type(self),
-            self._file.text,
-            list(self._core.values()),
-            told_spreads(self._spreads),
-            self._chosen,
-        )
-        if self.fidelity != self._file.document.get("fidelity", "bars"):
-            return _remade, (*held, self.fidelity)
-        return _remade, held
+        return _remade, (type(self), *self._told(), self._more, self._told_fidelity())
+
+    def _told(self) -> tuple[Any, ...]:
+        spreads = told_spreads(self._spreads)
+        return self._file.text, list(self._core.values()), spreads, self._chosen
+
+    def _told_fidelity(self) -> str | None:
+        """Where it is not what the file says."""
+        return None if self.fidelity == self._file.document.get("fidelity", "bars") else self.fidelity
+
+    @property
+    def identity(self) -> tuple[Any, ...]:
+        # What a job has always been comes first, so that blocks of studies on disk stay theirs.
+        more = (self._more, self._told_fidelity())
+        return (*self._told(), *(m for m in more if m))
 
     @property
     def title(self) -> str:
@@ -99,6 +105,11 @@ class Job(System):
     def tools(self) -> list[str]:
         """Names of the shop-made tools."""
         return self._file.names("tool")
+
+    @property
+    def own_outputs(self) -> list[OwnRow]:
+        """Outputs of a user's own, as the core takes them: of the file and of `with_outputs`."""
+        return [*self._file.own_outputs, *super().own_outputs]
 
     @property
     def standard_spreads(self) -> list[str]:
@@ -166,9 +177,13 @@ class Job(System):
         core = self._job
         if fidelity != self.fidelity:
             core = core.in_section() if fidelity == "section" else core.in_bars()
-        there = self._like(core, self._spreads)
-        there._chosen = self._chosen
-        return there
+        return self._carried(self._like(core, self._spreads))
+
+    def notes(self, level: str) -> list[str]:
+        notes = []
+        if self.fidelity == "section" and level != "quick":
+            notes.append("The steps of the history are on parts in section (finite elements).")
+        return notes if self._file.table("shoulder") is not None else [*notes, RIGID_SHOULDER]
 
     def _like(self, core: _core.Job, spreads: Mapping[str, _core.Spread]) -> Self:
         return type(self)(core, self._file, spreads)
@@ -180,7 +195,8 @@ def _remade(
     values: list[float],
     spreads: Mapping[str, tuple[str, float, float, float, float, list[float], str, float]],
     level: str | None,
-    fidelity: str | None = None,
+    more: Mapping[str, Any],
+    fidelity: str | None,
 ) -> AnyJob:
     """A job from the text of its file and what `replace` has changed since."""
     job = kind.loads(text)
@@ -189,4 +205,5 @@ def _remade(
         job.core.set(leaf, value)
     made = made_spreads(spreads, job.input_rows)
     whole = kind(job.core, job.file, made)
+    whole = whole.with_outputs(more) if more else whole
     return whole if level is None else whole.at_level(level)

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 
 def make_run(job: System, plan: Plan, part: Part, threads: int = 1) -> _core.StudyRun:
     return _core.StudyRun(
-        job.at_level(part.level)._core,
+        job.at_level(part.level).asked,
         list(job.spreads.values()),
         list(part.tracked),
         plan.seed,

@@ -89,7 +89,6 @@ class Function:
         """Outputs of one point, or of one point a row."""
         points = self._points(X)
         rows = points.reshape(-1, len(self.inputs))
-        found = np.empty((len(rows), len(self.outputs)))
         try:
             columns = self.system.asked.sweep(
                 self._leaves,
@@ -97,44 +96,42 @@ class Function:
                 self._outputs,
                 self.threads or os.cpu_count() or 1,
             )
-            for place, column in enumerate(columns):
-                found[:, place] = column
+            found = np.ascontiguousarray(np.array(columns).T)
         except InputError:
             if self.outside == "raise":
                 raise
-            for number, row in enumerate(rows):
-                found[number] = self._one(row)
+            found = np.array([self._one(row) for row in rows])
         return found.reshape(*points.shape[:-1], len(self.outputs))
 
-    def _one(self, row: NDArray[np.float64]) -> NDArray[np.float64]:
+    def _one(self, row: NDArray[np.float64]) -> list[float]:
         """A point alone; NaN where it has no answer."""
         try:
             columns = self.system.asked.sweep(
                 self._leaves, [[float(x)] for x in row], self._outputs, 1
             )
         except InputError:
-            return np.full(len(self.outputs), np.nan)
-        return np.array([column[0] for column in columns])
+            return [float("nan")] * len(self.outputs)
+        return [float(column[0]) for column in columns]
 
     def jacobian(self, X: ArrayLike) -> NDArray[np.float64]:
         """Exact derivatives, outputs by inputs; for several points one such matrix a row of X."""
         points = self._points(X)
         rows = points.reshape(-1, len(self.inputs))
-        found = np.empty((len(rows), len(self.outputs), len(self.inputs)))
+        found = []
         there = self.system.asked.copy()
         for number, row in enumerate(rows):
             for leaf, value in zip(self._leaves, row, strict=True):
                 there.set(leaf, float(value))
             try:
-                _, matrix, _ = there.slopes(self._outputs, self._leaves)
+                found.append(there.slopes(self._outputs, self._leaves)[1])
             except InputError as error:
-                if self.outside == "nan":
-                    found[number] = np.nan
-                    continue
-                where = f" (point {number})"
-                raise InputError([(p, text + where) for p, text in error.problems]) from None
-            found[number] = matrix
-        return found.reshape(*points.shape[:-1], len(self.outputs), len(self.inputs))
+                if self.outside == "raise":
+                    where = f" (point {number})"
+                    raise InputError([(p, text + where) for p, text in error.problems]) from None
+                nothing = [float("nan")] * len(self._leaves)
+                found.append(np.array([nothing] * len(self._outputs)))
+        shape = (*points.shape[:-1], len(self.outputs), len(self.inputs))
+        return np.array(found).reshape(shape)
 
     def __repr__(self) -> str:
         counts = f"{len(self.inputs)} inputs, {len(self.outputs)} outputs"

@@ -56,7 +56,7 @@ class Plan:
     def name(self) -> str:
         """A hash of the plan and of the version that runs it."""
         # As text: the bytes of a pickle also tell which strings are one object.
-        job = pickle.loads(self.job).__reduce__()[1]
+        job = pickle.loads(self.job).identity
         parts = [(p.level, p.samples, p.tracked, p.held, p.kept) for p in self.parts]
         told = (job, parts, self.seed, self.design, _core.version())
         return hashlib.sha256(repr(told).encode("utf-8", "backslashreplace")).hexdigest()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 import os
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -52,7 +51,9 @@ class DesignPoint:
         ]
         told = told or [f"{p} is {v.shown(units)}" for p, v in list(self.values.items())[:1]]
         listed = told[0] if len(told) == 1 else ", ".join(told[:-1]) + " and " + told[-1]
-        first = "fails in the middle already" if self.beta < 0.0 else f"fails first when {listed}"
+        first = f"fails first when {listed}"
+        if self.beta < 0.0:
+            first = "fails in the middle already"
         place = self.path if self.state == "as_given" else f"{self.path} in {self.state}"
         return f"{place} {first}"
 
@@ -84,16 +85,13 @@ class RareFailures(Shown):
         #: share of all in which a sample cannot be evaluated; it counts as failed
         self.out_of_domain: float = estimate.out_of_domain
         self.probability: float = estimate.probability
-        low = max(0.0, estimate.probability - estimate.half)
-        high = min(1.0, estimate.probability + estimate.half)
-        if estimate.failed == 0:
-            high = 3.0 / max(1, estimate.samples)  # none of so many: the rule of three
-        self.interval: tuple[float, float] = (low, high)
+        self.interval: tuple[float, float] = (estimate.low, estimate.high)
         #: what speaks against the answer, in words
         self.doubts: list[str] = list(unfound)
         if estimate.failed == 0:
             self.doubts.append(
-                f"none of {estimate.samples} samples failed: no more is told than below {high:.1e}"
+                f"none of {estimate.samples} samples failed: no more is told than that it is "
+                f"below {estimate.high:.1e}"
             )
         elif estimate.effective < ENOUGH:
             self.doubts.append(
@@ -137,8 +135,8 @@ class RareFailures(Shown):
         lines += [f"DO NOT TRUST IT BLINDLY: {doubt}" for doubt in self.doubts]
         return "\n".join(lines)
 
-    def table(self, units: str | None = None) -> Table:
-        """Where each limit fails first, likeliest first."""
+    def table(self, units: str | None = None, most: int = 12) -> Table:
+        """Where each limit fails first, likeliest first; at most so many."""
         units = in_system(units, self.system.units)
         rows = [
             [
@@ -154,7 +152,7 @@ class RareFailures(Shown):
                     if p.shares[path] >= 0.005
                 ),
             ]
-            for p in self.points
+            for p in self.points[:most]
         ]
         head = [
             "finding",
@@ -223,14 +221,13 @@ def rare_failures(
                 },
                 {spreads[i].path: shares[i] for i in order},
                 first,
-                None if math.isnan(second) else second,
+                second if second == second else None,
             )
         )
-    unsettled = [
-        f"where {outputs[sides[side][0]][1]} fails was looked for and not found"
-        for side, why in unfound
-        if why == "unsettled"
-    ]
+    lost = dict.fromkeys(outputs[sides[side][0]][1] for side, why in unfound if why == "unsettled")
+    unsettled = (
+        [f"where these fail was looked for and not found: {', '.join(lost)}"] if lost else []
+    )
     run = _core.RareRun(core, spreads, tied, rows, seed)
     workers = threads or os.cpu_count() or 1
     stopped = ""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Self, TypeVar
 
@@ -153,6 +152,7 @@ class SingleModel(System):
             told_spreads(self._spreads),
             limits,
             self._pairs,
+            self._more,
         )
         return _remade, (type(self), *told_now)
 
@@ -190,6 +190,7 @@ def _remade(
     spreads: Mapping[str, Any],
     limits: Sequence[tuple[int, float, float]],
     pairs: Mapping[tuple[str, str], float],
+    more: Mapping[str, Any],
 ) -> SingleModel:
     metals, choices = [_core.Material.from_state(state) for state in structure[0]], structure[1]
     core = _core.System.single(model, metals, choices)
@@ -198,7 +199,8 @@ def _remade(
     rows = core.outputs()
     for output, at_least, at_most in limits:
         core.set_limit(rows[output][1], AS_GIVEN, at_least, at_most)
-    return kind(model, core, made_spreads(spreads, core.inputs()), pairs, (metals, choices))
+    made = kind(model, core, made_spreads(spreads, core.inputs()), pairs, (metals, choices))
+    return made.with_outputs(more) if more else made
 
 
 def single_model(
@@ -239,8 +241,10 @@ def single_model(
     by_path = Inputs(core.inputs())
     for path, table in reader.tables.items():
         leaf = core.leaf(path)
-        if not math.isfinite(core.value(leaf)):
-            core.set(leaf, math.nan)  # what would be worked out is told, and so must have a value
+        if abs(core.value(leaf)) == float("inf"):
+            core.set(
+                leaf, float("nan")
+            )  # what would be worked out is told, and so must have a value
         try:
             read_number(core, spreads, by_path, path, table)
         except units.UnitProblem as problem:

@@ -48,7 +48,8 @@ class Worst:
         elif self.proven:
             text = f"proven: {self.boxes} boxes"
         elif abs(self.bound) == float("inf"):
-            text = "not proven: found by search; balls at speed, plate and tools have no bounds"
+            text = "not proven: found by search; single models, balls at speed, plate and tools "
+            text += "have no bounds"
         else:
             text = f"not proven: found; bound {self.bound.shown(units)}, {self.boxes} boxes"
         if self.out_of_domain:

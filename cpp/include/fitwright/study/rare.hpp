@@ -35,7 +35,10 @@ struct DesignPoint {
 // What was looked for and not found.
 struct Unfound {
     int side;
-    enum class Why : int { never, unsettled } why; // nothing moves it; the search did not settle
+    enum class Why : int {
+        never,
+        unsettled
+    } why; // nothing moves it within eight scores; not settled
 };
 struct DesignPoints {
     std::vector<DesignPoint> points; // of all sides, likeliest first
@@ -52,6 +55,7 @@ DesignPoints design_points(const System&, const std::vector<Spread>&,
 struct RareEstimate {
     double probability; // that any side fails, or the sample is out of domain
     double half;        // of its 95 % interval
+    double low, high;   // that interval; where none failed, up to three over their number
     std::int64_t samples, failed;
     double effective;      // samples of equal weight that would tell as much
     double greatest_share; // of one sample in the whole
