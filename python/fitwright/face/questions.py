@@ -14,6 +14,7 @@ from fitwright.job.value import Job
 if TYPE_CHECKING:
     from fitwright.job.derivatives import Derivatives
     from fitwright.job.history import History
+    from fitwright.models.explanation import Explanation
     from fitwright.models.results import Result
     from fitwright.stack.squareness import SquareStack
     from fitwright.studies.joint_diagram import JointDiagram
@@ -31,6 +32,18 @@ class Questions(Job):
         At every level when none is named (see `at_level`); each finding tells its own.
         """
         return evaluate(self, level)
+
+    def explain(self, output: str, state: str | None = None) -> Explanation:
+        """How an output came about, line by line from the job file: formula in symbols, with
+        numbers and units, result, and why it went one way and not another. `state`: the first one
+        when left out. Outputs that are followed in steps of time say so, and what they hang on.
+
+        >>> print(job.explain("shoulder.clamp_low", state="full_load"))
+        >>> job.explain("rings.sleeve.pressure").save("pressure.html")
+        """
+        from fitwright.job.explain import explain
+
+        return explain(self, output, state)
 
     def assembly(self, units: str | None = None) -> Table:
         """Can it be put together: each part, what it has to pass on and off, both sizes."""
