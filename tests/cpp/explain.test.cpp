@@ -171,7 +171,7 @@ TEST_CASE("every model of the archive shows what it computes", "[explain][once]"
         for (const Line& line : lines) {
             INFO(line.name << " = " << line.formula);
             CHECK(!line.name.empty());
-            CHECK(line.formula.size() < 300);
+            CHECK((line.kind == Kind::stepped || line.formula.size() < 300));
         }
         ++formulas;
     }
