@@ -281,7 +281,7 @@ Expression Writer::formula(int node) {
 Expression Writer::table(int node) {
     const Plan::Reading read = plan_.reading(node);
     const Dimension& d = read.dimension;
-    const Expression start = number(read.value, unit_of(d, read.value), 12);
+    Expression start = number(read.value, unit_of(d, read.value), 12);
     if (read.slope == 0.0)
         return start;
     const Dimension per = d.times(Dimension::of(fields::Quantity::difference), -1);

@@ -43,7 +43,7 @@ std::string printed(const std::vector<Line>& lines) {
         }
         if (!line.meaning.empty())
             text += "    (" + line.meaning + ")";
-        text += "\n";
+        text += '\n';
         for (const std::string& because : line.because)
             text += margin + "   because " + because + "\n";
     }
