@@ -115,7 +115,7 @@ def test_every_line_of_the_demo_follows_from_its_numbers(demo):
     core = demo.core.at("quick")
     calculation, seen, blunt = _core.JobCalculation(core), set(), []
     for number in range(len(core.outputs())):
-        work_out(calculation.lines(number), seen, blunt)
+        work_out(calculation.lines([number]), seen, blunt)
     assert len(seen) > 3000
     # Differences of like numbers print too few digits to say much.
     assert len(blunt) < 0.05 * len(seen)
@@ -251,6 +251,45 @@ def test_latex_is_escaped_and_balanced(demo, clamp):
         assert depth == 0
         assert document.count("\\begin{align*}") == document.count("\\end{align*}")
         assert document.count("\\left(") == document.count("\\right)")
+
+
+@pytest.fixture(scope="module")
+def note(demo):
+    return demo.calculation_note()
+
+
+def test_the_note_of_a_job_holds_every_finding_and_each_line_once(demo, note):
+    findings = demo.evaluate("quick")
+    told = {line.symbol for line in note.lines}
+    for finding in findings.all:
+        assert f"{finding.path}[{finding.state}]" in told
+    symbols = [line.symbol for line in note.lines]
+    assert len(symbols) == len(set(symbols))
+    assert dict(note.about)["hash of the job"] == demo.hash
+    assert fw.__version__ in dict(note.about)["version"]
+    assert len(note.tables[0].rows) == len(findings.all)
+    work_out([vars(line) for line in note.lines], set(), [])
+
+
+def test_the_note_tells_the_limits_of_validity_the_nearest_first(note):
+    limits = note.tables[2]
+    assert limits.title.startswith("Limits of validity")
+    assert ["shaft.bore", "must be smaller than the seat diameter"] in [r[:2] for r in limits.rows]
+    room = [float(row[3].removeprefix("near: ").rstrip("%")) for row in limits.rows]
+    assert all(a <= b + 0.5 for a, b in zip(room, room[1:], strict=False))
+
+
+def test_the_note_as_a_document(note):
+    page = note.html()
+    reader = Wellformed()
+    reader.feed(page)
+    assert not reader.open
+    links = set(re.findall(r"href='#(part\d+)'", page))
+    assert links == set(re.findall(r"id='(part\d+)'", page))
+    paper = note.latex()
+    assert "\\tableofcontents" in paper
+    assert paper.count("\\begin{longtable}") == paper.count("\\end{longtable}") == 3
+    assert "Findings, the least reserve first" in note.text()
 
 
 def test_saved_by_the_name_of_the_file(clamp, tmp_path):

@@ -364,12 +364,17 @@ std::string Writer::words(int truth, bool told, int joined) {
     return text;
 }
 
-void Writer::note(int condition) {
+std::string Writer::condition(int truth) {
+    noting_ = true;
+    std::string text = words(truth, plan_.at(truth).value != 0.0, most_joined);
+    noting_ = false;
+    return text;
+}
+
+void Writer::note(int truth) {
     if (noting_) // what a condition compares went its own way
         return;
-    noting_ = true;
-    std::string text = words(condition, plan_.at(condition).value != 0.0, most_joined);
-    noting_ = false;
+    std::string text = condition(truth);
     while (text.starts_with(" and "))
         text.erase(0, 5);
     while (text.ends_with(" and "))

@@ -45,6 +45,19 @@ class Questions(Job):
 
         return explain(self, output, state)
 
+    def calculation_note(self) -> Explanation:
+        """The calculation of the whole job as one document: contents, findings, assumptions, the
+        limits of validity that apply and those it comes near, version and hash of the job, where
+        each input came from, and every line that a finding hangs on, once.
+
+        Of the quick level: what is followed in steps of time has no formula to show.
+
+        >>> job.calculation_note().save("note.html")
+        """
+        from fitwright.job.calculation_note import calculation_note
+
+        return calculation_note(self)
+
     def assembly(self, units: str | None = None) -> Table:
         """Can it be put together: each part, what it has to pass on and off, both sizes."""
         from fitwright.job.assembly import assembly_table

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from fitwright import _core
 from fitwright.fields.units import shown
@@ -15,7 +15,7 @@ from fitwright.models.results import MODELS
 if TYPE_CHECKING:
     from fitwright.job.value import Job
 
-__all__ = ["explain"]
+__all__ = ["calculated", "explain", "sources_of"]
 
 #: Whose formulas the outputs of a block come from, by the first word of their paths.
 MODELS_OF = {
@@ -46,13 +46,17 @@ def explain(job: Job, output: str, state: str | None) -> Explanation:
         lines = _stepped(job, core, number)
         how = STEPPED.format(level=core.level_of(number))
         return Explanation(title, lines, [("how it is found", how)])
-    rows = _core.JobCalculation(quick).lines(number)
+    lines = calculated(job, _core.JobCalculation(quick).lines([number]))
+    return Explanation(title, lines, sources_of(lines))
+
+
+def calculated(job: Job, rows: list[dict[str, Any]]) -> list[Line]:
+    """Lines as the core tells them, with where inputs and properties came from."""
     origins = _origins(job, {row["leaf"] for row in rows if row["kind"] == "input"})
     own = job.file.own_metals
     named = {row["meaning"] for row in rows if row["kind"] == "property" and row["meaning"]}
     metals = {name: own[name] if name in own else material(name) for name in named}
-    lines = lines_of(rows, origins, metals)
-    return Explanation(title, lines, _about(lines))
+    return lines_of(rows, origins, metals)
 
 
 def _origins(job: Job, leaves: set[int]) -> dict[int, str]:
@@ -70,7 +74,7 @@ def _origins(job: Job, leaves: set[int]) -> dict[int, str]:
     return {leaf: of(leaf) for leaf in leaves}
 
 
-def _about(lines: list[Line]) -> list[tuple[str, str]]:
+def sources_of(lines: list[Line]) -> list[tuple[str, str]]:
     """Sources of the formulas that were used, and what they hold for."""
     outputs = [line.name.split(" ")[0] for line in lines if line.leaf >= 0 and line.kind != "input"]
     told: list[tuple[str, str]] = []

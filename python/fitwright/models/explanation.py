@@ -13,6 +13,7 @@ from fitwright.fields.arguments import checked
 from fitwright.fields.errors import InputError
 from fitwright.fields.files import path_of, write_bytes
 from fitwright.fields.records import Records
+from fitwright.fields.tables import Table
 from fitwright.fields.user_text import visible
 from fitwright.materials import Material
 
@@ -135,13 +136,21 @@ class Explanation(Records):
         "where",
     )
 
-    def __init__(self, title: str, lines: Sequence[Line], about: Sequence[tuple[str, str]]) -> None:
+    def __init__(
+        self,
+        title: str,
+        lines: Sequence[Line],
+        about: Sequence[tuple[str, str]],
+        tables: Sequence[Table] = (),
+    ) -> None:
         self.title = visible(title)
         #: inputs first, the answer last
         self.lines = [line for line in lines if line.kind == "input"]
         self.lines += [line for line in lines if line.kind != "input"]
         #: what the formulas are and what they hold for: (heading, text)
         self.about = [(head, text) for head, text in about if text]
+        #: before the calculation, each with its title
+        self.tables = list(tables)
 
     def __iter__(self) -> Iterator[Line]:
         return iter(self.lines)
@@ -178,6 +187,7 @@ class Explanation(Records):
         """All lines, one below the other."""
         parts = [self.title, "=" * len(self.title)]
         parts += [f"{head}: {text}" for head, text in self.about]
+        parts += [f"\n{table}" for table in self.tables]
         if self.inputs:
             parts += ["", "What it starts from", "-------------------"]
             parts += map(str, self.inputs)
@@ -203,32 +213,45 @@ class Explanation(Records):
 
     def _body(self) -> str:
         parts = [f"<p><b>{escape(head)}:</b> {escape(text)}</p>" for head, text in self.about]
+        heads = [
+            (f"{where or 'calculation'}: to {lines[-1].symbol} = {lines[-1].shown}", lines)
+            for where, lines in self.groups
+        ]
+        if self.tables:
+            links = "".join(
+                f"<li><a href='#part{place}'>{escape(head)}</a></li>"
+                for place, (head, _) in enumerate(heads)
+            )
+            parts.append(f"<details><summary>Contents</summary><ol>{links}</ol></details>")
+        parts += [table._repr_html_() for table in self.tables]
         if self.inputs:
             parts.append(_folded(f"What it starts from: {len(self.inputs)} inputs", self.inputs))
-        groups = self.groups
-        for place, (where, lines) in enumerate(groups):
-            head = f"{where or 'calculation'}: to {lines[-1].symbol} = {lines[-1].shown}"
-            parts.append(_folded(head, lines, is_open=place == len(groups) - 1))
+        for place, (head, lines) in enumerate(heads):
+            folded = _folded(head, lines, is_open=place == len(heads) - 1)
+            parts.append(f"<div id='part{place}'>{folded}</div>")
         return "\n".join(parts)
 
     def latex(self) -> str:
         """A document of its own, for any LaTeX with amsmath."""
         parts = [
             "\\documentclass[a4paper,landscape]{article}",
-            "\\usepackage[utf8]{inputenc}\\usepackage{amsmath}\\usepackage[margin=15mm]{geometry}",
+            "\\usepackage[utf8]{inputenc}\\usepackage{amsmath,longtable}\\usepackage[margin=15mm]{geometry}",
             "\\setlength{\\parindent}{0pt}\\allowdisplaybreaks",
             "\\begin{document}\\footnotesize",
             f"\\section*{{{latex_text(self.title)}}}",
+            *(["\\tableofcontents"] if self.tables else []),
             *(
                 f"\\textbf{{{latex_text(head)}:}} {latex_text(text)}\\par"
                 for head, text in self.about
             ),
         ]
+        parts += map(_latex_table, self.tables)
         if self.inputs:
-            parts.append("\\subsection*{What it starts from}")
+            parts.append(_latex_heading("What it starts from"))
             parts += map(_latex_line, self.inputs)
         for where, lines in self.groups:
-            parts.append(f"\\subsection*{{{latex_text(where or 'Calculation')}}}")
+            told = f"{where or 'calculation'}: to {lines[-1].symbol}"
+            parts.append(_latex_heading(told))
             parts += map(_latex_line, lines)
         return "\n".join([*parts, "\\end{document}", ""])
 
@@ -269,6 +292,20 @@ _LATEX = {c: f"\\{c}" for c in "&%$#_{}"} | {
 def latex_text(text: str) -> str:
     """Text as it stands in a LaTeX document."""
     return "".join(_LATEX.get(c, c) for c in text)
+
+
+def _latex_heading(text: str) -> str:
+    told = latex_text(text)
+    return f"\\subsection*{{{told}}}\\addcontentsline{{toc}}{{subsection}}{{{told}}}"
+
+
+def _latex_table(table: Table) -> str:
+    width = 0.95 / len(table.head)
+    columns = f"p{{{width:.3f}\\linewidth}}" * len(table.head)
+    rows = [" & ".join(map(latex_text, row)) + r" \\" for row in [table.head, *table.rows]]
+    body = "\n".join([rows[0], "\\hline", *rows[1:]])
+    head = _latex_heading(table.title)
+    return f"{head}\n\\begin{{longtable}}{{{columns}}}\n{body}\n\\end{{longtable}}"
 
 
 def _latex_line(line: Line) -> str:

@@ -13,7 +13,7 @@ inline constexpr int most_joined = 5;
 
 class Plan {
 public:
-    Plan(const Recording& recording, const Words& words, int output);
+    Plan(const Recording& recording, const Words& words, const std::vector<int>& outputs);
 
     const Node& at(int node) const { return recording_.at(node); }
     const Words& words() const { return words_; }
