@@ -89,6 +89,11 @@ int Plan::stands_for(int node, std::vector<int>* conditions) const {
         known = past(node, false, conditions);
     return known;
 }
+int Plan::is_of(int node) const {
+    for (int next = shown(node); next != node; next = shown(node))
+        node = next;
+    return node;
+}
 int Plan::shown(int node, std::vector<int>* conditions) const {
     return past(node, true, conditions);
 }

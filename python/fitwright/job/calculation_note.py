@@ -74,5 +74,5 @@ def _limits(calculation: _core.JobCalculation) -> Table:
         [path, sentence, compared, f"near: {room:.1%}" if room < NEAR else f"{room:.0%}"]
         for path, sentence, compared, room in calculation.limits()
     ]
-    head = ["of", "rule", "as it stands", "apart by"]
+    head = ["of", "what is said where it is broken", "as it stands", "apart by"]
     return Table(head, rows, title="Limits of validity that apply, the nearest first")

@@ -31,6 +31,8 @@ public:
     int stands_for(int node, std::vector<int>* conditions = nullptr) const;
     // What its own line shows: itself, or what it is another name of.
     int shown(int node, std::vector<int>* conditions = nullptr) const;
+    // The same past its own names too.
+    int is_of(int node) const;
     std::string name(int node) const;
     std::string part_of(int node) const; // the named line it serves; empty: has a name itself
     std::vector<int> found_from(int node) const { return parts(node); } // of a stepped answer
