@@ -1,7 +1,7 @@
 """The demo job as C++ data, so that the benchmark is of the job that ships.
 
 Usage: demo_to_cpp.py JOB.toml OUT.hpp. Reads what the demo uses of the job file, nothing more:
-fitwright.jobfile is the reader for users, but it needs the module that is still being built here.
+fitwright.job.file is the reader for users, but it needs the module that is still being built here.
 """
 
 import json

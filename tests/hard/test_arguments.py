@@ -18,16 +18,15 @@ from questions import check_error
 
 #: Modules with functions for users, beside those named in fw.__all__.
 MODULES = (
-    "balls",
-    "bearing_life",
     "bearings",
     "heat",
-    "heating",
+    "joints",
     "materials",
     "rings",
     "sizes",
     "stack",
     "threads",
+    "tooling",
 )
 
 

@@ -18,6 +18,7 @@ import model_calls
 import pytest
 import questions
 from faults import LONG, limits, python, some
+from fitwright.job.size_limits import LIMITS
 
 CORPUS = Path(__file__).parent / "corpus"
 
@@ -109,10 +110,7 @@ def test_a_large_file_takes_little_memory(kind, tmp_path):
 
 def test_the_largest_job_that_may_be_is_one():
     """As many rings, states, seals and steps as there may be at once."""
-    most = {
-        name: limit
-        for name, (limit, _) in __import__("fitwright.joblimits").joblimits.LIMITS.items()
-    }
+    most = {name: limit for name, (limit, _) in LIMITS.items()}
     rings, states = large_jobs.rings(most["rings"]), large_jobs.states(most["states"])
     rest = large_jobs.SHAFT_AND_NUT + large_jobs.LOCK
     job = fw.Job.loads(rest + states + rings)

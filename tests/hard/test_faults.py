@@ -453,7 +453,7 @@ def test_a_study_that_is_stopped_says_so_and_is_a_study_of_fewer_samples(tmp_pat
     done = python(
         """
         import os, signal, fitwright as fw
-        from fitwright import study_run
+        from fitwright.studies import run as study_run
         signal.signal(signal.SIGINT, signal.default_int_handler)
 
         class Bar:

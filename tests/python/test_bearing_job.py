@@ -254,6 +254,6 @@ def test_tables_need_a_bearing(plain: str) -> None:
     document = re.sub(r"(?m)^(thrust|outer_ring|balls) = .*\n", "", document)
     document = re.sub(r'\[\[limit\]\]\noutput = "bearing(?:.+\n)*\n?', "", document)
     job = fw.Job.loads(document)
-    for ask in (job.bearing_table, job.frequencies, job.bearing_waterfall):
+    for ask in (job.bearing.table, job.bearing.frequencies, job.bearing.waterfall):
         with pytest.raises(fw.InputError, match="bearing: is not in this job"):
             ask()

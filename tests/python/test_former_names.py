@@ -5,9 +5,8 @@ from __future__ import annotations
 import importlib
 import sys
 
-import pytest
-
 import fitwright as fw
+import pytest
 
 
 @pytest.mark.parametrize(
@@ -38,7 +37,7 @@ def test_a_method_that_is_in_a_group_now_warns_and_works():
 
 
 def test_a_ring_that_is_not_there_is_refused_by_name():
-    with pytest.raises(fw.InputError, match='name: "slieve" is no ring of the job; there is'):
+    with pytest.raises(fw.InputError, match='ring: "slieve" is not a ring of this job: sleeve'):
         fw.demo().ring("slieve")
     with pytest.raises(AttributeError, match="has no attribute 'rings_of'"):
         fw.demo().rings_of()

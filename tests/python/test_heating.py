@@ -5,7 +5,7 @@ from __future__ import annotations
 import fitwright as fw
 import numpy as np
 import pytest
-from fitwright import plots
+from fitwright.charts import picture
 from scipy.integrate import solve_ivp
 
 SHAFT = {"bore": "30 mm", "seat": "80 mm", "material": "4340"}
@@ -121,7 +121,7 @@ def test_every_picture_is_drawn(tmp_path, units):
     }
     for name, axes in pictures.items():
         path = tmp_path / f"{name}.svg"
-        plots.save(axes, path)
+        picture.save(axes, path)
         assert path.stat().st_size > 5000
         unit = "thou" if units == "inch" else "um"
         if name not in ("chill", "oven"):

@@ -11,7 +11,8 @@ from importlib import resources
 import fitwright as fw
 import numpy as np
 import pytest
-from fitwright import jobfile, jobtext
+from fitwright.job import tables as jobfile
+from fitwright.job import text as jobtext
 from hypothesis import given, settings
 from hypothesis import strategies as st
 

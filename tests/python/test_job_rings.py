@@ -7,7 +7,7 @@ import re
 import fitwright as fw
 import numpy as np
 import pytest
-from fitwright import plots
+from fitwright.charts import picture
 
 SLEEVE = 'bore = { value = "79.999 mm", spread = "normal", deviation = "2 um" }'
 SLEEVE_OVEN = 'oven = { value = "110 degC", spread = "normal", deviation = "4 K" }\n'
@@ -172,7 +172,8 @@ def test_yielding_of_a_ring_with_steps_is_that_of_a_slice():
 )
 def test_yielding_that_cannot_be_asked(arguments, message):
     with pytest.raises(fw.InputError, match=message):
-        yielding_sleeve().yielding(**arguments)
+        named = dict(arguments)
+        yielding_sleeve().ring(named.pop("ring")).yielding(**named)
 
 
 def test_a_ring_with_steps_asks_for_the_slice():
@@ -281,9 +282,9 @@ def test_a_ring_on_its_own_is_the_ring_of_the_job(ring):
 
 def test_window_grab_and_gap_of_a_ring_of_a_job_are_drawn():
     window = fw.heat.draw(fw.demo().ring("sleeve").slip_on())
-    assert "grab" in plots.svg_text(window)
+    assert "grab" in picture.svg_text(window)
     gap = fw.heat.draw(fw.demo().ring("sleeve").seating(), units="inch")
-    assert "press force" in plots.svg_text(gap)
+    assert "press force" in picture.svg_text(gap)
     steps = job((SLEEVE_LENGTHS, STEPS))
     windows = [steps.ring("sleeve").slip_on(slice=k).window for k in (1, 2)]
     whole = steps.evaluate()["cold_build", "rings.sleeve.slip_on.window"]

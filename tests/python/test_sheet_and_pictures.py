@@ -16,7 +16,8 @@ import fitwright as fw
 import numpy as np
 import pytest
 from fitwright import _core
-from fitwright.charts.picture import figures, save
+from fitwright.charts import figures
+from fitwright.charts.picture import save
 from fitwright.face.job import Job
 from fitwright.job.file import JobFile
 from fitwright.pictures.section import draw_section

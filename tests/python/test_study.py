@@ -291,7 +291,7 @@ class Bar:
 
 def test_a_study_stopped_by_hand_keeps_what_is_done(demo, monkeypatch):
     bar = Bar(2)
-    monkeypatch.setattr("fitwright.study_run.progress_bar", lambda seconds, show: bar)
+    monkeypatch.setattr("fitwright.studies.run.progress_bar", lambda seconds, show: bar)
     study = run(demo, 1_000_000, threads=1)
     assert bar.closed
     assert study.stopped

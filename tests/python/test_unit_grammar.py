@@ -6,7 +6,8 @@ import re
 from fractions import Fraction
 
 import pytest
-from fitwright import unitgrammar, units
+from fitwright.fields import unit_grammar as unitgrammar
+from fitwright.fields import units
 from fitwright.fields.units import UnitProblem, parse
 from hypothesis import given, settings
 from hypothesis import strategies as st

@@ -4,11 +4,22 @@ Models are in `formulas`, made from the field table of the core; beside them sta
 by hand.
 """
 
-from fitwright.bearings.balls import Balls as Balls
-from fitwright.bearings.balls import ball_by_ball as ball_by_ball
-from fitwright.bearings.balls import draw_angles as draw_angles
-from fitwright.bearings.balls import draw_clearance as draw_clearance
+from fitwright.bearings import formulas
+from fitwright.bearings.balls import Balls, ball_by_ball, draw_angles, draw_clearance
 from fitwright.bearings.formulas import *
-from fitwright.bearings.life import DutyLife as DutyLife
-from fitwright.bearings.life import duty_life as duty_life
-from fitwright.bearings.life import ring_life as ring_life
+from fitwright.bearings.life import DutyLife, duty_life, ring_life
+
+__all__ = [
+    "Balls",
+    "DutyLife",
+    "ball_by_ball",
+    "draw_angles",
+    "draw_clearance",
+    "duty_life",
+    "ring_life",
+]
+__all__ += formulas.__all__
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)

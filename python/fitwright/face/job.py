@@ -45,9 +45,8 @@ class Job(Questions, Variations, Papers):
     def ring(self, name: str) -> RingOfJob:
         """One ring with the numbers of the job: `job.ring("sleeve").slip_on()`."""
         if name not in self.rings:
-            raise InputError(
-                [("name", f'"{name}" is no ring of the job; there is {", ".join(self.rings)}')]
-            )
+            known = ", ".join(self.rings)
+            raise InputError([("ring", f'"{name}" is not a ring of this job: {known}')])
         return RingOfJob(self, name)
 
     @property

@@ -4,11 +4,14 @@ Models are in `formulas`, made from the field table of the core; beside them sta
 by hand.
 """
 
-from fitwright.heat.curves import Cooling as Cooling
-from fitwright.heat.curves import GripSlice as GripSlice
-from fitwright.heat.curves import again as again
-from fitwright.heat.curves import cooling as cooling
-from fitwright.heat.curves import seating_together as seating_together
-from fitwright.heat.curves import told as told
-from fitwright.heat.draw import draw as draw
+from fitwright.heat import formulas
+from fitwright.heat.curves import Cooling, GripSlice, again, cooling, seating_together
+from fitwright.heat.draw import draw
 from fitwright.heat.formulas import *
+
+__all__ = ["Cooling", "GripSlice", "again", "cooling", "draw", "seating_together"]
+__all__ += formulas.__all__
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)

@@ -4,5 +4,13 @@ Models are in `formulas`, made from the field table of the core; beside them sta
 by hand.
 """
 
-from fitwright.joints.bolt_classes import property_classes as property_classes
+from fitwright.joints import formulas
+from fitwright.joints.bolt_classes import property_classes
 from fitwright.joints.formulas import *
+
+__all__ = ["property_classes"]
+__all__ += formulas.__all__
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)

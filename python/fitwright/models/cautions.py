@@ -9,6 +9,7 @@ from functools import lru_cache
 from typing import Any
 
 from fitwright import _core
+from fitwright.fields.arguments import checked
 from fitwright.fields.errors import InputError
 
 __all__ = ["cautions"]
@@ -35,6 +36,7 @@ def _of_models() -> dict[str, list[str]]:
     return {m["name"]: m["cautions"].split("|") for m in _core.models() if m["cautions"]}
 
 
+@checked
 def cautions(work: str | None = None) -> list[str]:
     """What to mind, as sentences: the first is the one that always holds.
 

@@ -4,4 +4,12 @@ Models are in `formulas`, made from the field table of the core; beside them sta
 by hand.
 """
 
+from fitwright.rings import formulas
 from fitwright.rings.formulas import *
+
+__all__ = []
+__all__ += formulas.__all__
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)

@@ -4,5 +4,13 @@ Models are in `formulas`, made from the field table of the core; beside them sta
 by hand.
 """
 
+from fitwright.stack import formulas
 from fitwright.stack.formulas import *
-from fitwright.stack.squareness import SquareStack as SquareStack
+from fitwright.stack.squareness import SquareStack
+
+__all__ = ["SquareStack"]
+__all__ += formulas.__all__
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)

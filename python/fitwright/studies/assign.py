@@ -309,9 +309,9 @@ def allocate(
     candidates = _core.allocations(job.core, others, leaves, widths, prices, rate, MOST_STUDIES)
     options = StudyOptions(samples, seed, None, None, False, level=job.level)
     reached = 0.0
-    for number, (options, cost, linear) in enumerate(candidates, 1):
-        picked = {p: own[k] for p, own, k in zip(wanted, grades, options, strict=True)}
-        width = {p: w[k] for p, w, k in zip(wanted, widths, options, strict=True)}
+    for number, (chosen, cost, linear) in enumerate(candidates, 1):
+        picked = {p: own[k] for p, own, k in zip(wanted, grades, chosen, strict=True)}
+        width = {p: w[k] for p, w, k in zip(wanted, widths, chosen, strict=True)}
         toleranced = _toleranced(job, width)
         read_at(toleranced, rate, seed, samples)
         study = run_study(toleranced, options)

@@ -4,7 +4,14 @@ Models are in `formulas`, made from the field table of the core; beside them sta
 by hand.
 """
 
+from fitwright.threads import formulas
 from fitwright.threads.formulas import *
-from fitwright.threads.friction_data import friction_table as friction_table
-from fitwright.threads.friction_data import tool_table as tool_table
-from fitwright.threads.locking import lock_ways_out as lock_ways_out
+from fitwright.threads.friction_data import friction_table, tool_table
+from fitwright.threads.locking import lock_ways_out
+
+__all__ = ["friction_table", "lock_ways_out", "tool_table"]
+__all__ += formulas.__all__
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)

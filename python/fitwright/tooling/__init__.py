@@ -4,9 +4,14 @@ Models are in `formulas`, made from the field table of the core; beside them sta
 by hand.
 """
 
-from fitwright.models.cautions import cautions as cautions
-from fitwright.tooling.choice import check_each as check_each
-from fitwright.tooling.choice import choose as choose
-from fitwright.tooling.choice import rod_sizes as rod_sizes
-from fitwright.tooling.choice import weakest as weakest
+from fitwright.models.cautions import cautions
+from fitwright.tooling import formulas
+from fitwright.tooling.choice import check_each, choose, rod_sizes, weakest
 from fitwright.tooling.formulas import *
+
+__all__ = ["cautions", "check_each", "choose", "rod_sizes", "weakest"]
+__all__ += formulas.__all__
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)

@@ -12,9 +12,11 @@ import numpy as np
 
 from fitwright import _core
 from fitwright.fields import units
+from fitwright.fields.arguments import checked
 from fitwright.fields.errors import InputError
 from fitwright.fields.tables import Shown, Table
 from fitwright.fields.units import Number, to_si
+from fitwright.fields.user_text import told
 from fitwright.joints.bolt_classes import bolt_data
 from fitwright.models.results import Part, Result, flat_fields
 
@@ -30,6 +32,7 @@ def _elements(model: str) -> list[str]:
     return [n.removesuffix("_factor") for n in factors]
 
 
+@checked
 def weakest(result: Result) -> str | list[str]:
     """Which element of a tool has the least factor: "lip", "column" ...; a list for arrays."""
     if "weakest" not in result._outputs:
@@ -53,8 +56,15 @@ def _not_met(result: Result) -> list[str]:
     return broken
 
 
+def _check_tool(tool: Any) -> None:
+    if not callable(tool):
+        raise InputError([("tool", f"{told(tool)} must be a model, as fw.tooling.puller")])
+
+
 def _changed(arguments: Mapping[str, Any], changes: Mapping[str, Any]) -> dict[str, Any]:
     """The arguments with other values at some paths: "rod.diameter", "force"."""
+    if not isinstance(changes, Mapping) or not all(isinstance(path, str) for path in changes):
+        raise InputError([("series", f"{told(changes)} must be a table (dict): value by path")])
     made = dict(arguments)
     for path, value in changes.items():
         part, _, name = path.rpartition(".")
@@ -119,8 +129,11 @@ class Trials(Shown):
         return Table(head, [trial.row() for trial in self.all], self.title, marks)
 
 
-def _try(tool: Tool, name: str, arguments: Mapping[str, Any], changes: Mapping[str, Any]) -> Trial:
+def _try(
+    tool: Tool, arguments: Mapping[str, Any], changes: Mapping[str, Any], name: str = ""
+) -> Trial:
     made = _changed(arguments, changes)
+    name = name or told_changes(changes)
     try:
         return Trial(name, changes, tool(**made), "")
     except InputError as error:
@@ -134,6 +147,7 @@ def told_changes(changes: Mapping[str, Any]) -> str:
     return ", ".join(f"{path} {text(value)}" for path, value in changes.items())
 
 
+@checked
 def choose(tool: Tool, series: Iterable[Mapping[str, Any]], **arguments: Any) -> Trials:
     """The first of a series of sizes with which a tool, or any model, meets all its limits.
 
@@ -142,9 +156,12 @@ def choose(tool: Tool, series: Iterable[Mapping[str, Any]], **arguments: Any) ->
     `fw.tooling.rod_sizes("rod", "20 mm", "60 mm")`. The answer shows every try; `.best` is the
     first that passes, or None where none does.
     """
+    _check_tool(tool)
+    if isinstance(series, str | bytes) or not isinstance(series, Iterable):
+        raise InputError([("series", f"{told(series)} must be a list of what each try changes")])
     trials: list[Trial] = []
     for changes in series:
-        trials.append(_try(tool, told_changes(changes), arguments, changes))
+        trials.append(_try(tool, arguments, changes))
         if trials[-1].passed:
             break
     if not trials:
@@ -152,18 +169,21 @@ def choose(tool: Tool, series: Iterable[Mapping[str, Any]], **arguments: Any) ->
     return Trials(f"{getattr(tool, '__name__', 'tool')}: sizes tried", trials)
 
 
+@checked
 def check_each(tool: Tool, serves: Mapping[str, Mapping[str, Any]], **arguments: Any) -> Trials:
     """One tool against every ring it serves.
 
     `serves` tells by name what is different for each, by path: a puller's
     `{"sleeve": {"pull": "60 kN", "groove.lip": "8 mm"}, "wheel": {...}}`.
     """
+    _check_tool(tool)
     if not serves:
         raise InputError([("serves", "names nothing the tool is for")])
-    trials = [_try(tool, name, arguments, changes) for name, changes in serves.items()]
+    trials = [_try(tool, arguments, changes, name) for name, changes in serves.items()]
     return Trials(f"{getattr(tool, '__name__', 'tool')}: what it serves", trials)
 
 
+@checked
 def rod_sizes(
     part: str, low: Number, high: Number, form: str = "trapezoidal"
 ) -> list[dict[str, Any]]:
@@ -175,9 +195,12 @@ def rod_sizes(
     ends = []
     for name, value in (("low", low), ("high", high)):
         try:
-            ends.append(float(to_si(value, "size")))
+            read = to_si(value, "size")
         except units.UnitProblem as problem:
             raise InputError([(name, str(problem))]) from problem
+        if not isinstance(read, float):
+            raise InputError([(name, "must be one number")])
+        ends.append(read)
     least, most = ends
     if form == "trapezoidal":
         pairs = [
