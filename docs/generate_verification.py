@@ -186,13 +186,17 @@ def _library(case: to_cpp.Case) -> dict[str, float]:
     }
 
 
+def result_of(case: to_cpp.Case) -> Any:
+    """The result of a case of a model, called as a user would."""
+    room, name = case.model.split(".")
+    return getattr(getattr(fw, room), name)(**_arguments(case, MODELS[case.model]["inputs"], ""))
+
+
 def answers(case: to_cpp.Case) -> dict[str, float]:
-    """All outputs of a case in SI, called as a user would."""
+    """All outputs of a case in SI."""
     if case.model == "materials":
         return _library(case)
-    room, name = case.model.split(".")
-    result = getattr(getattr(fw, room), name)(**_arguments(case, MODELS[case.model]["inputs"], ""))
-    return {name: float(value) for name, value in result._outputs.items()}
+    return {name: float(value) for name, value in result_of(case)._outputs.items()}
 
 
 def _off(computed: float, aim: str) -> str:

@@ -72,6 +72,15 @@ void bind_explain(py::module_& m) {
     py::class_<JobCalculation>(m, "JobCalculation")
         .def(py::init<const job::Job&>(), py::arg("job"))
         .def(
-            "lines", [](const JobCalculation& c, int output) { return line_list(c.lines(output)); },
-            py::arg("output"));
+            "lines",
+            [](const JobCalculation& c, const std::vector<int>& outputs) {
+                return line_list(c.lines(outputs));
+            },
+            py::arg("outputs"))
+        .def("limits", [](const JobCalculation& c) {
+            py::list rows;
+            for (const JobCalculation::Limit& limit : c.limits())
+                rows.append(py::make_tuple(limit.path, limit.sentence, limit.compared, limit.room));
+            return rows;
+        });
 }

@@ -281,7 +281,7 @@ Expression Writer::formula(int node) {
 Expression Writer::table(int node) {
     const Plan::Reading read = plan_.reading(node);
     const Dimension& d = read.dimension;
-    const Expression start = number(read.value, unit_of(d, read.value), 12);
+    Expression start = number(read.value, unit_of(d, read.value), 12);
     if (read.slope == 0.0)
         return start;
     const Dimension per = d.times(Dimension::of(fields::Quantity::difference), -1);
@@ -364,12 +364,17 @@ std::string Writer::words(int truth, bool told, int joined) {
     return text;
 }
 
-void Writer::note(int condition) {
+std::string Writer::condition(int truth) {
+    noting_ = true;
+    std::string text = words(truth, plan_.at(truth).value != 0.0, most_joined);
+    noting_ = false;
+    return text;
+}
+
+void Writer::note(int truth) {
     if (noting_) // what a condition compares went its own way
         return;
-    noting_ = true;
-    std::string text = words(condition, plan_.at(condition).value != 0.0, most_joined);
-    noting_ = false;
+    std::string text = condition(truth);
     while (text.starts_with(" and "))
         text.erase(0, 5);
     while (text.ends_with(" and "))

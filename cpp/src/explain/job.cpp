@@ -6,6 +6,7 @@
 #include "job/detail/bearing.hpp"
 #include "job/detail/in_baseline.hpp"
 #include <algorithm>
+#include <fitwright/fields/rules.hpp>
 
 // What the job calls by pointer; told before it.
 namespace fitwright::explain {
@@ -91,8 +92,9 @@ std::string where(const job::Plan& plan, const job::Layout& at, const Node& n) {
 
 } // namespace
 
-JobCalculation::JobCalculation(const job::Job& asked) {
-    const job::Job job = asked.at(job::Level::quick);
+JobCalculation::JobCalculation(const job::Job& asked)
+    : job_(asked.at(job::Level::quick)) {
+    const job::Job& job = job_;
     const std::vector<double> values = job.evaluate();
     for (const job::InputPath& in : job.inputs())
         words_.inputs.push_back({in.path, in.field->meaning, in.field->quantity});
@@ -131,6 +133,24 @@ JobCalculation::JobCalculation(const job::Job& asked) {
         job::Quick::run<Number>(in.data(), out.data(), job.context(), faults);
     }
     record_outputs(recording_, out, words_.outputs);
+}
+
+std::vector<JobCalculation::Limit> JobCalculation::limits() const {
+    std::vector<Limit> all;
+    for (const Held& held : limits_of(recording_, words_)) {
+        const Fault fault{held.rule, held.place, held.value};
+        Limit limit{job_.path_of(fault), rules::row_of(held.rule).sentence, held.compared,
+                    held.room};
+        const bool told = std::any_of(all.begin(), all.end(), [&](const Limit& other) {
+            return other.path == limit.path && other.sentence == limit.sentence &&
+                   other.compared == limit.compared;
+        });
+        if (!told)
+            all.push_back(std::move(limit));
+    }
+    std::stable_sort(all.begin(), all.end(),
+                     [](const Limit& x, const Limit& y) { return x.room < y.room; });
+    return all;
 }
 
 double JobCalculation::value(int output) const {

@@ -3,7 +3,6 @@
 #include "explain/detail/formulas.hpp"
 #include "explain/detail/record.hpp"
 #include <fitwright/fields/error.hpp>
-#include <fitwright/fields/rules.hpp>
 
 namespace fitwright::explain {
 
@@ -82,15 +81,6 @@ Calculation::Calculation(const fields::Model& model, const double* inputs,
 
 double Calculation::value(int output) const {
     return recording_.at(words_.outputs[static_cast<std::size_t>(output)].node).value;
-}
-
-std::vector<Rule> Calculation::rules() const {
-    std::vector<Rule> all;
-    for (const Check& check : recording_.checks) {
-        const fitwright::rules::Row& row = fitwright::rules::row_of(check.rule);
-        all.push_back({row.field, row.sentence, check.value, row.quantity});
-    }
-    return all;
 }
 
 } // namespace fitwright::explain

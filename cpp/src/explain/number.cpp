@@ -19,6 +19,8 @@ Number named(const char* words, const Number& x) {
         return x;
     int node = x.node();
     const Operation operation = r->at(node).operation;
+    if (operation == Operation::root && r->at(node).name != nullptr)
+        return x; // its equation is called after it
     if (operation == Operation::input || operation == Operation::constant)
         node = r->add(Operation::same, x.told(), node);
     r->at(node).name = words;

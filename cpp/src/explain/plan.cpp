@@ -8,7 +8,7 @@ namespace fitwright::explain {
 
 using fields::Quantity;
 
-Plan::Plan(const Recording& recording, const Words& words, int output)
+Plan::Plan(const Recording& recording, const Words& words, const std::vector<int>& outputs)
     : recording_(recording)
     , words_(words) {
     const std::size_t n = recording.nodes.size();
@@ -21,12 +21,17 @@ Plan::Plan(const Recording& recording, const Words& words, int output)
     names_.resize(n);
     for (std::size_t k = 0; k < words.outputs.size(); ++k)
         output_of_[index(words.outputs[k].node)] = static_cast<int>(k);
-    const int answer = words.outputs[index(output)].node;
     find_dimensions();
-    count(answer);
-    own_[index(answer)] = 1;
-    measure(answer);
-    place(answer, -1);
+    const auto each = [&](const auto& step) {
+        for (const int output : outputs)
+            step(words.outputs[index(output)].node);
+    };
+    each([this](int answer) {
+        count(answer);
+        own_[index(answer)] = 1;
+    });
+    each([this](int answer) { measure(answer); });
+    each([this](int answer) { place(answer, -1); });
     give_names();
 }
 
@@ -83,6 +88,11 @@ int Plan::stands_for(int node, std::vector<int>* conditions) const {
     if (conditions != nullptr || known < 0)
         known = past(node, false, conditions);
     return known;
+}
+int Plan::is_of(int node) const {
+    for (int next = shown(node); next != node; next = shown(node))
+        node = next;
+    return node;
 }
 int Plan::shown(int node, std::vector<int>* conditions) const {
     return past(node, true, conditions);

@@ -22,6 +22,8 @@ def add(commands: Any, form: argparse.ArgumentParser) -> None:
     explain.add_argument("path", help="as shoulder.clamp_low or rings.sleeve.bore")
     explain.add_argument("file", type=Path, nargs="?", default=Path("demo"), help="the demo's")
     explain.add_argument("--units", choices=("metric", "inch"))
+    explain.add_argument("--state", help="how it came about in this state, line by line")
+    explain.add_argument("--save", type=Path, help="that as .html, .tex or .txt")
     explain.set_defaults(run=run_explain)
     schema = commands.add_parser("schema", parents=[form], help="JSON schema of a job file")
     schema.set_defaults(run=run_schema)
@@ -37,7 +39,15 @@ def add(commands: Any, form: argparse.ArgumentParser) -> None:
 
 
 def run_explain(given: argparse.Namespace) -> Answer:
+    if given.path.endswith(".toml") or given.path == "demo":  # file and path the other way round
+        given.path, given.file = str(given.file), Path(given.path)
     job, _ = load(given)
+    if given.state is not None or given.save is not None:
+        shown = job.explain(given.path, given.state)
+        if given.save is not None:
+            shown.save(given.save)
+            return Answer(f"Written: {given.save}", shown.to_dict())
+        return Answer(shown.text(), shown.to_dict())
     inputs = {row[0]: row for row in job.input_rows}
     if given.path in inputs:
         path, quantity, meaning, _ = inputs[given.path]

@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from fitwright.bodies.found import SectionHistory
     from fitwright.job.history import History
     from fitwright.job.section import FidelityComparison
+    from fitwright.models.explanation import Explanation
     from fitwright.models.results import Result
     from fitwright.stack.squareness import SquareStack
     from fitwright.studies.joint_diagram import JointDiagram
@@ -25,6 +26,31 @@ if TYPE_CHECKING:
 @checked
 class Questions(Job):
     """Methods of `fw.Job`: what it answers as it is told."""
+
+    def explain(self, output: str, state: str | None = None) -> Explanation:
+        """How an output came about, line by line from the job file: formula in symbols, with
+        numbers and units, result, and why it went one way and not another. `state`: the first one
+        when left out. Outputs that are followed in steps of time say so, and what they hang on.
+
+        >>> print(job.explain("shoulder.clamp_low", state="full_load"))
+        >>> job.explain("rings.sleeve.pressure").save("pressure.html")
+        """
+        from fitwright.job.explain import explain
+
+        return explain(self, output, state)
+
+    def calculation_note(self) -> Explanation:
+        """The calculation of the whole job as one document: contents, findings, assumptions, the
+        limits of validity that apply and those it comes near, version and hash of the job, where
+        each input came from, and every line that a finding hangs on, once.
+
+        Of the quick level: what is followed in steps of time has no formula to show.
+
+        >>> job.calculation_note().save("note.html")
+        """
+        from fitwright.job.calculation_note import calculation_note
+
+        return calculation_note(self)
 
     def assembly(self, units: str | None = None) -> Table:
         """Can it be put together: each part, what it has to pass on and off, both sizes."""

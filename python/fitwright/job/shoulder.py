@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 
 __all__ = ["shoulder_table", "shoulder_told"]
 
+
 def shoulder_told(job: Any) -> bool:
     """Whether the job tells of its collar."""
     return job.file.table("shoulder") is not None

@@ -252,6 +252,11 @@ class JobTables:
             except InputError as error:
                 self.problems += [(f"material.{path}", text) for path, text in error.problems]
 
+    @property
+    def own_metals(self) -> dict[str, _core.Material]:
+        """Metals that the file tells itself, by name."""
+        return dict(self._materials)
+
     def material(self, path: str, name: Any) -> _core.Material:
         if isinstance(name, str) and name in self._materials:
             return self._materials[name]

@@ -14,8 +14,8 @@ from typing import Any, Self, TypeVar
 from fitwright import _core
 from fitwright.fields import units
 from fitwright.fields.arguments import checked
-from fitwright.fields.files import path_of
 from fitwright.fields.errors import InputError
+from fitwright.fields.files import path_of
 from fitwright.fields.user_text import told
 from fitwright.job.file import JobFile
 from fitwright.job.own_outputs import OwnRow
@@ -73,7 +73,9 @@ class Job(System):
 
     def _told_fidelity(self) -> str | None:
         """Where it is not what the file says."""
-        return None if self.fidelity == self._file.document.get("fidelity", "bars") else self.fidelity
+        return (
+            None if self.fidelity == self._file.document.get("fidelity", "bars") else self.fidelity
+        )
 
     @property
     def identity(self) -> tuple[Any, ...]:

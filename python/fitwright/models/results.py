@@ -6,7 +6,7 @@ import os
 import sys
 from collections.abc import Mapping, Sequence
 from html import escape
-from typing import Any, ClassVar, TypeAlias
+from typing import TYPE_CHECKING, Any, ClassVar, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,6 +19,9 @@ from fitwright.fields.tables import Table
 from fitwright.fields.units import Number, Values
 from fitwright.fields.user_text import told
 from fitwright.materials import Material, material
+
+if TYPE_CHECKING:
+    from fitwright.models.explanation import Explanation
 
 __all__ = [
     "MODELS",
@@ -163,6 +166,41 @@ class Result:
         """Exact derivative of every output to every input (SI), by (output, input path)."""
         return _jacobian(self._model, self._arguments)
 
+    def explain(self, output: str) -> Explanation:
+        """How an output came about, line by line from what was told: formula in symbols, with
+        numbers and units, result, source. For one point, not for arrays.
+
+        >>> fit.explain("pressure")
+        >>> fit.explain("pressure").save("pressure.html")
+        """
+        from fitwright.models.explanation import Explanation, lines_of, nearest
+
+        fields = [field["name"] for field in self._fields()]
+        if output not in fields:
+            raise InputError(
+                [(output, f"is not an output of {self._model}; {nearest(output, fields)}")]
+            )
+        read = Arguments(self._model, self._arguments)
+        if read.are_arrays:
+            raise InputError([(output, "is explained at one point, not for arrays")])
+        numbers = [float(v) for v in read.values]
+        every = [field["name"] for field in flat_fields(self._model, "outputs")]
+        rows = _core.explain(
+            self._model, numbers, read.materials, read.choices, every.index(output)
+        )
+        origins = {
+            leaf: "told" if given else "standard value" for leaf, given in enumerate(read.told)
+        }
+        metals = {metal.name: metal for metal in read.materials}
+        model = MODELS[self._model]
+        about = [
+            ("question", model["answers"]),
+            ("equation", model["equation"]),
+            ("holds for", model["validity"]),
+            ("source", model["source"]),
+        ]
+        return Explanation(f"{output} of {self._model}", lines_of(rows, origins, metals), about)
+
     def table(self, units: str | None = None) -> Table:
         """All outputs in shop units, metric or inch."""
         return _result_table(self, units)
@@ -207,6 +245,8 @@ class Arguments:
         self.values: list[Values] = []
         self.materials: list[Material] = []
         self.choices: list[int] = []
+        #: whether each number was given, or is a standard value
+        self.told: list[bool] = []
         self.problems: list[tuple[str, str]] = []
         self._read(MODELS[model]["inputs"], arguments, "")
         if self.problems:
@@ -280,6 +320,7 @@ class Arguments:
 
     def _number(self, path: str, field: dict[str, Any], value: Number) -> None:
         self.paths.append(path)
+        self.told.append(value is not None)
         if value is None:
             self.values.append(field["standard"])
             return

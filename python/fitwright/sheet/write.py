@@ -21,7 +21,8 @@ from fitwright.fields.user_text import quoted
 from fitwright.job.assembly import assembly_table
 from fitwright.job.findings import evaluate
 from fitwright.job.history import History, step_titles
-from fitwright.job.shoulder import RIGID, shoulder_told
+from fitwright.job.shoulder import shoulder_told
+from fitwright.job.tables import RIGID_SHOULDER
 from fitwright.sheet.annex import metal_values, study_values
 from fitwright.sheet.as_measured import add_readings, changed_values
 from fitwright.sheet.bearing import running_values
@@ -207,7 +208,7 @@ class _Sheet:
             "states": [state_values(write, name, title) for name, title in states.items()],
             "state_titles": states,
             "fidelity": job.fidelity,
-            "rigid_shoulder": "" if shoulder_told(job) else RIGID,
+            "rigid_shoulder": "" if shoulder_told(job) else RIGID_SHOULDER,
             "plate": plate_values(write, states),
             "named": named,
             "usual_slip": write.value(USUAL_SLIP, "fine"),

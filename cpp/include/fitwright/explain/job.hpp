@@ -14,10 +14,19 @@ public:
     const Recording& recording() const { return recording_; }
     const Words& words() const { return words_; }
     // `output` is a number of the quick level.
-    std::vector<Line> lines(int output) const { return lines_of(recording_, words_, output); }
+    std::vector<Line> lines(const std::vector<int>& outputs) const {
+        return lines_of(recording_, words_, outputs);
+    }
+    // The limits of validity that apply, each once, the nearest first.
+    struct Limit {
+        std::string path, sentence, compared;
+        double room; // relative difference of the two sides
+    };
+    std::vector<Limit> limits() const;
     double value(int output) const;
 
 private:
+    job::Job job_;
     Recording recording_;
     Words words_;
 };

@@ -56,8 +56,18 @@ struct Words {
     std::function<std::string(const Node&)> where = [](const Node&) { return std::string(); };
 };
 
-// Inputs it hangs on first, in the order they come in, the answer last.
-std::vector<Line> lines_of(const Recording&, const Words&, int output);
+// Inputs it hangs on first, in the order they come in, the answer last; of several answers, each line once.
+std::vector<Line> lines_of(const Recording&, const Words&, const std::vector<int>& outputs);
+
+// A limit of validity, as it was held against the input.
+struct Held {
+    number::Rule rule;
+    int place;
+    double value;         // the offending one, were it broken
+    std::string compared; // "shaft.bore < seats.main.diameter (30 mm < 80 mm)"
+    double room;          // relative difference of the two sides; 0: at the limit
+};
+std::vector<Held> limits_of(const Recording&, const Words&);
 
 // A name as it stands in a formula of text.
 std::string symbol(const std::string& name);

@@ -6,13 +6,6 @@
 
 namespace fitwright::explain {
 
-// A rule the input was held against, and how it stood.
-struct Rule {
-    std::string path, sentence; // "shaft.bore", "must be smaller than the seat diameter"
-    double value;
-    fields::Quantity quantity;
-};
-
 // All of one call. Throws DomainError where evaluate() does.
 class Calculation {
 public:
@@ -21,9 +14,8 @@ public:
                 const std::vector<std::string>& metals);
     const Recording& recording() const { return recording_; }
     const Words& words() const { return words_; }
-    std::vector<Line> lines(int output) const { return lines_of(recording_, words_, output); }
+    std::vector<Line> lines(int output) const { return lines_of(recording_, words_, {output}); }
     double value(int output) const;
-    std::vector<Rule> rules() const;
 
 private:
     Recording recording_;

@@ -21,6 +21,7 @@ public:
     // Of a line; notes which way its branches went.
     Line line(int node);
     Line input(int node) const;
+    std::string condition(int truth); // in words, as it came out
 
 private:
     Expression of(int node);      // as a part of a formula
@@ -33,7 +34,7 @@ private:
     Expression found_from(int node);
     Expression side(int node, int other);
     Expression table(int node);
-    void note(int condition);
+    void note(int truth);
     std::string words(int truth, bool told, int joined);
 
     const Plan& plan_;

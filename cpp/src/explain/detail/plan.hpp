@@ -13,7 +13,7 @@ inline constexpr int most_joined = 5;
 
 class Plan {
 public:
-    Plan(const Recording& recording, const Words& words, int output);
+    Plan(const Recording& recording, const Words& words, const std::vector<int>& outputs);
 
     const Node& at(int node) const { return recording_.at(node); }
     const Words& words() const { return words_; }
@@ -31,6 +31,8 @@ public:
     int stands_for(int node, std::vector<int>* conditions = nullptr) const;
     // What its own line shows: itself, or what it is another name of.
     int shown(int node, std::vector<int>* conditions = nullptr) const;
+    // The same past its own names too.
+    int is_of(int node) const;
     std::string name(int node) const;
     std::string part_of(int node) const; // the named line it serves; empty: has a name itself
     std::vector<int> found_from(int node) const { return parts(node); } // of a stepped answer
