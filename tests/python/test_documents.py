@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import io
 import re
+from importlib import resources
 
 import fitwright as fw
 import pypdf
@@ -258,3 +259,19 @@ def test_a_pdf_is_readable(demo, tmp_path):
     reader = pypdf.PdfReader(io.BytesIO(path.read_bytes()))
     assert reader.metadata is not None
     assert demo.title in str(reader.metadata.title)
+
+
+def test_halves_keep_to_their_match_marks_and_no_ring_is_turned_for_less_than_a_dial_tells():
+    def bench(text: str) -> str:
+        return sheet_page(fw.Job.loads(text), documents=("bench",))
+
+    told = (resources.files("fitwright") / "demos/blower.toml").read_text(encoding="utf-8")
+    page = bench(told)
+    assert "gains less than a dial indicator tells" in page
+    assert "on by" not in page
+    # A wheel that runs out by a tenth of a millimetre against a slinger that does too.
+    worse = re.sub(r'runout = "(15|12) um"', 'runout = "100 um"', told)
+    assert worse != told
+    page = bench(worse)
+    assert page.count("match marks</td>") == 2
+    assert "on by" in page

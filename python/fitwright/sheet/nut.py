@@ -9,11 +9,14 @@ from fitwright.job.square import square_stack
 from fitwright.sheet.writer import Writer
 
 if TYPE_CHECKING:
+    from fitwright.job.value import Job
     from fitwright.stack.squareness import Clocked
 
 #: Positions a ring may take for the sheet's clocking, the finest that leaves few enough ways.
 POSITIONS = (24, 12, 8, 6, 4, 2)
 MOST_WAYS = 400_000
+#: Less than this a dial indicator does not tell from its own repeatability [m] (common practice).
+TOLD_BY_A_DIAL = 2e-6
 
 
 def tabs_values(write: Writer) -> dict[str, Any] | None:
@@ -91,6 +94,8 @@ def square_values(write: Writer) -> dict[str, Any] | None:
     if not job.file.has_runouts:
         return None
     best = _best(write)
+    no_gain = best is not None and best.as_given - best.best <= TOLD_BY_A_DIAL
+    best = None if no_gain else best
     titles = state_titles(write)
     tightest = min(job.states, key=lambda state: write.found[state, "stack.opening_margin"])
     rows = []
@@ -119,7 +124,24 @@ def square_values(write: Writer) -> dict[str, Any] | None:
         "tightest": titles[tightest],
         "as_given": "" if best is None else write.value(best.as_given, "fine"),
         "best": "" if best is None else write.value(best.best, "fine"),
+        "no_gain": no_gain,
     }
+
+
+def halves(job: Job) -> list[str]:
+    """Inner rings that are parts of one bearing: they keep to their match marks."""
+    named = [str(name) for name in (job.file.table("bearing") or {}).get("inner_rings", [])]
+    return named if len(named) > 1 else []
+
+
+def _turned_alone(job: Job) -> list[str]:
+    """Rings out of square that may be turned against the others."""
+    return [
+        name
+        for name in job.rings
+        if name not in halves(job)
+        and (job[f"rings.{name}.wedge"] > 0.0 or job[f"rings.{name}.runout"] > 0.0)
+    ]
 
 
 def _at_angle(write: Writer, amount: str, angle: str) -> str:
@@ -131,11 +153,7 @@ def _at_angle(write: Writer, amount: str, angle: str) -> str:
 def _best(write: Writer) -> Clocked | None:
     """Every way to turn the rings that are out of square, where those are few enough."""
     job = write.job
-    moving = [
-        name
-        for name in job.rings
-        if job[f"rings.{name}.wedge"] > 0.0 or job[f"rings.{name}.runout"] > 0.0
-    ]
+    moving = _turned_alone(job)
     for positions in POSITIONS:
         ways = 1
         for _ in moving:
@@ -154,6 +172,8 @@ def _best(write: Writer) -> Clocked | None:
 
 
 def _turn(write: Writer, best: Clocked, ring: str) -> str:
+    if ring in halves(write.job):
+        return "match marks"
     count = best.slots[ring]
     place = int(best.positions[ring])
     if count == 1 or place == 0:
