@@ -44,8 +44,8 @@ other fields when left out. Every number may scatter: write a table
 In Python the same inputs have paths: `shaft.bore`, `seats.NAME.diameter`, `rings.NAME.bore`,
 `states.NAME.speed`, `states.NAME.lags.PART`.
 
-Before the first table stand `title`, `note`, `units` (`metric` or `inch`) and `fidelity` (`bars`, or
-`section`: the steps of the history on finite elements).
+Before the first table stand `title`, `note`, `units` (`metric` or `inch`) and `fidelity` (`bars`,
+or `section`: the steps of the history on finite elements).
 """
 
 OUTPUTS_OPENING = """
