@@ -1,8 +1,7 @@
 """Rare failures: against what is known, against plain counting, and in shop words."""
 
-import pytest
-
 import fitwright as fw
+import pytest
 from fitwright import _core
 from test_single import parts
 
