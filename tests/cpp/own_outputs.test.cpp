@@ -133,8 +133,9 @@ TEST_CASE("derivatives of an expression are exact", "[own]") {
 
     // A corner of an expression holds on one side only.
     const double left = values[at(plain.output(as_given, "interference_left"))];
-    const System kinked = with_own_outputs(plain, {own("mine", {output(plain, "interference_left"),
-                                                                constant(left), does(O::greatest)})});
+    const System kinked = with_own_outputs(
+        plain,
+        {own("mine", {output(plain, "interference_left"), constant(left), does(O::greatest)})});
     CHECK(kinked.one_sided({0}, {plain.leaf("shaft.seat")}).front() == 1);
     CHECK(kinked.one_sided({1}, {plain.leaf("shaft.seat")}).front() ==
           plain.one_sided({0}, {plain.leaf("shaft.seat")}).front());

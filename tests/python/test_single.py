@@ -3,6 +3,8 @@
 import json
 import math
 import pickle
+from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context
 
 import fitwright as fw
 import numpy as np
@@ -68,6 +70,16 @@ def test_study_of_one_fit():
     )
     json.dumps(study.to_dict())
     study.plot()
+
+
+def test_options_of_a_study():
+    here = fw.study(fw.rings.fit, 70_000, limits=LIMITS, keep="pressure", progress=False, **parts())
+    assert here.columns["as_given", "pressure"].shape == (70_000,)
+    with ProcessPoolExecutor(1, mp_context=get_context("spawn")) as pool:
+        there = fw.study(
+            fw.rings.fit, 70_000, limits=LIMITS, executor=pool, progress=False, **parts()
+        )
+    assert there.pass_rate == here.pass_rate
 
 
 def test_outputs_without_limits_are_tracked_when_asked():

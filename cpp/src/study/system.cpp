@@ -142,7 +142,8 @@ System::System(const System& other)
     : kind_(other.kind_->copy()) {}
 System::System(System&&) noexcept = default;
 System& System::operator=(const System& other) {
-    kind_ = other.kind_->copy();
+    if (this != &other)
+        kind_ = other.kind_->copy();
     return *this;
 }
 System& System::operator=(System&&) noexcept = default;

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
@@ -92,17 +93,36 @@ def study(
     outputs: str | Sequence[str] | None = None,
     threads: int | None = None,
     progress: bool | None = None,
+    design: str = "plain",
+    executor: Any = None,
+    checkpoint: str | os.PathLike[str] | None = None,
+    keep: str | Sequence[str] = (),
+    until_width: float | None = None,
+    columns_to: str | os.PathLike[str] | None = None,
     limits: Limits | None = None,
     correlations: Pairs | None = None,
     **inputs: Any,
 ) -> Study:
-    """A Monte Carlo study of one model over all that scatters: `fw.single(...)`, then its `study`.
+    """A Monte Carlo study of one model over all that scatters: `fw.single(...)`, then its `study`,
+    with the options of `Job.study`.
 
     >>> limits = {"holding_force": (">=", "30 kN")}
     >>> fw.study(fw.rings.fit, 10**6, shaft=..., ring=..., limits=limits)
     """
     asked = single(model, limits=limits, correlations=correlations, **inputs)
-    return asked.study(samples, seed=seed, outputs=outputs, threads=threads, progress=progress)
+    return asked.study(
+        samples,
+        seed=seed,
+        outputs=outputs,
+        threads=threads,
+        progress=progress,
+        design=design,
+        executor=executor,
+        checkpoint=checkpoint,
+        keep=keep,
+        until_width=until_width,
+        columns_to=columns_to,
+    )
 
 
 def solve(

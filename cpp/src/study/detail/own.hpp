@@ -39,7 +39,8 @@ struct OwnWork {
 template <class T>
 T value_of(const OwnExpression& e, const T* inputs, const T* outputs, number::Faults<T>& faults) {
     T waiting[own_depth];
-    waiting[0] = T(0.0);
+    for (T& value : waiting)
+        value = T(0.0);
     int n = 0;
     for (int k = 0; k < e.count; ++k) {
         const OwnStep& s = e.steps[k];
