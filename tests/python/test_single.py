@@ -1,5 +1,6 @@
 """Every verb on a single model: questions as of a job, answers as of the model."""
 
+import ast
 import json
 import math
 import pickle
@@ -9,6 +10,7 @@ from multiprocessing import get_context
 import fitwright as fw
 import numpy as np
 import pytest
+from fitwright.models.results import MODELS
 
 SEAT = {"value": "80.040 mm", "spread": "normal", "deviation": "2 um"}
 BORE = {"value": "80.000 mm", "spread": "normal", "deviation": "1.5 um"}
@@ -268,3 +270,27 @@ def test_a_spread_in_a_plain_call_is_refused():
             shaft=fw.Shaft(seat=SEAT, material="4340"),
             ring=fw.Ring(bore="80 mm", outside="105 mm", length="30 mm", material="52100"),
         )
+
+
+@pytest.mark.parametrize("name", sorted(MODELS))
+def test_every_model_is_asked_as_a_job(name):
+    """By its own example: the same answer, and its first input that is told made to scatter."""
+    calls = [node for node in ast.walk(ast.parse(MODELS[name]["example"], mode="eval"))
+             if isinstance(node, ast.Call) and ast.unparse(node.func) == f"fw.{name}"]  # fmt: skip
+    told = {k.arg: eval(ast.unparse(k.value), {"fw": fw}) for k in calls[0].keywords}
+    wanted = getattr(getattr(fw, name.split(".")[0]), name.split(".")[1])(**told)
+    one = fw.single(name, **told)
+    found = one.evaluate()
+    for output, value in wanted._outputs.items():
+        assert float(found["as_given", output]) == value
+    values = dict(zip((row[0] for row in one.input_rows), one.core.values(), strict=True))
+    path = next(p for p, v in values.items() if math.isfinite(v) and v != 0.0)
+    if math.isfinite(values.get("interference", math.inf)):
+        path = "interference"  # told beside nominal sizes, which must stay equal
+    output = next(iter(wanted._outputs))
+    f = one.function([path], [output])
+    assert f(f.nominal) == pytest.approx([wanted._outputs[output]], rel=1e-12)
+    value = values[path]
+    table = {"value": value, "spread": "normal", "deviation": abs(value) * 1e-9}
+    study = one.replace({path: table}).study(16, outputs=[output], progress=False)
+    assert study.samples == 16

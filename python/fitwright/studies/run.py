@@ -109,7 +109,9 @@ def run_study(job: System, options: StudyOptions) -> Study:
     for part, run in zip(plan.parts, runs, strict=True):
         if run.out_of_domain == run.done:
             fault = run.fault_of(job.asked.at(part.level))
-            raise InputError([("job", f"no sample can be evaluated; the first: {fault}")])
+            raise InputError(
+                [(job.kind_of_system, f"no sample can be evaluated; the first: {fault}")]
+            )
     levels = [StudyLevel(part, run) for part, run in zip(plan.parts, runs, strict=True)]
     study = Study(job, levels, options.seed, stopped, partial(again, job, options.seed))
     if files is None:
