@@ -111,9 +111,10 @@ def work_out(rows, seen, blunt):
             blunt.append(told)
 
 
-def test_every_line_of_the_demo_follows_from_its_numbers(demo):
+@pytest.mark.parametrize("name", ["blower", "pump"])
+def test_every_line_of_a_demo_follows_from_its_numbers(name):
     """By mpmath, from the printed digits alone, over every output of the quick level."""
-    core = demo.core.at("quick")
+    core = fw.demo(name).core.at("quick")
     calculation, seen, blunt = _core.JobCalculation(core), set(), []
     for number in range(len(core.outputs())):
         work_out(calculation.lines([number]), seen, blunt)
