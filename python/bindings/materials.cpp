@@ -23,15 +23,17 @@ Entry own_material(const std::string& name, const std::string& title, const Poin
 
 // All a material holds, as plain values that can be sent anywhere.
 py::tuple material_state(const Entry& e) {
-    return py::make_tuple(
-        e.name, e.title,
-        py::bytes(reinterpret_cast<const char*>(&e.numbers), sizeof e.numbers), e.sources);
+    return py::make_tuple(e.name, e.title,
+                          py::bytes(reinterpret_cast<const char*>(&e.numbers), sizeof e.numbers),
+                          e.sources);
 }
 Entry material_from(const py::tuple& t) {
     const std::string numbers = t.size() == 4 ? std::string(py::cast<py::bytes>(t[2])) : "";
     if (numbers.size() != sizeof(Material))
         throw std::invalid_argument("not a material of this version");
-    Entry e{t[0].cast<std::string>(), t[1].cast<std::string>(), {},
+    Entry e{t[0].cast<std::string>(),
+            t[1].cast<std::string>(),
+            {},
             t[3].cast<std::vector<std::string>>()};
     std::memcpy(&e.numbers, numbers.data(), sizeof e.numbers);
     return e;

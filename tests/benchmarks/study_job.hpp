@@ -183,9 +183,8 @@ struct StudyJob {
                                       by_p.radial + by_w.radial, by_p.hoop + by_w.hoop,
                                       -ring_force[i] * j.ring_span * (1.0 / fields::pi)}));
             }
-            out.states[s] = {
-                s == 0 ? reached : positive(reached + state.thrust - capacity),
-                least, use / materials::at(mr.yield, state.ring_temperature)};
+            out.states[s] = {s == 0 ? reached : positive(reached + state.thrust - capacity), least,
+                             use / materials::at(mr.yield, state.ring_temperature)};
         }
     }
 };
