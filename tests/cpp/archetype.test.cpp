@@ -1,41 +1,16 @@
 // Every formula, on a number that has the allowed operations alone: that this file compiles is most
 // of the test.
 #include "archetype.hpp"
-#include "../../cpp/src/bearings/detail/mounted.hpp"
-#include "../../cpp/src/bearings/detail/mounting.hpp"
-#include "../../cpp/src/bearings/detail/service.hpp"
-#include "../../cpp/src/bearings/detail/shear.hpp"
-#include "../../cpp/src/bearings/detail/thrust.hpp"
-#include "../../cpp/src/heat/detail/chill.hpp"
-#include "../../cpp/src/heat/detail/oven.hpp"
-#include "../../cpp/src/heat/detail/seating.hpp"
-#include "../../cpp/src/heat/detail/take_off.hpp"
+#include "../../cpp/src/all_models.hpp"
+#include "../../cpp/src/bearings/detail/formulas.hpp"
+#include "../../cpp/src/heat/detail/formulas.hpp"
 #include "../../cpp/src/job/detail/quick.hpp"
-#include "../../cpp/src/joints/detail/bolt_pattern.hpp"
-#include "../../cpp/src/joints/detail/bolted_joint.hpp"
-#include "../../cpp/src/joints/detail/outer_ring.hpp"
-#include "../../cpp/src/joints/detail/plate.hpp"
-#include "../../cpp/src/joints/detail/ring_plate.hpp"
-#include "../../cpp/src/rings/detail/elastic_plastic.hpp"
-#include "../../cpp/src/rings/detail/fit.hpp"
-#include "../../cpp/src/rings/detail/hot_ring.hpp"
-#include "../../cpp/src/rings/detail/nest.hpp"
-#include "../../cpp/src/rings/detail/overhang.hpp"
-#include "../../cpp/src/rings/detail/seal.hpp"
-#include "../../cpp/src/rings/detail/slip.hpp"
-#include "../../cpp/src/rings/detail/stepped.hpp"
-#include "../../cpp/src/stack/detail/squareness.hpp"
+#include "../../cpp/src/joints/detail/formulas.hpp"
+#include "../../cpp/src/rings/detail/formulas.hpp"
+#include "../../cpp/src/stack/detail/formulas.hpp"
 #include "../../cpp/src/study/detail/draw.hpp"
-#include "../../cpp/src/threads/detail/friction.hpp"
-#include "../../cpp/src/threads/detail/locking.hpp"
-#include "../../cpp/src/threads/detail/stripping.hpp"
-#include "../../cpp/src/threads/detail/tightening.hpp"
-#include "../../cpp/src/tooling/detail/holding_fixture.hpp"
-#include "../../cpp/src/tooling/detail/nut_driver.hpp"
-#include "../../cpp/src/tooling/detail/press_sleeve.hpp"
-#include "../../cpp/src/tooling/detail/puller.hpp"
-#include "../../cpp/src/tooling/detail/weld.hpp"
-#include "../../cpp/src/tooling/detail/wrench.hpp"
+#include "../../cpp/src/threads/detail/formulas.hpp"
+#include "../../cpp/src/tooling/detail/formulas.hpp"
 #include "cases.hpp"
 #include "catch.hpp"
 #include "joints_cases.hpp"
@@ -94,62 +69,10 @@ void compare(const Inputs& in, std::initializer_list<const char*> metals,
 
 // By the names users know them by: accuracy.test.cpp tapes them.
 archetype::Formula archetype::formula_named(const std::string& name) {
+#define FITWRIGHT_NAMED(ROOM, NAME, TYPE) {#ROOM "." #NAME, &ROOM::TYPE::run<Number>},
+#define FITWRIGHT_NO_FORMULA(ROOM, NAME)
     static const std::map<std::string, Formula> all{
-        {"rings.thick_ring", &rings::ThickRing::run<Number>},
-        {"rings.fit", &rings::Fit::run<Number>},
-        {"rings.seal", &rings::Seal::run<Number>},
-        {"rings.face_gap", &rings::FaceGap::run<Number>},
-        {"rings.overhang", &rings::Overhang::run<Number>},
-        {"rings.slip", &rings::Slip::run<Number>},
-        {"rings.elastic_plastic_fit", &rings::ElasticPlasticFit::run<Number>},
-        {"rings.stepped", &rings::Stepped::run<Number>},
-        {"rings.nest", &rings::Nest::run<Number>},
-        {"rings.hot_ring", &rings::HotRing::run<Number>},
-        {"heat.oven", &heat::Oven::run<Number>},
-        {"heat.chill", &heat::Chill::run<Number>},
-        {"heat.seating", &heat::Seating::run<Number>},
-        {"heat.take_off", &heat::TakeOff::run<Number>},
-        {"threads.tighten", &threads::Tighten::run<Number>},
-        {"threads.torque", &threads::Torque::run<Number>},
-        {"threads.friction", &threads::Friction::run<Number>},
-        {"threads.breakaway", &threads::Breakaway::run<Number>},
-        {"threads.turn_of_nut", &threads::TurnOfNut::run<Number>},
-        {"threads.stretch", &threads::Stretch::run<Number>},
-        {"threads.scatter", &threads::Scatter::run<Number>},
-        {"threads.stripping", &threads::Stripping::run<Number>},
-        {"threads.nut_growth", &threads::NutGrowth::run<Number>},
-        {"threads.lock_tabs", &threads::LockTabs::run<Number>},
-        {"threads.hand", &threads::Handed::run<Number>},
-        {"stack.wedge", &stack::Squareness::run<Number>},
-        {"bearings.hertz", &bearings::Hertz::run<Number>},
-        {"bearings.line_contact", &bearings::LineContact::run<Number>},
-        {"bearings.mounted", &bearings::Mounted::run<Number>},
-        {"bearings.thrust_equilibrium", &bearings::Thrust::run<Number>},
-        {"bearings.housing_fit", &bearings::HousingFit::run<Number>},
-        {"bearings.pair", &bearings::Pair::run<Number>},
-        {"bearings.dynamic_rating", &bearings::DynamicRating::run<Number>},
-        {"bearings.static_rating", &bearings::StaticRating::run<Number>},
-        {"bearings.reference_life", &bearings::ReferenceLife::run<Number>},
-        {"bearings.roller_rating", &bearings::RollerRating::run<Number>},
-        {"bearings.basic_life", &bearings::BasicLife::run<Number>},
-        {"bearings.modified_life", &bearings::ModifiedLife::run<Number>},
-        {"bearings.creep", &bearings::Creep::run<Number>},
-        {"bearings.frequencies", &bearings::Frequencies::run<Number>},
-        {"bearings.service", &bearings::ServiceModel::run<Number>},
-        {"joints.bolt_pattern", &joints::BoltPattern::run<Number>},
-        {"joints.bolted_joint", &joints::BoltedJoint::run<Number>},
-        {"joints.outer_ring", &joints::OuterRing::run<Number>},
-        {"joints.plate", &joints::BentPlate::run<Number>},
-        {"joints.ring_plate", &joints::RingPlate::run<Number>},
-        {"tooling.column", &tooling::ColumnModel::run<Number>},
-        {"tooling.holding_fixture", &tooling::HoldingFixture::run<Number>},
-        {"tooling.multiplier", &tooling::Multiplier::run<Number>},
-        {"tooling.nut_driver", &tooling::NutDriver::run<Number>},
-        {"tooling.press_sleeve", &tooling::PressSleeve::run<Number>},
-        {"tooling.puller", &tooling::Puller::run<Number>},
-        {"tooling.weld", &tooling::Weld::run<Number>},
-        {"tooling.wrench_adapter", &tooling::WrenchAdapter::run<Number>},
-    };
+        FITWRIGHT_ALL_MODELS(FITWRIGHT_NAMED, FITWRIGHT_NO_FORMULA)};
     const auto found = all.find(name);
     return found == all.end() ? nullptr : found->second;
 }

@@ -1,8 +1,8 @@
 // The models of this room: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/mounted.hpp"
 #include "detail/shear.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::bearings {
 

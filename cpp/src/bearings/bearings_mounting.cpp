@@ -1,7 +1,7 @@
 // The models of how a bearing sits: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/mounting.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::bearings {
 

@@ -1,7 +1,7 @@
 // The models of the running bearing: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/equilibrium.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::bearings {
 

@@ -1,6 +1,6 @@
 // The combined equilibrium in double: for lanes one by one, and with every ball for whoever asks.
 #include "detail/equilibrium.hpp"
-#include "models.hpp"
+#include "all_models.hpp"
 #include <fitwright/bearings/ball_by_ball.hpp>
 #include <fitwright/fields/error.hpp>
 

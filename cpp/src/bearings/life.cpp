@@ -1,8 +1,8 @@
 // The life models: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/modified_life.hpp"
 #include "detail/reference_life.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::bearings {
 

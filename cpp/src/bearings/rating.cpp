@@ -1,8 +1,8 @@
 // The rating models: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/dynamic_rating.hpp"
 #include "detail/roller_rating.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::bearings {
 

@@ -1,8 +1,8 @@
 // Creep and frequencies: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/creep.hpp"
 #include "detail/frequencies.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::bearings {
 

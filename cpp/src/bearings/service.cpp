@@ -1,7 +1,7 @@
 // The service model: told to users, and instantiated for double.
 #include "detail/service.hpp"
+#include "all_models.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::bearings {
 

@@ -1,9 +1,9 @@
 // Chill, seating and taking off: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/chill.hpp"
 #include "detail/seating.hpp"
 #include "detail/take_off.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 #include <cmath>
 #include <fitwright/fields/error.hpp>
 

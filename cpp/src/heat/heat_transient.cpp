@@ -1,10 +1,10 @@
 // The models that integrate in time: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/body.hpp"
 #include "detail/loosen.hpp"
 #include "detail/slip_on.hpp"
 #include "detail/warming.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 #include <fitwright/fields/error.hpp>
 
 namespace fitwright::heat {

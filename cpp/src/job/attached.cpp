@@ -1,11 +1,11 @@
 // The plate and the tools of a job: which models they are, what the job knows of their inputs, what they
 // are called, and the calls that run them in the baseline.
 #include "attached.hpp"
+#include "all_models.hpp"
 #include "fields/at_level.hpp"
 #include "fields/fault_path.hpp"
 #include "fields/parallel.hpp"
 #include "fields/slopes.hpp"
-#include "models.hpp"
 #include "plan.hpp"
 #include <algorithm>
 #include <fitwright/fields/level.hpp>

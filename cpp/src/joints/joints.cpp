@@ -1,8 +1,8 @@
 // The models of bolts: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/bolt_pattern.hpp"
 #include "detail/bolted_joint.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::joints {
 

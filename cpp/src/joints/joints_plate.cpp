@@ -1,9 +1,9 @@
 // The models of plates and of the ring under them: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/outer_ring.hpp"
 #include "detail/plate.hpp"
 #include "detail/ring_plate.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::joints {
 

@@ -1,7 +1,7 @@
 // Rings with a temperature profile: told to users, instantiated for double, and profiles in cells.
+#include "all_models.hpp"
 #include "detail/hot_ring.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 #include <stdexcept>
 #include <string>
 

@@ -1,7 +1,7 @@
 // Nests: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/nest.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::rings {
 

@@ -1,7 +1,7 @@
 // The seal models: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/seal.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::rings {
 

@@ -1,8 +1,8 @@
 // End effect and slip of a seat: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/overhang.hpp"
 #include "detail/slip.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::rings {
 

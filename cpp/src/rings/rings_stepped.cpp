@@ -1,7 +1,7 @@
 // Stepped rings: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/stepped.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::rings {
 

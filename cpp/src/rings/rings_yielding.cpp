@@ -1,7 +1,7 @@
 // Fits that yield: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/elastic_plastic.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::rings {
 

@@ -1,7 +1,7 @@
 // The models of this room: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/squareness.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::stack {
 

@@ -1,7 +1,7 @@
 // Lock tabs and hand of thread: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/locking.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::threads {
 

@@ -1,8 +1,8 @@
 // Friction and preload from what is measured: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/friction.hpp"
 #include "detail/preload.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::threads {
 

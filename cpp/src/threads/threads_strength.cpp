@@ -1,8 +1,8 @@
 // Strength of the threads and growth of the nut: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/nut_body.hpp"
 #include "detail/stripping.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::threads {
 

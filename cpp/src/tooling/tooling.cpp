@@ -1,9 +1,9 @@
 // The elements of shop tooling, and what turns: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/column.hpp"
 #include "detail/weld.hpp"
 #include "detail/wrench.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::tooling {
 

@@ -1,10 +1,10 @@
 // The tools of the shop: told to users, and instantiated for double.
+#include "all_models.hpp"
 #include "detail/holding_fixture.hpp"
 #include "detail/nut_driver.hpp"
 #include "detail/press_sleeve.hpp"
 #include "detail/puller.hpp"
 #include "fields/at_level.hpp"
-#include "models.hpp"
 
 namespace fitwright::tooling {
 

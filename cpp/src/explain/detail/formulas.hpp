@@ -2,6 +2,7 @@
 // each is compiled there.
 #pragma once
 
+#include "all_models.hpp"
 #include <fitwright/explain/number.hpp>
 #include <fitwright/fields/model.hpp>
 #include <span>
@@ -14,6 +15,9 @@ struct NamedFormula {
 };
 // Null: it has none, but steps through time or searches.
 fields::Formula<Number> formula_of(const fields::Model& model);
+
+#define FITWRIGHT_NAMED(ROOM, NAME, TYPE) {#ROOM "." #NAME, &ROOM::TYPE::run<Number>},
+#define FITWRIGHT_NO_FORMULA(ROOM, NAME)
 
 std::span<const NamedFormula> ring_formulas();
 std::span<const NamedFormula> heat_and_thread_formulas();
