@@ -2,6 +2,14 @@
 #include <fitwright/fields/error.hpp>
 #include <fitwright/fields/level.hpp>
 
+namespace {
+// What was read letter by letter may end within one.
+py::str text_of(const std::string& text) {
+    return py::reinterpret_steal<py::str>(
+        PyUnicode_DecodeUTF8(text.data(), static_cast<Py_ssize_t>(text.size()), "replace"));
+}
+} // namespace
+
 PYBIND11_MODULE(_core, m, py::mod_gil_not_used()) {
     py::register_exception_translator([](std::exception_ptr p) {
         try {
@@ -10,7 +18,7 @@ PYBIND11_MODULE(_core, m, py::mod_gil_not_used()) {
         } catch (const fitwright::DomainError& e) {
             py::list problems;
             for (const fitwright::Problem& problem : e.problems())
-                problems.append(py::make_tuple(problem.path, problem.text));
+                problems.append(py::make_tuple(problem.path, text_of(problem.text)));
             const py::object type =
                 py::module_::import("fitwright.fields.errors").attr("InputError");
             py::set_error(type, problems);

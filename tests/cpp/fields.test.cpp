@@ -249,3 +249,12 @@ TEST_CASE("a level that cannot run is refused", "[fields][bad]") {
     CHECK_THROWS_AS(force_level(9), std::invalid_argument);
     CHECK_FALSE(usable_levels().empty());
 }
+
+TEST_CASE("a user's text is cut between its characters", "[fields]") {
+    CHECK(quoted("4340") == "\"4340\"");
+    std::string umlauts = "4";
+    for (int i = 0; i < 40; ++i)
+        umlauts += "\xc3\xa9"; // byte 64 is the second half of one
+    const std::string shown = quoted(umlauts);
+    CHECK(shown == "\"" + umlauts.substr(0, 63) + "...\"");
+}

@@ -38,7 +38,8 @@ def _evaluate(job: fw.Job, random: Random) -> None:
     _finite("findings", findings._numbers)
     for finding in findings:
         _finite(f"{finding.path} in {finding.state}", [finding.margin, finding.reserve])
-    if "nan" in repr(findings).split():
+    # A ring may be called nan.
+    if "nan" not in job.file.text and "nan" in repr(findings).split():
         raise Broken("nan in a table")
 
 

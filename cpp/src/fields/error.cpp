@@ -41,6 +41,18 @@ std::string show(double value, fields::Quantity quantity) {
     return unit.label[0] == '\0' ? number : number + " " + unit.label;
 }
 
+std::string quoted(const std::string& text) {
+    std::size_t end = 64;
+    if (text.size() <= end)
+        return "\"" + text + "\"";
+    const auto inside_a_character = [&](std::size_t at) {
+        return (static_cast<unsigned char>(text[at]) & 0xc0U) == 0x80U;
+    };
+    while (end > 0 && inside_a_character(end))
+        --end;
+    return "\"" + text.substr(0, end) + "...\"";
+}
+
 std::string fault_text(const Fault& fault) {
     const rules::Row& row = rules::row_of(fault.rule);
     std::string sentence = row.sentence;

@@ -196,7 +196,7 @@ void add_attached_problems(const Plan& plan, std::vector<Problem>& problems) {
         const std::string here = "tools." + tool.name;
         const Kind* kind = kind_named(tool.kind);
         if (kind == nullptr) {
-            problems.push_back({here + ".kind", "\"" + tool.kind + "\" is no kind of tool"});
+            problems.push_back({here + ".kind", quoted(tool.kind) + " is no kind of tool"});
             continue;
         }
         if (kind->serves_rings && tool.rings.empty())
@@ -206,10 +206,10 @@ void add_attached_problems(const Plan& plan, std::vector<Problem>& problems) {
         for (std::size_t i = 0; i < tool.rings.size(); ++i) {
             const std::string& ring = tool.rings[i];
             if (index_of(rings, ring) < 0)
-                problems.push_back({here + ".rings", "\"" + ring + "\" is not a ring"});
+                problems.push_back({here + ".rings", quoted(ring) + " is not a ring"});
             if (std::find(tool.rings.begin(), tool.rings.begin() + static_cast<long>(i), ring) !=
                 tool.rings.begin() + static_cast<long>(i))
-                problems.push_back({here + ".rings", "\"" + ring + "\" is named twice"});
+                problems.push_back({here + ".rings", quoted(ring) + " is named twice"});
         }
         count += std::max(static_cast<int>(tool.rings.size()), 1);
     }

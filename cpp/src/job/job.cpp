@@ -197,7 +197,7 @@ int Job::output(const std::string& state, const std::string& path) const {
     for (const StepPlan& step : plan_->steps)
         states.push_back(step.name);
     if (std::find(states.begin(), states.end(), state) == states.end())
-        throw DomainError({{"state", "\"" + state + "\" is not a state of this job; nearest: " +
+        throw DomainError({{"state", quoted(state) + " is not a state of this job; nearest: " +
                                          fields::nearest(state, states)}});
     std::vector<std::string> names;
     for (int i = 0; i < layout_->outputs_at(Level::heating); ++i) {

@@ -50,7 +50,7 @@ void check_names(const std::string& table, const std::vector<std::string>& names
     for (const std::string& name : names) {
         if (!is_name(name))
             problems.push_back(
-                {table, "\"" + name + "\" must be a lower-case name (letters, digits, _)"});
+                {table, quoted(name) + " must be a lower-case name (letters, digits, _)"});
         else if (name.size() > static_cast<std::size_t>(name_limit))
             problems.push_back({table + "." + name, too_many("name", std::ssize(name))});
         else if (!seen.insert(name).second)
@@ -123,7 +123,7 @@ std::vector<Problem> problems_of(const Plan& plan) {
     check_names("seals", seals, problems);
     for (const SealPlan& s : plan.seals) {
         if (index_of(rings, s.ring) < 0)
-            problems.push_back({"seals." + s.name + ".ring", "\"" + s.ring + "\" is not a ring"});
+            problems.push_back({"seals." + s.name + ".ring", quoted(s.ring) + " is not a ring"});
         if (index_of(rings, s.name) >= 0)
             problems.push_back({"seals." + s.name, "is the name of another part"});
     }
@@ -143,7 +143,7 @@ std::vector<Problem> problems_of(const Plan& plan) {
                 problems.push_back({std::string(table) + taken, "is the name of another part"});
     for (const RingPlan& r : plan.rings)
         if (index_of(plan.seats, r.seat) < 0)
-            problems.push_back({"rings." + r.name + ".seat", "\"" + r.seat + "\" is not a seat"});
+            problems.push_back({"rings." + r.name + ".seat", quoted(r.seat) + " is not a seat"});
     if (plan.bearing) {
         const auto& inner = plan.bearing->inner_rings;
         if (inner.empty() || inner.size() > 2)
@@ -151,7 +151,7 @@ std::vector<Problem> problems_of(const Plan& plan) {
                 {"bearing.inner_rings", "name one ring, or the two halves in order"});
         for (const std::string& name : inner)
             if (index_of(rings, name) < 0)
-                problems.push_back({"bearing.inner_rings", "\"" + name + "\" is not a ring"});
+                problems.push_back({"bearing.inner_rings", quoted(name) + " is not a ring"});
         if (inner.size() == 2 && index_of(rings, inner[1]) != index_of(rings, inner[0]) + 1)
             problems.push_back(
                 {"bearing.inner_rings", "the halves must follow each other, shoulder first"});

@@ -76,15 +76,14 @@ std::vector<Problem> step_problems(const Plan& plan) {
             problems.push_back({path, "is the name of a state; only the step that goes to it may "
                                       "have its name"});
         if (step.kind == StepKind::state && index_of(plan.states, step.state) < 0)
-            problems.push_back({path + ".state", "\"" + step.state + "\" is not a state"});
+            problems.push_back({path + ".state", quoted(step.state) + " is not a state"});
         if (step.kind == StepKind::slip_on || step.kind == StepKind::pull) {
             int before = -1;
             for (const std::string& part : step.parts) {
                 const int i = index_of(parts, part);
                 if (i < 0)
-                    problems.push_back({path + ".parts", "\"" + part +
-                                                             "\" is not a ring or the "
-                                                             "lock"});
+                    problems.push_back({path + ".parts", quoted(part) + " is not a ring or the "
+                                                                        "lock"});
                 else if (before >= 0 && i != before + 1)
                     problems.push_back({path + ".parts", "must follow each other, shoulder first"});
                 before = i;

@@ -117,8 +117,7 @@ const Entry& find(const std::string& name) {
     std::vector<std::string> names;
     for (const Entry& e : library())
         names.push_back(e.name);
-    const std::string shown = name.size() <= 64 ? name : name.substr(0, 64) + "...";
-    throw DomainError({{"material", "\"" + shown + "\" is not a known material; nearest: " +
+    throw DomainError({{"material", quoted(name) + " is not a known material; nearest: " +
                                         fields::nearest(name, names)}});
 }
 
@@ -151,7 +150,7 @@ const Table& table_named(const Entry& entry, const std::string& property) {
         return table;
     }
     throw DomainError(
-        {{"property", "\"" + property + "\" is not a property of a material; nearest: " +
+        {{"property", quoted(property) + " is not a property of a material; nearest: " +
                           fields::nearest(property, names)}});
 }
 

@@ -110,8 +110,8 @@ std::size_t class_named(const std::string& text) {
     for (std::size_t k = 0; k < std::size(class_names); ++k)
         if (plain == class_names[k] || (k == 0 && text == "P0"))
             return k;
-    throw DomainError({{"class_", parts::told(text) + " must be \"normal\", \"6\", \"5\" or \"4\" "
-                                                      "(ISO 492)"}});
+    throw DomainError({{"class_", quoted(text) + " must be \"normal\", \"6\", \"5\" or \"4\" "
+                                                 "(ISO 492)"}});
 }
 
 template <std::size_t N>
@@ -146,8 +146,8 @@ Clearance bearing_clearance(double bore, const std::string& group) {
             [k](const ClearanceRow& r) { return r.range[k][0] != none; });
         return {group, row.range[k][0] / 1e6, row.range[k][1] / 1e6};
     }
-    throw DomainError({{"group", parts::told(group) + " must be \"C2\", \"CN\", \"C3\", \"C4\" or "
-                                                      "\"C5\" (ISO 5753-1)"}});
+    throw DomainError({{"group", quoted(group) + " must be \"C2\", \"CN\", \"C3\", \"C4\" or "
+                                                 "\"C5\" (ISO 5753-1)"}});
 }
 
 } // namespace fitwright::sizes

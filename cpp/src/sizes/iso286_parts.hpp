@@ -9,7 +9,5 @@ namespace fitwright::sizes::parts {
 std::string grade_text(int grade);
 // Why a class has no limits at this size, and the nearest ones that have.
 std::string not_defined(const ToleranceClass& wanted, double nominal);
-// Input as it stands in a message: never longer than a line.
-std::string told(const std::string& text);
 
 } // namespace fitwright::sizes::parts

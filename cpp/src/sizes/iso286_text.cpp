@@ -25,7 +25,7 @@ std::string trimmed(const std::string& text) {
 }
 
 [[noreturn]] void refuse(const std::string& path, const std::string& text, const char* wanted) {
-    throw DomainError({{path, parts::told(text) + " is not " + wanted}});
+    throw DomainError({{path, quoted(text) + " is not " + wanted}});
 }
 
 // -2 where there is none: "01" is IT01, "0" is IT0, else 1 to 18.
@@ -94,10 +94,6 @@ constexpr const char* fit_wanted = "a nominal size in mm and a hole over a shaft
 } // namespace
 
 namespace parts {
-
-std::string told(const std::string& text) {
-    return "\"" + (text.size() <= 64 ? text : text.substr(0, 64) + "...") + "\"";
-}
 
 std::string grade_text(int grade) { return grade == -1 ? "01" : std::to_string(grade); }
 

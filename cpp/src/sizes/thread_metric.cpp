@@ -180,7 +180,7 @@ ThreadLimits metric_thread(double nominal, double pitch, const std::string& clas
     const bool hole = zones.size() == 2 && (zones[0].position == 'G' || zones[0].position == 'H');
     if ((!shaft && !hole) || zones[0].position != zones[1].position)
         refuse(path,
-               parts::told(class_text) +
+               quoted(class_text) +
                    " is not a class of ISO 965-1: grade and position e, f, g, h (external) or "
                    "G, H (internal) like \"6g\", or of pitch and crest diameter like "
                    "\"4g6g\" and \"5H6H\"");

@@ -74,7 +74,7 @@ ThreadSlack thread_slack(ThreadSystem system, double nominal, double pitch,
     const std::string text = !classes.empty() ? classes : metric ? "6H/6g" : "2B/2A";
     const std::size_t slash = text.find('/');
     if (slash == std::string::npos)
-        throw DomainError({{path, "\"" + text + "\" must name the classes of nut and shaft, as \"" +
+        throw DomainError({{path, quoted(text) + " must name the classes of nut and shaft, as \"" +
                                       (metric ? "6H/6g" : "2B/2A") + "\""}});
     const auto limits = [&](const std::string& one) {
         return metric ? metric_thread(nominal, listed_pitch(pitch), one, path)
@@ -85,7 +85,7 @@ ThreadSlack thread_slack(ThreadSystem system, double nominal, double pitch,
         fit.internal = limits(text.substr(0, slash));
         fit.external = limits(text.substr(slash + 1));
         if (fit.internal.feature != Feature::hole || fit.external.feature != Feature::shaft)
-            throw DomainError({{path, "\"" + text + "\" must name the nut's class first"}});
+            throw DomainError({{path, quoted(text) + " must name the nut's class first"}});
         return thread_slack(fit);
     } catch (const DomainError&) {
         if (!classes.empty())

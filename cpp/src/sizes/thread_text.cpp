@@ -33,7 +33,7 @@ constexpr const char* wanted =
     "a thread like \"M75x2-6g\", \"M10-6H\", \"1/2-13 UNC-2A\" or \"3-12 UN-2B\"";
 
 [[noreturn]] void refuse(const std::string& path, const std::string& text) {
-    throw DomainError({{path, parts::told(text) + " is not " + wanted}});
+    throw DomainError({{path, quoted(text) + " is not " + wanted}});
 }
 
 // Reads from the front of a text.
@@ -222,8 +222,8 @@ ThreadFit thread_fit(const std::string& text, const std::string& path) {
     const Body body = body_of(read, text, path);
     const auto wrong = [&]() {
         throw DomainError(
-            {{path, parts::told(text) + " is not a thread with an internal over an external class "
-                                        "like \"M10-6H/6g\" or \"1/2-13 UNC-2B/2A\""}});
+            {{path, quoted(text) + " is not a thread with an internal over an external class "
+                                   "like \"M10-6H/6g\" or \"1/2-13 UNC-2B/2A\""}});
     };
     if (!read.take("-"))
         wrong();

@@ -103,12 +103,12 @@ ThreadLimits unified_thread(double nominal_metres, double threads_per_inch,
                             const std::string& series, const std::string& class_text,
                             const std::string& path) {
     if (series != "UNC" && series != "UNF" && series != "UNEF" && series != "UN" && series != "UNS")
-        refuse(path, parts::told(series) + " is not a unified series: UNC, UNF, UNEF, UN or UNS");
+        refuse(path, quoted(series) + " is not a unified series: UNC, UNF, UNEF, UN or UNS");
     const bool known = class_text.size() == 2 && class_text[0] >= '1' && class_text[0] <= '3' &&
                        (class_text[1] == 'A' || class_text[1] == 'B');
     if (!known)
-        refuse(path, parts::told(class_text) + " is not a class of ASME B1.1: 1A, 2A, 3A for an "
-                                               "external thread, 1B, 2B, 3B for an internal one");
+        refuse(path, quoted(class_text) + " is not a class of ASME B1.1: 1A, 2A, 3A for an "
+                                          "external thread, 1B, 2B, 3B for an internal one");
     const double nominal = nominal_metres / inch;
     if (!(nominal >= 0.06 - 1e-9 && nominal <= 6.0 + 1e-9))
         refuse(path, number(nominal) + " in must be from 0.06 to 6 in (ASME B1.1)");

@@ -182,7 +182,7 @@ private:
     }
     void require_state(const std::string& state) const {
         if (state != as_given)
-            throw DomainError({{"state", "\"" + state + "\" is not a state of " + served_->name +
+            throw DomainError({{"state", quoted(state) + " is not a state of " + served_->name +
                                              ", which knows \"" + as_given + "\" alone"}});
     }
 

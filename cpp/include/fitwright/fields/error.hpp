@@ -35,6 +35,8 @@ private:
 
 // A value in metric shop units: "79.95 mm".
 std::string show(double value, fields::Quantity quantity);
+// A user's text as an error shows it: in quotes, and no more than its start (whole characters of UTF-8).
+std::string quoted(const std::string& text);
 // "79.95 mm must be larger than the seat diameter".
 std::string fault_text(const Fault& fault);
 
