@@ -82,7 +82,7 @@ class Wanted:
 
 
 def wanted_of(job: System, outputs: Sequence[str], keep: Sequence[str], last: str) -> Wanted:
-    """What a study up to the level `last` looks at."""
+    """What a study up to the level `last` looks at; outputs of one's own were told to be."""
     core = job.asked.at(last)
     rows = core.outputs()
     none = float("nan")
@@ -91,7 +91,8 @@ def wanted_of(job: System, outputs: Sequence[str], keep: Sequence[str], last: st
     for row in core.limits():
         limits[core.level_of(row[0])].append(row)
     limited = {row[0] for rows_of in limits.values() for row in rows_of}
-    for path in dict.fromkeys([*outputs, *keep]):
+    own = [path for _, path, *_ in rows if path.startswith("outputs.")]
+    for path in dict.fromkeys([*own, *outputs, *keep]):
         found = [i for i, (_, p, *_) in enumerate(rows) if p == path]
         if not found:
             core.output(job.states[0], path)  # raises, with the nearest paths
