@@ -1,0 +1,74 @@
+"""The manual: `make docs` builds these pages into build/docs. Nothing is fetched, neither then nor by a reader."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import fitwright
+from docutils import nodes
+from latex2mathml.converter import convert
+
+project = "fitwright"
+author = "the fitwright contributors"
+version = release = fitwright.__version__
+language = "en"
+
+extensions = [
+    "myst_parser",
+    "sphinx.ext.autodoc",
+    "sphinx.ext.napoleon",
+]
+exclude_patterns = ["README.md"]  # index.md shows it
+myst_enable_extensions = ["dollarmath", "colon_fence"]
+myst_heading_anchors = 4
+myst_dmath_double_inline = True
+
+# A room's page shows what its __all__ says, in that order.
+autodoc_member_order = "bysource"
+autodoc_typehints = "signature"
+autodoc_default_options = {"members": True}
+add_module_names = False
+python_use_unqualified_type_names = True
+napoleon_google_docstring = False
+napoleon_use_rtype = False
+napoleon_use_ivar = True
+napoleon_custom_sections = ["Equation", "Validity", "Source", "Cautions"]
+
+html_theme = "furo"
+html_title = f"fitwright {version}"
+html_show_copyright = False
+html_show_sourcelink = False
+html_copy_source = False
+# Opened as files, pages may not read one another: the search tells titles, without a passage of the text.
+html_show_search_summary = False
+html_static_path = ["manual"]
+html_css_files = ["manual.css"]
+html_math_renderer = "mathml"
+pygments_style = "default"
+
+
+def inline_equation(self: Any, node: Any) -> None:
+    self.body.append(convert(node.astext()))
+    raise nodes.SkipNode
+
+
+def block_equation(self: Any, node: Any) -> None:
+    text = node.astext()
+    if "\\\\" in text and "\\begin" not in text:
+        text = f"\\begin{{aligned}}{text}\\end{{aligned}}"
+    self.body.append(f'<div class="equation">{convert(text, display="block")}</div>\n')
+    raise nodes.SkipNode
+
+
+def opening(app: Any, page: str, source: list[str]) -> None:
+    """The first page is the README of this folder, above the lists of pages."""
+    if page == "index":
+        text = (Path(app.srcdir) / "README.md").read_text(encoding="utf-8")
+        source[0] = text.replace("](../DEVELOPERS.md)", "](developers.md)") + "\n" + source[0]
+
+
+def setup(app: Any) -> None:
+    """Equations are written into the page as MathML, which browsers set themselves."""
+    app.connect("source-read", opening)
+    app.add_html_math_renderer("mathml", (inline_equation, None), (block_equation, None))
