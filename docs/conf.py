@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
 
@@ -42,7 +43,9 @@ html_show_sourcelink = False
 html_copy_source = False
 # Opened as files, pages may not read one another: the search tells titles, without a passage of the text.
 html_show_search_summary = False
-html_static_path = ["manual"]
+# Not every system has a font with brackets that grow; ziamath carries one under the SIL Open Font License.
+[carried] = find_spec("ziamath").submodule_search_locations
+html_static_path = ["manual", f"{carried}/fonts/STIXTwoMath-Regular.ttf"]
 html_css_files = ["manual.css"]
 html_math_renderer = "mathml"
 pygments_style = "default"
