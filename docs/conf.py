@@ -1,7 +1,8 @@
-"""The manual: `make docs` builds these pages into build/docs. Nothing is fetched, neither then nor by a reader."""
+"""The manual: `make docs` builds these pages into build/docs. A reader fetches nothing."""
 
 from __future__ import annotations
 
+import re
 from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
@@ -28,6 +29,7 @@ myst_dmath_double_inline = True
 # A room's page shows what its __all__ says, in that order.
 autodoc_member_order = "bysource"
 autodoc_typehints = "signature"
+autodoc_class_signature = "separated"
 autodoc_default_options = {"members": True}
 add_module_names = False
 python_use_unqualified_type_names = True
@@ -51,14 +53,22 @@ html_math_renderer = "mathml"
 pygments_style = "default"
 
 
+APART = re.compile(r"(<mi>(?:sin|cos|tan|cot|sec|ln)</mi>)(?=<m[^o])")
+
+
+def mathml(text: str, display: str) -> str:
+    """The converter leaves no space between a function and its argument."""
+    return APART.sub(r'\1<mspace width="0.167em"/>', convert(text, display=display))
+
+
 def inline_equation(self: Any, node: Any) -> None:
-    self.body.append(convert(node.astext()))
+    self.body.append(mathml(node.astext(), "inline"))
     raise nodes.SkipNode
 
 
 def block_equation(self: Any, node: Any) -> None:
     text = node.astext().replace("{aligned}", "{align*}")  # the name that the converter knows
-    self.body.append(f'<div class="equation">{convert(text, display="block")}</div>\n')
+    self.body.append(f'<div class="equation">{mathml(text, "block")}</div>\n')
     raise nodes.SkipNode
 
 

@@ -1,4 +1,6 @@
-"""The pages docs/reference/cpp.md and docs/reference/command-line.md: from declarations, headers and parser.
+"""The pages of docs/reference: C++, command line, rooms of Python.
+
+From declarations, headers, parser and what each room says it shows.
 
 usage: generate_reference.py [FOLDER]
 """
@@ -6,10 +8,12 @@ usage: generate_reference.py [FOLDER]
 from __future__ import annotations
 
 import argparse
+import importlib
+import inspect
 import re
 import sys
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -19,7 +23,7 @@ from fitwright.models.results import MODELS
 
 HERE = Path(__file__).resolve().parent
 HEADERS = HERE.parent / "cpp" / "include"
-MADE = "Made by docs/generate_reference.py from the installed package; do not edit.\n"
+MADE = "<!-- Made by docs/generate_reference.py from the installed package; do not edit. -->\n"
 
 CPP_OPENING = f"""\
 # C++
@@ -171,7 +175,122 @@ def commands_page() -> str:
     return text
 
 
-PAGES = {"cpp.md": cpp_page, "command-line.md": commands_page}
+#: Rooms of Python: where the names are, where their list is, what the page opens with, pages on it.
+ROOMS = {
+    "single": (
+        "fitwright",
+        "fitwright.face.single",
+        "One model asked like a job, and functions of arrays",
+        ["study-single"],
+    ),
+    "parts": (
+        "fitwright.models.parts",
+        "fitwright.models.parts",
+        "What a model is given: `fw.Shaft`, `fw.Ring` and the others",
+        [],
+    ),
+    "rings": (
+        "fitwright.rings",
+        "fitwright.rings",
+        "Shrink fits: one ring, a nest of them, slip, seals and face gaps",
+        ["theory", "theory-rings", "theory-seals"],
+    ),
+    "heat": (
+        "fitwright.heat",
+        "fitwright.heat",
+        "Oven, chill, seating and taking off",
+        ["theory-heat"],
+    ),
+    "threads": (
+        "fitwright.threads",
+        "fitwright.threads",
+        "Torque, force and friction of nuts, stripping, stretch and lock tabs",
+        ["theory-threads"],
+    ),
+    "bearings": (
+        "fitwright.bearings",
+        "fitwright.bearings",
+        "Contact, mounted clearance, balance at speed, ratings and life",
+        ["theory-bearings", "theory-bearings-running", "theory-life"],
+    ),
+    "joints": (
+        "fitwright.joints",
+        "fitwright.joints",
+        "Bolts, round plates, and the plate over an outer ring",
+        ["theory-joints"],
+    ),
+    "stack": (
+        "fitwright.stack",
+        "fitwright.stack",
+        "Faces out of square, clocking and unbalance",
+        ["theory-squareness"],
+    ),
+    "bodies": (
+        "fitwright.bodies",
+        "fitwright.bodies.stack",
+        "The stack in section by finite elements",
+        ["theory-bodies"],
+    ),
+    "tooling": (
+        "fitwright.tooling",
+        "fitwright.tooling",
+        "Tools a shop makes for itself",
+        ["theory-tooling"],
+    ),
+    "sizes": (
+        "fitwright.sizes",
+        "fitwright.sizes.standards",
+        "Sizes as a drawing or a catalogue gives them, and as measured",
+        ["sizes"],
+    ),
+    "materials": (
+        "fitwright.materials",
+        "fitwright.materials",
+        "The metals, and your own",
+        ["materials", "materials-table"],
+    ),
+    "batch": (
+        "fitwright.batch",
+        "fitwright.face.batch",
+        "One sheet for each serial number of a table of readings",
+        ["how-to"],
+    ),
+}
+TITLES = {"single": "One model as a job", "parts": "Parts"}
+
+
+def auto(kind: str, name: str) -> str:
+    return f"```{{eval-rst}}\n.. auto{kind}:: {name}\n```\n"
+
+
+def room_page(room: str) -> str:
+    """A heading for each function, its result below it; then the other classes."""
+    place, listed, opening, pages = ROOMS[room]
+    if pages:
+        opening += ": " + ", ".join(f"[{page}.md](../{page}.md)" for page in pages)
+    names = sorted(importlib.import_module(listed).__all__, key=str.lower)
+    owner = importlib.import_module(listed)
+    held = {name: getattr(owner, name) for name in names}
+    classes = [name for name, thing in held.items() if inspect.isclass(thing)]
+    text = f"# {TITLES.get(room, 'fw.' + room)}\n\n{MADE}\n{opening}.\n"
+    for name, thing in held.items():
+        if inspect.isclass(thing):
+            continue
+        text += f"\n## `{name}`\n\n" + auto("function", f"{place}.{name}")
+        result = str(getattr(thing, "__annotations__", {}).get("return", ""))
+        if result in classes:
+            classes.remove(result)
+            text += "\n" + auto("class", f"{place}.{result}")
+    for name in classes:
+        text += f"\n## `{name}`\n\n" + auto("class", f"{place}.{name}")
+    return text
+
+
+PAGES = {
+    "cpp.md": cpp_page,
+    "command-line.md": commands_page,
+    **{f"python-{room}.md": partial(room_page, room) for room in ROOMS},
+}
 
 if __name__ == "__main__":
     folder = Path(sys.argv[1]) if len(sys.argv) > 1 else HERE / "reference"
