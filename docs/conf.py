@@ -43,9 +43,9 @@ html_title = f"fitwright {version}"
 html_show_copyright = False
 html_show_sourcelink = False
 html_copy_source = False
-# Opened as files, pages may not read one another: the search tells titles, without a passage of the text.
+# Pages opened as files may not read one another: the search shows titles without their text.
 html_show_search_summary = False
-# Not every system has a font with brackets that grow; ziamath carries one under the SIL Open Font License.
+# Not every system has a font with brackets that grow; ziamath carries one (SIL Open Font License).
 [carried] = find_spec("ziamath").submodule_search_locations
 html_static_path = ["manual", f"{carried}/fonts/STIXTwoMath-Regular.ttf"]
 html_css_files = ["manual.css"]

@@ -29,14 +29,15 @@ CPP_OPENING = f"""\
 # C++
 
 {MADE}
-Each model is one function of its room. Its inputs and outputs are structures of doubles in SI units (temperatures
-in degC). `fields::standard_inputs<rings::FitInputs>()` fills in the standard values; what must be given is NaN
-until you set it, and what has no value yet but is *worked out* is infinity. Metals come from `materials::find`, in
-the order of the function's arguments. Anything that breaks a rule throws `DomainError` with all problems by path
-(`fitwright/fields/error.hpp`). Functions keep no state and may be called from any thread.
+Each model is one function of its room. Its inputs and outputs are structures of doubles in SI units
+(temperatures in degC). `fields::standard_inputs<rings::FitInputs>()` fills in the standard values;
+what must be given is NaN until you set it, and what is worked out when left out is infinity. Metals
+come from `materials::find`, in the order of the function's arguments. Anything that breaks a rule
+throws `DomainError` with all problems by path (`fitwright/fields/error.hpp`). Functions keep no
+state and may be called from any thread.
 
-How to install the package for CMake, and a whole program, are in [how-to.md](../how-to.md). A whole job is
-`job::Job` (`fitwright/job/job.hpp`) and a study `study::Study` (`fitwright/study/study.hpp`).
+How to install the package for CMake, and a whole program, are in [how-to.md](../how-to.md). A job
+file is `job::Job` (`fitwright/job/job.hpp`), a study `study::Study` (`fitwright/study/study.hpp`).
 
 An example, the pressure of a shrink fit:
 
@@ -52,7 +53,8 @@ double pressure() {{
     in.ring.outside = 0.105;
     in.ring.length = 0.030;
     in.interference = 38e-6;
-    return rings::fit(in, materials::find("4340").numbers, materials::find("52100").numbers).pressure;
+    const auto& steel = materials::find("4340").numbers;
+    return rings::fit(in, steel, materials::find("52100").numbers).pressure;
 }}
 ```
 

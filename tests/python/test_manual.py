@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import doctest
+import importlib
 import importlib.util
+import inspect
 import re
 import subprocess
 import sys
@@ -13,7 +16,7 @@ import pytest
 ROOT = Path(__file__).resolve().parents[2]
 DOCS = ROOT / "docs"
 BLOCK = re.compile(r"^```(python|toml|text)\n(.*?)^```$", re.MULTILINE | re.DOTALL)
-#: Files that a reader of a page has before its code runs: how the block begins, and the file's name.
+#: Files that a reader of a page has before its code runs: how the block begins, the file's name.
 FILES = {
     "tutorial": {"# mill.toml\n": "mill.toml"},
     "how-to": {
@@ -22,6 +25,37 @@ FILES = {
         "serial,work_order,seats.main.diameter,": "more.csv",
     },
 }
+
+
+#: Functions of rooms that are written by hand; models have theirs in test_house.py.
+ROOMS = (
+    "face.single", "heat", "threads", "bearings", "joints", "stack", "bodies.stack", "tooling",
+    "sizes.standards", "materials", "face.batch",
+)  # fmt: skip
+
+
+def functions_of_rooms():
+    for room in ROOMS:
+        module = importlib.import_module(f"fitwright.{room}")
+        for name in module.__all__:
+            thing = getattr(module, name)
+            if inspect.isfunction(thing) and not thing.__module__.endswith(".formulas"):
+                yield pytest.param(thing, id=f"{room}.{name}")
+
+
+@pytest.mark.parametrize("function", list(functions_of_rooms()))
+def test_a_docstring_names_every_argument_and_its_example_runs(function):
+    text = inspect.getdoc(function)
+    for name in inspect.signature(function).parameters:
+        assert re.search(rf"\b{name}\b", text), name
+    examples = doctest.DocTestParser().get_examples(text)
+    assert examples
+    if "readings.csv" in text:
+        return  # the same call, with its file, is in how-to.md
+    space = {}
+    for example in examples:
+        exec(example.source, space)
+    assert space["answer"] is not None
 
 
 def pages_with_code():
