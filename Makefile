@@ -77,6 +77,7 @@ help:
 	@echo 'make test    all tests: C++ (each vector level), sanitizers, Python, README, notebooks'
 	@echo 'make wheel   a wheel for machines without a compiler, in build/wheel, and tried on one'
 	@echo 'make bits    the same bits on every compiler, level and processor that can be had here'
+	@echo 'make docs    the manual: build/docs/index.html, and as one zip'
 	@echo 'make hunt    a long search for broken bounds of the clamp'
 	@echo 'make lint    formatting, types and static checks'
 	@echo 'make bench   speed of the models and of the study, beside plain yardsticks'
@@ -176,6 +177,16 @@ wheel:
 bits: package-for-tests
 	$(call heading,the same bits everywhere)
 	@$(in_venv) $(PY) tools/bits.py
+
+# The manual, and all of it in one file for a release.
+.PHONY: docs
+docs:
+	@tools/setup.sh build docs
+	$(call package)
+	$(call heading,the manual)
+	@$(in_venv) $(PY) -m sphinx -q -W --keep-going -d build/docs-trees docs build/docs
+	@rm -f build/fitwright-manual.zip && cd build && ../$(PY) -m zipfile -c fitwright-manual.zip docs
+	@echo 'build/docs/index.html; all of it in build/fitwright-manual.zip'
 
 .PHONY: bench
 bench:

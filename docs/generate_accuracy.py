@@ -110,7 +110,7 @@ def _domain(model: str, answered: Sequence[Call]) -> str:
         values = [c.numbers[k] for c in answered if math.isfinite(c.numbers[k])]
         if not values or leaf["kind"] != "number" or re.search(r"\d\.", leaf["name"]):
             continue
-        low, high = (units.show(x, leaf["quantity"]) for x in (min(values), max(values)))
+        low, high = (units.shown(x, leaf["quantity"]) for x in (min(values), max(values)))
         told.append(f"{leaf['name']} {low}" + (f" to {high}" if high != low else ""))
     return "; ".join(told)
 

@@ -286,9 +286,11 @@ def outputs_table() -> str:
     return text
 
 
+def fields_page() -> str:
+    return FIELDS_OPENING + parts_tables() + attached_tables() + outputs_table()
+
+
 if __name__ == "__main__":
     folder = Path(sys.argv[1]) if len(sys.argv) > 1 else HERE
     (folder / "materials-table.md").write_text(materials_page(), encoding="utf-8")
-    (folder / "fields.md").write_text(
-        FIELDS_OPENING + parts_tables() + attached_tables() + outputs_table(), encoding="utf-8"
-    )
+    (folder / "fields.md").write_text(fields_page(), encoding="utf-8")

@@ -14,6 +14,11 @@ from pathlib import Path
 from typing import Any
 
 HEAD = '"""{title}\n\nMade by generate.py from the field table of the core; do not edit.\n"""\n\n'
+#: Above the outputs of a model, in its docstring.
+ATTRIBUTES = (
+    "    In SI units; a number, or an array if an input was one.\n\n"
+    "    Attributes\n    ----------\n"
+)
 
 
 def wrap(text: str, indent: str, width: int = 96) -> str:
@@ -139,7 +144,7 @@ class Generator:
     def _group_class(self, part: dict[str, Any]) -> str:
         """A member of a list of outputs."""
         text = f'\n\nclass {part["name"]}(Group):\n    """{part["meaning"].capitalize()}.\n\n'
-        text += "    Attributes (SI; floats, or arrays if an input was one)\n    ----------\n"
+        text += ATTRIBUTES
         for f in part["fields"]:
             si = self.quantities[f["quantity"]]["si"]
             text += f"    {f['name']} : [{si}]\n" + wrap(f["meaning"], "        ") + "\n"
@@ -165,7 +170,7 @@ class Generator:
             body += (
                 f'\n\nclass {result}(Result):\n    """{m["outputs"]["meaning"].capitalize()}.\n\n'
             )
-            body += "    Attributes (SI; floats, or arrays if an input was one)\n    ----------\n"
+            body += ATTRIBUTES
             for f in m["outputs"]["fields"]:
                 if f["kind"] == "parts":
                     told = f"{f['meaning']}, one after the other, as {f['part']['name']}"

@@ -15,7 +15,13 @@ __all__ = ["Material", "library", "material", "own"]
 
 
 def material(name: str | Material) -> Material:
-    """A material by name; a `Material` is passed through."""
+    """A material by name; a `Material` is passed through.
+
+    An unknown `name` is refused with the nearest.
+
+    >>> import fitwright as fw
+    >>> answer = fw.materials.material("4140").heating_limit
+    """
     if isinstance(name, Material):
         return name
     if not isinstance(name, str):
@@ -24,7 +30,11 @@ def material(name: str | Material) -> Material:
 
 
 def library() -> Table:
-    """All materials that come with the library, at 20 degC, with what they may see in the oven."""
+    """All materials that come with the library, at 20 degC, with what they may see in the oven.
+
+    >>> import fitwright as fw
+    >>> answer = fw.materials.library()
+    """
     rows = []
     for name in _core.material_names():
         m = _core.find_material(name)
@@ -75,6 +85,17 @@ def own(
     `heat_capacity` are a number, or a list of (temperature, value) pairs in order of temperature;
     `lowest` and `highest` bound their use. Conductivity and heat capacity may be left out: only
     heating and cooling in time ask for them.
+
+    `name` is what results call it, `title` and `source` what a sheet shows; `poisson` [1],
+    `density` [kg/m^3] and `heating_limit` [degC], the hottest it may get in the oven, are
+    numbers.
+
+    >>> import fitwright as fw
+    >>> bronze = fw.materials.own(
+    ...     "shop_bronze", modulus="105 GPa", expansion="17.8e-6 / K", yield_strength="140 MPa",
+    ...     poisson=0.34, density="8800 kg/m^3", heating_limit="160 degC", highest="180 degC",
+    ... )
+    >>> answer = bronze.heating_limit
     """
     if not isinstance(name, str):
         raise InputError([("name", f"{told(name)} must be text")])

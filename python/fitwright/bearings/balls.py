@@ -53,7 +53,21 @@ class Balls:
 
 @checked
 def ball_by_ball(result: Result) -> Balls:
-    """Every ball of a result of `fw.bearings.equilibrium` that was asked at one point."""
+    """Every ball of a result of `fw.bearings.equilibrium` that was asked at one point.
+
+    `result` is one bearing in one state; the answer has loads and angles as arrays, one entry a
+    ball.
+
+    >>> import fitwright as fw
+    >>> bearing = fw.Bearing(
+    ...     balls=14, ball_diameter="19 mm", pitch_diameter="110 mm", inner_curvature=0.52,
+    ...     outer_curvature=0.53, clearance="250 um", material="52100",
+    ... )
+    >>> whole = fw.bearings.equilibrium(
+    ...     bearing=bearing, thrust="5 kN", radial_load="2 kN", speed="12000 rpm", material="52100"
+    ... )
+    >>> answer = fw.bearings.ball_by_ball(whole)
+    """
     if result._model != "bearings.equilibrium":
         raise InputError([("result", f"must come from bearings.equilibrium, not {result._model}")])
     read = Arguments(result._model, result._arguments)
@@ -64,7 +78,20 @@ def ball_by_ball(result: Result) -> Balls:
 
 @checked
 def draw_angles(result: Result, speeds: Sequence[float] | NDArray[np.float64]) -> Picture:
-    """Contact angles of a `thrust_equilibrium` against speed [rad/s], all else as in the result."""
+    """Contact angles of a `thrust_equilibrium` against speed [rad/s], all else as in the result.
+
+    `result` is one bearing in one state, `speeds` the speeds of the curve, two or more.
+
+    >>> import fitwright as fw
+    >>> bearing = fw.Bearing(
+    ...     balls=14, ball_diameter="19 mm", pitch_diameter="110 mm", inner_curvature=0.52,
+    ...     outer_curvature=0.53, clearance="250 um", material="52100",
+    ... )
+    >>> there = fw.bearings.thrust_equilibrium(
+    ...     bearing=bearing, thrust="5 kN", speed="12000 rpm", material="52100"
+    ... )
+    >>> answer = fw.bearings.draw_angles(there, [200.0, 600.0, 1200.0])
+    """
     from fitwright.charts.bearing import angles_against_speed
 
     if result._model != "bearings.thrust_equilibrium":
@@ -87,7 +114,13 @@ def _is_one(value: Any) -> bool:
 
 @checked
 def draw_clearance(steps: Mapping[str, float]) -> Picture:
-    """A waterfall of the clearance: the first value stands [m], the others add to it."""
+    """A waterfall of the clearance: the first value stands [m], the others add to it.
+
+    `steps` has the name of each bar and its value [m].
+
+    >>> import fitwright as fw
+    >>> answer = fw.bearings.draw_clearance({"as bought": 40e-6, "fit": -18e-6, "heat": -6e-6})
+    """
     from fitwright.charts.bearing import clearance_waterfall
 
     wrong = [(f"steps.{k}", "must be a number") for k, v in steps.items() if not _is_one(v)]

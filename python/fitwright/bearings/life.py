@@ -51,6 +51,17 @@ def ring_life(
     """Reference life (ISO/TS 16281) from the load of every ball on both raceways.
 
     One entry a ball; the other arguments are those of `fw.bearings.reference_life`.
+
+    `row` is the row of balls, `inner_loads` and `outer_loads` [N] the load of each ball on both
+    raceways, `turning` the ring that turns against the load, `speed` [rad/s]; `dynamic_rating`
+    [N] and `make_factor` replace what the row would be rated at.
+
+    >>> import fitwright as fw
+    >>> row = fw.BallRow(
+    ...     balls=16, ball_diameter="22.2 mm", pitch_diameter="125 mm", contact_angle="40 deg"
+    ... )
+    >>> inner, outer = ["1.7 kN"] * 16, ["1.8 kN"] * 16
+    >>> answer = fw.bearings.ring_life(row, inner_loads=inner, outer_loads=outer)
     """
     loads = _lists({"inner_loads": (inner_loads, "force"), "outer_loads": (outer_loads, "force")})
     arguments = {
@@ -97,6 +108,13 @@ def duty_life(*, shares: Number, speeds: Number, lives: Number) -> DutyLife:
         Speed of the bearing in each state; 0 at rest.
     lives : list
         Life in each state, in revolutions, of whatever kind and reliability: the same for all.
+
+    Example
+    -------
+    >>> import fitwright as fw
+    >>> answer = fw.bearings.duty_life(
+    ...     shares=[0.7, 0.3], speeds=["3000 rpm", "1500 rpm"], lives=[4e9, 9e9]
+    ... )
     """
     read = _lists(
         {

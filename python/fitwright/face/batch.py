@@ -161,7 +161,10 @@ def run(
     Columns: `serial`, and `work_order` and `note` when wanted; every other one is the path of an
     input, alone with readings such as "80.034 mm", or with its unit, `seats.main.diameter [mm]`,
     and plain numbers. An empty cell was not measured. A row that cannot be used is told with its
-    column and the rule, and the others go on.
+    column and the rule, and the others go on. `readings` is the file, `gauge` its standard
+    uncertainty. Each of the `documents` is written as `kind` ("html" or "pdf"), in `units`,
+    on `paper`, with `date` and `revision`; `progress` is called with how many
+    are done, and of how many.
 
     >>> batch = fw.batch.run(job, "readings.csv", out="sheets", gauge="1 um")
     >>> print(batch)

@@ -73,14 +73,16 @@ def single(
     ------
     InputError : naming each input by path, with the value, the rule and the unit
 
+    Example
+    -------
+    >>> import fitwright as fw
     >>> seat = {"value": "80.04 mm", "spread": "normal", "deviation": "2 um"}
-    >>> fit = fw.single(
-    ...     fw.rings.fit,
-    ...     shaft=fw.Shaft(seat=seat, material="4340"),
-    ...     ring=fw.Ring(bore="80 mm", outside="105 mm", length="30 mm", material="52100"),
-    ...     limits={"holding_force": (">=", "30 kN")},
-    ... )
-    >>> fit.study(1_000_000).pass_rate, fit.rare_failures().probability
+    >>> parts = {
+    ...     "shaft": fw.Shaft(seat=seat, material="4340"),
+    ...     "ring": fw.Ring(bore="80 mm", outside="105 mm", length="30 mm", material="52100"),
+    ... }
+    >>> fit = fw.single(fw.rings.fit, limits={"holding_force": (">=", "30 kN")}, **parts)
+    >>> answer = fit.study(10_000, progress=False).pass_rate
     """
     return single_model(Single, model, inputs, limits, correlations)
 
@@ -106,8 +108,20 @@ def study(
     """A Monte Carlo study of one model over all that scatters: `fw.single(...)`, then its `study`,
     with the options of `Job.study`.
 
+    `inputs` are those of a call of the `model`, which may be told with spreads; `limits` and
+    `correlations` as in `fw.single`. `samples` are drawn with `seed` by the `design`, on `threads`
+    or an `executor`, with or without a bar of `progress`; `outputs` are those that are counted.
+    `checkpoint` and `columns_to` are folders, `keep` names outputs whose samples are kept, and
+    `until_width` stops when the interval of the pass rate is that narrow.
+
+    >>> import fitwright as fw
+    >>> seat = {"value": "80.04 mm", "spread": "normal", "deviation": "2 um"}
+    >>> parts = {
+    ...     "shaft": fw.Shaft(seat=seat, material="4340"),
+    ...     "ring": fw.Ring(bore="80 mm", outside="105 mm", length="30 mm", material="52100"),
+    ... }
     >>> limits = {"holding_force": (">=", "30 kN")}
-    >>> fw.study(fw.rings.fit, 10**6, shaft=..., ring=..., limits=limits)
+    >>> answer = fw.study(fw.rings.fit, 10_000, limits=limits, progress=False, **parts)
     """
     asked = single(model, limits=limits, correlations=correlations, **inputs)
     return asked.study(
@@ -137,9 +151,19 @@ def solve(
     """The value of one input of a model at which an output reaches its target.
 
     `.value`, and `.job`, the model with that value. What is worked out when it is left out can be
-    varied too: the interference of `rings.fit`.
+    varied too: the interference of `rings.fit`. `vary` and `output` are paths, `target` what the
+    output is to be, `between` the ends of the search, `inputs` those of a call of the `model`.
 
-    >>> fw.solve(fw.rings.fit, vary="interference", output="holding_force", target="40 kN", ...)
+    >>> import fitwright as fw
+    >>> seat = {"value": "80.04 mm", "spread": "normal", "deviation": "2 um"}
+    >>> parts = {
+    ...     "shaft": fw.Shaft(seat=seat, material="4340"),
+    ...     "ring": fw.Ring(bore="80 mm", outside="105 mm", length="30 mm", material="52100"),
+    ... }
+    >>> found = fw.solve(
+    ...     fw.rings.fit, vary="ring.length", output="holding_force", target="40 kN", **parts
+    ... )
+    >>> answer = found.value
     """
     return single(model, **inputs).solve(vary=vary, output=output, target=target, between=between)
 
@@ -154,7 +178,17 @@ def sweep(
 ) -> Sweep:
     """One or several inputs of a model over (from, to, how many) or a list; several are paired up.
 
-    >>> fw.sweep(fw.rings.fit, {"shaft.seat": ("80.02 mm", "80.06 mm", 9)}, "holding_force", ...)
+    `ranges` are by path of the input, `outputs` what is looked at (all when left out); `limits` and
+    `inputs` as in `fw.single`.
+
+    >>> import fitwright as fw
+    >>> seat = {"value": "80.04 mm", "spread": "normal", "deviation": "2 um"}
+    >>> parts = {
+    ...     "shaft": fw.Shaft(seat=seat, material="4340"),
+    ...     "ring": fw.Ring(bore="80 mm", outside="105 mm", length="30 mm", material="52100"),
+    ... }
+    >>> ranges = {"shaft.seat": ("80.02 mm", "80.06 mm", 9)}
+    >>> answer = fw.sweep(fw.rings.fit, ranges, "holding_force", **parts)
     """
     return single(model, limits=limits, **inputs).sweep(ranges, outputs)
 
@@ -170,7 +204,15 @@ def worst_case(
     """Least and greatest value of an output, or of all that have limits, over all ends of the
     scatter. Of one model they are found by search, not proven as those of a job are.
 
-    >>> fw.worst_case(fw.rings.fit, "holding_force", shaft=..., ring=...)
+    `budget` bounds how many times the `model` is asked; `limits` and `inputs` as in `fw.single`.
+
+    >>> import fitwright as fw
+    >>> seat = {"value": "80.04 mm", "spread": "normal", "deviation": "2 um"}
+    >>> parts = {
+    ...     "shaft": fw.Shaft(seat=seat, material="4340"),
+    ...     "ring": fw.Ring(bore="80 mm", outside="105 mm", length="30 mm", material="52100"),
+    ... }
+    >>> answer = fw.worst_case(fw.rings.fit, "holding_force", **parts)
     """
     return single(model, limits=limits, **inputs).worst_case(path=output, budget=budget)
 
@@ -178,7 +220,15 @@ def worst_case(
 def derivatives(model: Model, **inputs: Any) -> Derivatives:
     """Exact derivative of every output of a model to every input (SI): ("as_given", output, input).
 
-    >>> fw.derivatives(fw.rings.fit, shaft=..., ring=...).table("as_given", "holding_force")
+    `inputs` are those of a call of the `model`.
+
+    >>> import fitwright as fw
+    >>> seat = {"value": "80.04 mm", "spread": "normal", "deviation": "2 um"}
+    >>> parts = {
+    ...     "shaft": fw.Shaft(seat=seat, material="4340"),
+    ...     "ring": fw.Ring(bore="80 mm", outside="105 mm", length="30 mm", material="52100"),
+    ... }
+    >>> answer = fw.derivatives(fw.rings.fit, **parts).table("as_given", "holding_force")
     """
     return single(model, **inputs).derivatives()
 
@@ -197,7 +247,18 @@ def sobol_indices(
 ) -> SobolIndices:
     """Share of the variance of outputs of a model that each scattering input makes.
 
-    >>> fw.sobol_indices(fw.rings.fit, outputs="holding_force", shaft=..., ring=...)
+    `samples` of each input are drawn with `seed` on `threads`, with or without a bar of `progress`;
+    `outputs` are those asked for, `limits`, `correlations` and `inputs` as in `fw.single`.
+
+    >>> import fitwright as fw
+    >>> seat = {"value": "80.04 mm", "spread": "normal", "deviation": "2 um"}
+    >>> parts = {
+    ...     "shaft": fw.Shaft(seat=seat, material="4340"),
+    ...     "ring": fw.Ring(bore="80 mm", outside="105 mm", length="30 mm", material="52100"),
+    ... }
+    >>> answer = fw.sobol_indices(
+    ...     fw.rings.fit, 1024, outputs="holding_force", progress=False, **parts
+    ... )
     """
     asked = single(model, limits=limits, correlations=correlations, **inputs)
     wanted = [outputs] if isinstance(outputs, str) else outputs
@@ -220,8 +281,18 @@ def rare_failures(
 ) -> RareFailures:
     """How often any limit of a model fails, however rarely: see `Job.rare_failures`.
 
+    At most `samples` are drawn with `seed` on `threads`, fewer where half the interval is already a
+    share `until` of the probability; `starts` searches look for where it fails first. `limits`,
+    `correlations` and `inputs` as in `fw.single`.
+
+    >>> import fitwright as fw
+    >>> seat = {"value": "80.04 mm", "spread": "normal", "deviation": "2 um"}
+    >>> parts = {
+    ...     "shaft": fw.Shaft(seat=seat, material="4340"),
+    ...     "ring": fw.Ring(bore="80 mm", outside="105 mm", length="30 mm", material="52100"),
+    ... }
     >>> limits = {"holding_force": (">=", "20 kN")}
-    >>> fw.rare_failures(fw.rings.fit, limits=limits, shaft=..., ring=...)
+    >>> answer = fw.rare_failures(fw.rings.fit, 20_000, limits=limits, **parts).probability
     """
     asked = single(model, limits=limits, correlations=correlations, **inputs)
     return asked.rare_failures(samples, seed=seed, until=until, starts=starts, threads=threads)
@@ -239,8 +310,18 @@ def function(
 ) -> Function:
     """A model as a function of arrays, `f(X) -> Y`, with `f.jacobian(X)`: see `Job.function`.
 
-    >>> f = fw.function(fw.rings.fit, ["shaft.seat"], ["holding_force"], shaft=..., ring=...)
-    >>> scipy.optimize.brentq(lambda seat: f([seat])[0] - 40e3, 0.08001, 0.0801)
+    `inputs` and `outputs` are paths, in the order of the columns of X and Y; `told` are the inputs
+    of a call of the `model`. `outside="nan"` answers NaN where the model refuses, and no error;
+    rows are shared out to `threads`. `limits` as in `fw.single`.
+
+    >>> import fitwright as fw
+    >>> seat = {"value": "80.04 mm", "spread": "normal", "deviation": "2 um"}
+    >>> parts = {
+    ...     "shaft": fw.Shaft(seat=seat, material="4340"),
+    ...     "ring": fw.Ring(bore="80 mm", outside="105 mm", length="30 mm", material="52100"),
+    ... }
+    >>> f = fw.function(fw.rings.fit, ["shaft.seat"], ["holding_force"], **parts)
+    >>> answer = f([0.08004])[0]
     """
     return single(model, limits=limits, **told).function(
         inputs, outputs, outside=outside, threads=threads

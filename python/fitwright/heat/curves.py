@@ -39,7 +39,16 @@ class Cooling:
 
 @checked
 def cooling(result: SlipOnResult) -> Cooling:
-    """The run behind a result of `heat.slip_on` (one point, no arrays)."""
+    """The run behind a result of `heat.slip_on` (one point, no arrays).
+
+    `result` has the inputs of the run; the answer has temperatures and sizes against time.
+
+    >>> import fitwright as fw
+    >>> shaft = fw.Shaft(bore="30 mm", seat="80 mm", material="4340")
+    >>> ring = fw.Ring(bore="80 mm", outside="105 mm", length="30 mm", material="52100")
+    >>> on = fw.heat.slip_on(shaft=shaft, ring=ring, interference="38 um", oven="115 degC")
+    >>> answer = fw.heat.cooling(on)
+    """
     read = Arguments(result._model, result._arguments)
     if result._model != "heat.slip_on" or read.are_arrays:
         raise InputError([("", "a curve belongs to one result of heat.slip_on, without arrays")])
@@ -48,7 +57,16 @@ def cooling(result: SlipOnResult) -> Cooling:
 
 @checked
 def again(result: Result, **changed: Any) -> Any:
-    """The same call with other arguments; an array makes a curve of every output."""
+    """The same call with other arguments; an array makes a curve of every output.
+
+    `result` is that of any model, `changed` what differs in its call.
+
+    >>> import fitwright as fw
+    >>> shaft = fw.Shaft(bore="30 mm", seat="80 mm", material="4340")
+    >>> ring = fw.Ring(bore="80 mm", outside="105 mm", length="30 mm", material="52100")
+    >>> oven = fw.heat.oven(shaft=shaft, ring=ring, interference="38 um")
+    >>> answer = fw.heat.again(oven, interference=["30 um", "38 um"]).oven_needed
+    """
     return call(type(result), {**result._arguments, **changed})
 
 
@@ -77,6 +95,13 @@ def seating_together(slices: Sequence[GripSlice], press_force: Number = 0.0) -> 
 
     Walls are taken as rigid: finite elements move up to a third of a gap from one place to the
     other (docs/theory-heat.md). Ring by ring is `heat.seating` for each.
+
+    `slices` are `fw.heat.GripSlice`, one for each ring, `press_force` [N] the press that holds
+    all of them.
+
+    >>> import fitwright as fw
+    >>> slices = [fw.heat.GripSlice(ring, "15 mm", 40e3, 4e-4) for ring in (0, 1)]
+    >>> answer = fw.heat.seating_together(slices, "5 kN")
     """
     if not isinstance(slices, Sequence) or not all(isinstance(s, GripSlice) for s in slices):
         raise InputError([("slices", "must be a list of fw.heat.GripSlice")])

@@ -22,6 +22,14 @@ def draw(result: Result, against: str = "", units: str | None = None) -> Picture
     `heat.slip_on`: size of bore and seat against their temperature, or `against="time"`.
     `heat.seating`: gap against press force. `heat.oven` and `heat.chill`: ring temperature against
     shaft temperature.
+
+    `units` is "metric" or "inch".
+
+    >>> import fitwright as fw
+    >>> shaft = fw.Shaft(bore="30 mm", seat="80 mm", material="4340")
+    >>> ring = fw.Ring(bore="80 mm", outside="105 mm", length="30 mm", material="52100")
+    >>> on = fw.heat.slip_on(shaft=shaft, ring=ring, interference="38 um", oven="115 degC")
+    >>> answer = fw.heat.draw(on, against="time")
     """
     from fitwright.heat import pictures, seating_picture
 

@@ -49,7 +49,11 @@ def _si(value: float) -> float:
 
 
 def property_classes() -> Rows[PropertyClass]:
-    """Proof, yield and tensile strength of bolts by property class, with their sources."""
+    """Proof, yield and tensile strength of bolts by property class, with their sources.
+
+    >>> import fitwright as fw
+    >>> answer = fw.joints.property_classes()
+    """
     rows = [
         PropertyClass(
             row["name"],

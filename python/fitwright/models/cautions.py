@@ -42,6 +42,9 @@ def cautions(work: str | None = None) -> list[str]:
 
     `work` is a kind of work ("heat", "cold", "press", "hold", "torque", "afterwards") or a model of
     fw.tooling ("puller"); all kinds when left out.
+
+    >>> import fitwright as fw
+    >>> answer = fw.tooling.cautions("puller")
     """
     tools = _of_models()
     if work is None:

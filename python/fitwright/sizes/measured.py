@@ -112,5 +112,13 @@ def measured(readings: Number, **known: Number) -> Measured:
     temperature `temperature_uncertainty`, of the difference between part and gauge
     `difference_uncertainty`, of the gauge's expansion `expansion_uncertainty` and of the part's
     less the gauge's `expansion_difference_uncertainty` (steels when left out: 1.2 and 0.58 um/m/K).
+
+    `known` stands for all of these but the readings.
+
+    >>> import fitwright as fw
+    >>> seat = fw.sizes.measured(
+    ...     "80.045 mm", part="4140", part_temperature="30 degC", gauge_uncertainty="1 um"
+    ... )
+    >>> answer = seat.size
     """
     return Measured(_core.measured_size(reading(readings, **known)))

@@ -135,13 +135,25 @@ def _one_size(path: str, value: Number) -> float:
 
 @checked
 def limits(size: str) -> Limits:
-    """Limits of a nominal size in mm with an ISO 286 class: "80 m5" is a shaft, "80 H7" a hole."""
+    """Limits of a nominal size in mm with an ISO 286 class: "80 m5" is a shaft, "80 H7" a hole.
+
+    `size` is text; a class that is not defined is refused with the nearest three.
+
+    >>> import fitwright as fw
+    >>> answer = fw.sizes.limits("80 m5").upper_deviation
+    """
     return Limits(_core.size_limits(_text("size", size, '"80 m5"')))
 
 
 @checked
 def limits_of(class_: str, nominal: Number) -> LimitsOfMany:
-    """Limits of many nominal sizes in one ISO 286 class."""
+    """Limits of many nominal sizes in one ISO 286 class.
+
+    `class_` is text like "m5", `nominal` an array of sizes [m].
+
+    >>> import fitwright as fw
+    >>> answer = fw.sizes.limits_of("m5", [0.070, 0.080]).upper
+    """
     sizes = np.asarray(_size("nominal", nominal), dtype=np.float64)
     lower, upper = _core.size_limits_of(_text("class_", class_, '"m5"'), sizes)
     return LimitsOfMany(sizes, lower, upper)
@@ -149,12 +161,25 @@ def limits_of(class_: str, nominal: Number) -> LimitsOfMany:
 
 @checked
 def fit(text: str) -> Fit:
-    """Least and greatest interference of a hole and a shaft of one nominal size: "120 H7/s6"."""
+    """Least and greatest interference of a hole and a shaft of one nominal size: "120 H7/s6".
+
+    `text` has the size in mm, then the class of the hole and that of the shaft.
+
+    >>> import fitwright as fw
+    >>> answer = fw.sizes.fit("120 H7/s6").interference_least
+    """
     return Fit(_core.size_fit(_text("fit", text, '"120 H7/s6"')))
 
 
 def fit_of(hole: Limits, shaft: Limits) -> Fit:
-    """The same of any two limits: a bearing bore on a seat, say."""
+    """The same of any two limits: a bearing bore on a seat, say.
+
+    `hole` and `shaft` are limits of this room.
+
+    >>> import fitwright as fw
+    >>> bore, seat = fw.sizes.bearing_bore("80 mm", "5"), fw.sizes.limits("80 m5")
+    >>> answer = fw.sizes.fit_of(bore, seat).interference_greatest
+    """
     wrong = [
         (path, rule)
         for path, part, is_hole, rule in (
@@ -170,7 +195,13 @@ def fit_of(hole: Limits, shaft: Limits) -> Fit:
 
 @checked
 def standard_tolerance(grade: int, nominal: Number) -> float:
-    """Width of an ISO 286 grade [m]: 1 to 18, 0 for IT0 and -1 for IT01."""
+    """Width of an ISO 286 grade [m]: 1 to 18, 0 for IT0 and -1 for IT01.
+
+    `nominal` [m] is one size, `grade` the number of the grade.
+
+    >>> import fitwright as fw
+    >>> answer = fw.sizes.standard_tolerance(7, "80 mm")
+    """
     if not isinstance(grade, int) or isinstance(grade, bool) or not -1 <= grade <= 18:
         raise InputError([("grade", f"{grade!r} must be a whole number from -1 to 18")])
     return _core.standard_tolerance(grade, _one_size("nominal", nominal))
@@ -178,26 +209,48 @@ def standard_tolerance(grade: int, nominal: Number) -> float:
 
 @checked
 def bearing_bore(nominal: Number, class_: str = "normal") -> Limits:
-    """Limits of the mean bore of a radial bearing, ISO 492 class "normal", "6", "5" or "4"."""
+    """Limits of the mean bore of a radial bearing, ISO 492 class "normal", "6", "5" or "4".
+
+    `nominal` [m] is one size, `class_` the tolerance class.
+
+    >>> import fitwright as fw
+    >>> answer = fw.sizes.bearing_bore("80 mm", "5").lower
+    """
     size = _one_size("nominal", nominal)
     return Limits(_core.bearing_bore(size, _text("class_", class_, '"5"')))
 
 
 @checked
 def bearing_outside(nominal: Number, class_: str = "normal") -> Limits:
-    """Limits of the mean outside diameter of a radial bearing, ISO 492."""
+    """Limits of the mean outside diameter of a radial bearing, ISO 492.
+
+    `nominal` [m] is one size, `class_` "normal", "6", "5" or "4".
+
+    >>> import fitwright as fw
+    >>> answer = fw.sizes.bearing_outside("140 mm", "6").lower
+    """
     size = _one_size("nominal", nominal)
     return Limits(_core.bearing_outside(size, _text("class_", class_, '"5"')))
 
 
 @checked
 def bearing_clearance(bore: Number, group: str = "CN") -> Clearance:
-    """Radial clearance of a deep groove ball bearing, ISO 5753-1 group "C2", "CN", "C3" to "C5"."""
+    """Radial clearance of a deep groove ball bearing, ISO 5753-1 group "C2", "CN", "C3" to "C5".
+
+    `bore` [m] is one size, `group` the clearance group.
+
+    >>> import fitwright as fw
+    >>> answer = fw.sizes.bearing_clearance("80 mm", "C3").greatest
+    """
     size = _one_size("bore", bore)
     least, greatest = _core.bearing_clearance(size, _text("group", group, '"C3"'))
     return Clearance(f"{group}, bore {shown(size, 'size')}", least, greatest)
 
 
 def tolerance_classes() -> list[str]:
-    """Every class of ISO 286-2 that the library knows, holes first."""
+    """Every class of ISO 286-2 that the library knows, holes first.
+
+    >>> import fitwright as fw
+    >>> answer = "H7" in fw.sizes.tolerance_classes()
+    """
     return _core.tolerance_classes()

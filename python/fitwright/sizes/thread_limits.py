@@ -73,18 +73,33 @@ def thread(text: str, internal: bool = False) -> Thread:
     """Limits of a thread: "M75x2-6g", "M10" (coarse), "1/2-13 UNC-2A", "3-12 UN-2B".
 
     Without a class an external thread is 6g or 2A, an `internal` one 6H or 2B.
+
+    `text` may have the class; sizes are in mm, or in inch for unified threads.
+
+    >>> import fitwright as fw
+    >>> answer = fw.sizes.thread("M75x2-6g").pitch_diameter
     """
     return Thread(_core.thread(text, internal))
 
 
 @checked
 def thread_fit(text: str) -> ThreadFit:
-    """Play of a nut on a bolt: "M75x2-6H/6g", "1/2-13 UNC-2B/2A"."""
+    """Play of a nut on a bolt: "M75x2-6H/6g", "1/2-13 UNC-2B/2A".
+
+    `text` has the class of the nut, then that of the bolt.
+
+    >>> import fitwright as fw
+    >>> answer = fw.sizes.thread_fit("M75x2-6H/6g").clearance_least
+    """
     return ThreadFit(_core.thread_fit(text))
 
 
 def metric_pitches() -> Table:
-    """Nominal diameters of ISO 261 with their coarse and fine pitches [mm]."""
+    """Nominal diameters of ISO 261 with their coarse and fine pitches [mm].
+
+    >>> import fitwright as fw
+    >>> answer = fw.sizes.metric_pitches()
+    """
     rows = []
     for nominal, choice, coarse, fine in _core.metric_series():
         told = [shown(p, "size").split(" ")[0] for p in (nominal, coarse, *fine)]

@@ -107,14 +107,22 @@ def _data() -> dict[str, list[dict[str, Any]]]:
 
 
 def friction_table() -> Rows[Friction]:
-    """Friction between threads and under the face by surface and lubricant, with its sources."""
+    """Friction between threads and under the face by surface and lubricant, with its sources.
+
+    >>> import fitwright as fw
+    >>> answer = fw.threads.friction_table()
+    """
     head = ["name", "surface", "lubricant", "range", "usual", "status"]
     rows = [Friction(**row) for row in _data()["friction"]]
     return Rows("friction of threads and nut faces; a measured value is better", head, rows)
 
 
 def tool_table() -> Rows[Tool]:
-    """How far each way to tighten scatters, with its sources."""
+    """How far each way to tighten scatters, with its sources.
+
+    >>> import fitwright as fw
+    >>> answer = fw.threads.tool_table()
+    """
     head = ["name", "tool", "torque, either way", "greatest over least force", "status"]
     rows = [Tool(**row) for row in _data()["tool"]]
     return Rows("scatter of ways to tighten", head, rows)

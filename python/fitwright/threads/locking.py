@@ -105,7 +105,11 @@ def lock_ways_out(
     stone_limit : the most that may come off washer or nut face
     units : of the texts, "metric" or "inch"
 
-    >>> fw.threads.lock_ways_out(found, others={"washer with 19 tabs": (19, 4)})
+    Example
+    -------
+    >>> import fitwright as fw
+    >>> found = fw.demo("blower").lock_tabs()
+    >>> answer = fw.threads.lock_ways_out(found, others={"washer with 19 tabs": (19, 4)})
     """
     if not isinstance(tabs, Result) or tabs._model != "threads.lock_tabs":
         raise InputError([("tabs", "must be an answer of fw.threads.lock_tabs")])

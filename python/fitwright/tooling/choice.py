@@ -34,7 +34,18 @@ def _elements(model: str) -> list[str]:
 
 @checked
 def weakest(result: Result) -> str | list[str]:
-    """Which element of a tool has the least factor: "lip", "column" ...; a list for arrays."""
+    """Which element of a tool has the least factor: "lip", "column" ...; a list for arrays.
+
+    `result` is that of a tool.
+
+    >>> import fitwright as fw
+    >>> sleeve = fw.tooling.press_sleeve(
+    ...     force="60 kN", inside="82 mm", outside="100 mm", length="200 mm",
+    ...     piston_diameter="60 mm",
+    ...     face=fw.PushedFace(inside="80 mm", outside="105 mm", material="52100"), material="1045",
+    ... )
+    >>> answer = fw.tooling.weakest(sleeve)
+    """
     if "weakest" not in result._outputs:
         raise InputError([("result", f"of {result._model} has no weakest element")])
     names, place = _elements(result._model), result._outputs["weakest"]
@@ -155,6 +166,15 @@ def choose(tool: Tool, series: Iterable[Mapping[str, Any]], **arguments: Any) ->
     `[{"plate.thickness": "16 mm"}, {"plate.thickness": "20 mm"}]`, `[{"bolts": 8}, {"bolts": 12}]`,
     `fw.tooling.rod_sizes("rod", "20 mm", "60 mm")`. The answer shows every try; `.best` is the
     first that passes, or None where none does.
+
+    `tool` is the model, `arguments` what is the same for all.
+
+    >>> import fitwright as fw
+    >>> answer = fw.tooling.choose(
+    ...     fw.tooling.column,
+    ...     [{"diameter": "25 mm"}, {"diameter": "30 mm"}, {"diameter": "40 mm"}],
+    ...     length="400 mm", load="40 kN", eccentricity="2 mm", material="1045",
+    ... ).best
     """
     _check_tool(tool)
     if isinstance(series, str | bytes) or not isinstance(series, Iterable):
@@ -175,6 +195,15 @@ def check_each(tool: Tool, serves: Mapping[str, Mapping[str, Any]], **arguments:
 
     `serves` tells by name what is different for each, by path: a puller's
     `{"sleeve": {"pull": "60 kN", "groove.lip": "8 mm"}, "wheel": {...}}`.
+
+    `tool` is the model, `arguments` what is the same for all.
+
+    >>> import fitwright as fw
+    >>> answer = fw.tooling.check_each(
+    ...     fw.tooling.column,
+    ...     {"sleeve": {"load": "40 kN"}, "wheel": {"load": "25 kN", "length": "300 mm"}},
+    ...     diameter="30 mm", length="400 mm", eccentricity="2 mm", material="1045",
+    ... )
     """
     _check_tool(tool)
     if not serves:
@@ -191,6 +220,11 @@ def rod_sizes(
 
     `form` is "trapezoidal" (preferred pairs of ISO 2902, from memory) or "iso_metric" (first choice
     of ISO 261, coarse pitch); `part` is the name of the screw in the call: "rod", "screw".
+
+    `low` and `high` [m] are the ends of the series.
+
+    >>> import fitwright as fw
+    >>> answer = fw.tooling.rod_sizes("rod", "20 mm", "60 mm")
     """
     ends = []
     for name, value in (("low", low), ("high", high)):
