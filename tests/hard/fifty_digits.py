@@ -215,6 +215,9 @@ class Tape:
         return total / size if size > 0.0 else math.inf
 
 
+NOTHING = 1e-280
+
+
 def names_of(model: str) -> list[str]:
     """The outputs of a model, in the order of the core."""
     return [field["name"] for field in flat_fields(model, "outputs")]
@@ -227,7 +230,8 @@ def quantity_of(model: str, output: str) -> str:
 
 
 def outputs(call: Call, told: Sequence[str]) -> list[Output]:
-    """The answer of a call; empty where the model refuses it, or where a value is an infinity."""
+    """The answer of a call; empty where the model refuses it. Left out are infinities, and what is
+    nothing: beside the smallest doubles, where a rating of 0 leaves its mark, no digit counts."""
     tape = Tape(told)
     if tape.rule:
         return []
@@ -236,7 +240,7 @@ def outputs(call: Call, told: Sequence[str]) -> list[Output]:
     found = []
     for name, place in zip(names_of(call.model), tape.outputs, strict=True):
         value = tape.entries[place][2]
-        if exact[place] is None or not math.isfinite(value):
+        if exact[place] is None or not math.isfinite(value) or 0.0 < abs(value) < NOTHING:
             continue
         found.append(Output(name, value, exact[place], conditions[place]))
     return found
