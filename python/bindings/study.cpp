@@ -1,5 +1,6 @@
 #include "bindings.hpp"
 #include <fitwright/job/job.hpp>
+#include <fitwright/study/column.hpp>
 #include <fitwright/study/inverse.hpp>
 #include <fitwright/study/joined.hpp>
 #include <fitwright/study/standard.hpp>
@@ -212,6 +213,25 @@ void bind_study(py::module_& m) {
         .def_readonly("bin_width", &Statistics::bin_width)
         .def_readonly("bins", &Statistics::bins)
         .def("quantile", &quantile_of, py::arg("share"));
+    using Numbers = py::array_t<double, py::array::c_style | py::array::forcecast>;
+    m.def(
+        "statistics_of",
+        [](const Numbers& column, double at_least, double at_most) {
+            const std::span<const double> numbers(column.data(),
+                                                  static_cast<std::size_t>(column.size()));
+            const py::gil_scoped_release release;
+            return statistics_of(numbers, at_least, at_most);
+        },
+        py::arg("column"), py::arg("at_least"), py::arg("at_most"));
+    m.def(
+        "correlation_squares",
+        [](const Numbers& column, const Numbers& inputs) {
+            const auto count = static_cast<std::size_t>(column.size());
+            const auto all = static_cast<std::size_t>(inputs.size());
+            return correlation_squares({column.data(), count}, {inputs.data(), all},
+                                       count == 0 ? 0 : all / count);
+        },
+        py::arg("column"), py::arg("inputs"));
     py::class_<Block>(m, "Block")
         .def_readonly("first_chunk", &Block::first_chunk)
         .def_readonly("chunks", &Block::chunks)

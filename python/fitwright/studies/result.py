@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
     from fitwright.job.system import System
+    from fitwright.studies.columns import ColumnFinding
     from fitwright.studies.indices import SobolIndices
     from fitwright.studies.plan import Part
 
@@ -302,6 +303,48 @@ class Study(Records):
             for step in range(SHORTEST_STEPS + 1)
         ]
         return min(ends, key=lambda pair: float(pair[1]) - float(pair[0]))
+
+    def of_columns(
+        self,
+        function: Callable[..., NDArray[np.float64]],
+        outputs: str | Sequence[str],
+        state: str | None = None,
+        *,
+        quantity: str = "ratio",
+        at_least: str | float | None = None,
+        at_most: str | float | None = None,
+    ) -> ColumnFinding:
+        """A Python function of one's own on columns that the study kept, held against limits.
+
+        `.mean`, `.deviation`, `.quantile(share)`, `.pass_rate` and `.interval`, `.shares` of the
+        inputs (squares of the correlation). What can be written as an expression is better told as
+        an output (`with_outputs`): it has exact derivatives and counts in the study's own rate.
+
+        Parameters
+        ----------
+        function : takes a column of each output (SI, one array a path) and gives one as long;
+            called with 65 536 samples at a time
+        outputs : paths that `study(keep=[...])` named
+        state : of the outputs; left out, the first
+        quantity : what its numbers are (SI), to show them and to read limits with units
+        at_least, at_most : limits; a sample that is no number does not pass
+
+        Raises
+        ------
+        InputError : where a column was not kept; naming the function and the samples where it
+            raises or gives an array of another shape
+
+        >>> study = job.study(100_000, keep=["rings.sleeve.holding_force"])
+        >>> study.of_columns(
+        ...     lambda force: force / 2.0, "rings.sleeve.holding_force", "full_load",
+        ...     quantity="force", at_least="15 kN",
+        ... ).pass_rate
+        """
+        from fitwright.studies.columns import Kept, column_finding
+
+        paths = [outputs] if isinstance(outputs, str) else outputs
+        kept = Kept(self.columns, self.job.states, self.job.spreads, self._run, self.job.units)
+        return column_finding(kept, function, paths, state, quantity, at_least, at_most)
 
     def quantiles(
         self,
