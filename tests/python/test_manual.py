@@ -58,6 +58,37 @@ def test_a_docstring_names_every_argument_and_its_example_runs(function):
     assert space["answer"] is not None
 
 
+#: What rooms ask of a job among themselves, and the panel, whose words are those of its notebook.
+INNER = {"check_scatter", "notes", "tied", "panel"}
+
+
+def questions_of_a_job():
+    import fitwright as fw
+
+    for name in sorted(set(dir(fw.Job)) - INNER):
+        held = inspect.getattr_static(fw.Job, name)
+        held = getattr(held, "__func__", held)
+        if not name.startswith("_") and inspect.isfunction(held):
+            yield pytest.param(held, id=name)
+
+
+@pytest.mark.parametrize("question", list(questions_of_a_job()))
+def test_a_question_of_a_job_names_its_arguments_and_has_an_example(
+    question, tmp_path, monkeypatch
+):
+    monkeypatch.chdir(tmp_path)
+    text = inspect.getdoc(question)
+    for name in list(inspect.signature(question).parameters)[1:]:
+        assert re.search(rf"\b{name}\b", text), name
+    examples = doctest.DocTestParser().get_examples(text)
+    assert examples
+    space = {}
+    if "import fitwright" in examples[0].source:  # others speak of a job that is there
+        for example in examples:
+            exec(example.source, space)
+        assert space["answer"] is not None
+
+
 def pages_with_code():
     return [p.stem for p in sorted(DOCS.glob("*.md")) if "\n```python\n" in p.read_text("utf-8")]
 
