@@ -54,8 +54,8 @@ pygments_style = "default"
 
 
 NAMED = r"<mi>(?:sin|cos|tan|cot|sec|ln)</mi>"
-BEFORE = re.compile(rf"(</(?:mi|mn|msub|msup|mrow|mfrac)>)(?={NAMED})")
-AFTER = re.compile(rf"({NAMED})(?=<m[^o])")
+BEFORE = re.compile(rf"(</(?:mi|mn|msub|msup|mrow|mfrac)>)(?=(?:<msup>)?{NAMED})")
+AFTER = re.compile(rf"((?<!<msup>){NAMED}|<msup>{NAMED}.*?</msup>)(?=<m[^o])")
 
 
 def mathml(text: str, display: str) -> str:

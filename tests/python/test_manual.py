@@ -10,6 +10,7 @@ import re
 import subprocess
 import sys
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 
@@ -173,10 +174,18 @@ def test_nothing_is_fetched_by_a_reader(built):
 
 
 def test_equations_are_set(built):
-    theory = (built / "theory.html").read_text(encoding="utf-8")
-    assert theory.count("<math ") > 10
-    for page in built.glob("theory*.html"):
-        assert "<merror" not in page.read_text(encoding="utf-8"), page
+    """As MathML in which each fraction, power and index has its two parts."""
+    found = 0
+    for page in built.glob("*.html"):
+        for text in re.findall(r"<math .*?</math>", page.read_text(encoding="utf-8"), re.DOTALL):
+            found += 1
+            for element in ElementTree.fromstring(text).iter():
+                name = element.tag.split("}")[1]
+                parts = {"mfrac": 2, "msup": 2, "msub": 2, "msubsup": 3, "mroot": 2}.get(name)
+                assert parts in (None, len(element)), text
+                assert name != "merror", text
+                assert "\\" not in (element.text or ""), text
+    assert found > 150
 
 
 def test_names_of_the_glossary_exist(demo):
