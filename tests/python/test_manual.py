@@ -6,7 +6,9 @@ import doctest
 import importlib
 import importlib.util
 import inspect
+import os
 import re
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -138,6 +140,20 @@ def test_made_pages_are_made_anew():
         assert (DOCS / name).read_text(encoding="utf-8") == page(), (
             f"run docs/generate_tables.py: {name}"
         )
+
+
+def test_the_example_of_the_cpp_page_compiles(tmp_path):
+    text = (DOCS / "reference" / "cpp.md").read_text(encoding="utf-8")
+    (tmp_path / "example.cpp").write_text(re.search(r"```cpp\n(.*?)```", text, re.DOTALL)[1])
+    compiler = os.environ.get("CXX") or shutil.which("c++") or "g++"
+    words = ["-std=c++20", "-fsyntax-only", "-Wall", "-Werror", f"-I{ROOT / 'cpp' / 'include'}"]
+    done = subprocess.run(
+        [*compiler.split(), *words, tmp_path / "example.cpp"],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
 
 
 @pytest.fixture(scope="module")
