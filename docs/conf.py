@@ -53,12 +53,17 @@ html_math_renderer = "mathml"
 pygments_style = "default"
 
 
-APART = re.compile(r"(<mi>(?:sin|cos|tan|cot|sec|ln)</mi>)(?=<m[^o])")
+NAMED = r"<mi>(?:sin|cos|tan|cot|sec|ln)</mi>"
+BEFORE = re.compile(rf"(</(?:mi|mn|msub|msup|mrow|mfrac)>)(?=(?:<msup>)?{NAMED})")
+AFTER = re.compile(rf"((?<!<msup>){NAMED}|<msup>{NAMED}.*?</msup>)(?=<m[^o])")
 
 
 def mathml(text: str, display: str) -> str:
-    """The converter leaves no space between a function and its argument."""
-    return APART.sub(r'\1<mspace width="0.167em"/>', convert(text, display=display))
+    """The converter leaves no space before and after the name of a function."""
+    made = convert(text, display=display)
+    for place in (BEFORE, AFTER):
+        made = place.sub(r'\1<mspace width="0.167em"/>', made)
+    return made
 
 
 def inline_equation(self: Any, node: Any) -> None:

@@ -36,6 +36,10 @@ come from `materials::find`, in the order of the function's arguments. Anything 
 throws `DomainError` with all problems by path (`fitwright/fields/error.hpp`). Functions keep no
 state and may be called from any thread.
 
+Models without a function of their own are marked. They are asked by name, on the plain arrays that
+the structures are made of:
+`fields::evaluate(fields::model_named("stack.wedge"), inputs, outputs, context)`.
+
 How to install the package for CMake, and a whole program, are in [how-to.md](../how-to.md). A job
 file is `job::Job` (`fitwright/job/job.hpp`), a study `study::Study` (`fitwright/study/study.hpp`).
 
@@ -99,7 +103,7 @@ def functions() -> dict[str, tuple[str, str]]:
     for header in sorted((HEADERS / "fitwright").glob("*/*.hpp")):
         text = header.read_text(encoding="utf-8")
         room = header.parent.name
-        for match in re.finditer(r"^\w+Outputs<double> (\w+)\([^;]*\);", text, re.MULTILINE):
+        for match in re.finditer(r"^\w+<double> (\w+)\([^;]*\);", text, re.MULTILINE):
             declaration = re.sub(r"\s+", " ", match[0])
             name = str(header.relative_to(HEADERS))
             found.setdefault(f"{room}.{match[1]}", (name, declaration))

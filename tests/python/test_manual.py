@@ -6,10 +6,13 @@ import doctest
 import importlib
 import importlib.util
 import inspect
+import os
 import re
+import shutil
 import subprocess
 import sys
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 
@@ -56,6 +59,37 @@ def test_a_docstring_names_every_argument_and_its_example_runs(function):
     for example in examples:
         exec(example.source, space)
     assert space["answer"] is not None
+
+
+#: What rooms ask of a job among themselves, and the panel, whose words are those of its notebook.
+INNER = {"check_scatter", "notes", "tied", "panel"}
+
+
+def questions_of_a_job():
+    import fitwright as fw
+
+    for name in sorted(set(dir(fw.Job)) - INNER):
+        held = inspect.getattr_static(fw.Job, name)
+        held = getattr(held, "__func__", held)
+        if not name.startswith("_") and inspect.isfunction(held):
+            yield pytest.param(held, id=name)
+
+
+@pytest.mark.parametrize("question", list(questions_of_a_job()))
+def test_a_question_of_a_job_names_its_arguments_and_has_an_example(
+    question, tmp_path, monkeypatch
+):
+    monkeypatch.chdir(tmp_path)
+    text = inspect.getdoc(question)
+    for name in list(inspect.signature(question).parameters)[1:]:
+        assert re.search(rf"\b{name}\b", text), name
+    examples = doctest.DocTestParser().get_examples(text)
+    assert examples
+    space = {}
+    if "import fitwright" in examples[0].source:  # others speak of a job that is there
+        for example in examples:
+            exec(example.source, space)
+        assert space["answer"] is not None
 
 
 def pages_with_code():
@@ -108,6 +142,20 @@ def test_made_pages_are_made_anew():
         )
 
 
+def test_the_example_of_the_cpp_page_compiles(tmp_path):
+    text = (DOCS / "reference" / "cpp.md").read_text(encoding="utf-8")
+    (tmp_path / "example.cpp").write_text(re.search(r"```cpp\n(.*?)```", text, re.DOTALL)[1])
+    compiler = os.environ.get("CXX") or shutil.which("c++") or "g++"
+    words = ["-std=c++20", "-fsyntax-only", "-Wall", "-Werror", f"-I{ROOT / 'cpp' / 'include'}"]
+    done = subprocess.run(
+        [*compiler.split(), *words, tmp_path / "example.cpp"],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+
+
 @pytest.fixture(scope="module")
 def built(tmp_path_factory):
     pytest.importorskip("sphinx", reason="tools/setup.sh docs")
@@ -142,10 +190,18 @@ def test_nothing_is_fetched_by_a_reader(built):
 
 
 def test_equations_are_set(built):
-    theory = (built / "theory.html").read_text(encoding="utf-8")
-    assert theory.count("<math ") > 10
-    for page in built.glob("theory*.html"):
-        assert "<merror" not in page.read_text(encoding="utf-8"), page
+    """As MathML in which each fraction, power and index has its two parts."""
+    found = 0
+    for page in built.glob("*.html"):
+        for text in re.findall(r"<math .*?</math>", page.read_text(encoding="utf-8"), re.DOTALL):
+            found += 1
+            for element in ElementTree.fromstring(text).iter():
+                name = element.tag.split("}")[1]
+                parts = {"mfrac": 2, "msup": 2, "msub": 2, "msubsup": 3, "mroot": 2}.get(name)
+                assert parts in (None, len(element)), text
+                assert name != "merror", text
+                assert "\\" not in (element.text or ""), text
+    assert found > 150
 
 
 def test_names_of_the_glossary_exist(demo):

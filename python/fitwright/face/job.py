@@ -43,7 +43,14 @@ class Job(Questions, Variations, Papers):
     """Parts, states and limits; made by `Job.load`, `Job.loads` or `fw.demo`."""
 
     def ring(self, name: str) -> RingOfJob:
-        """One ring with the numbers of the job: `job.ring("sleeve").slip_on()`."""
+        """One ring with the numbers of the job: `job.ring("sleeve").slip_on()`.
+
+        `name` is that of a ring of the job.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = job.ring("sleeve").soak().soak_time
+        """
         if name not in self.rings:
             known = ", ".join(self.rings)
             raise InputError([("ring", f'"{name}" is not a ring of this job: {known}')])

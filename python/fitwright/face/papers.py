@@ -23,7 +23,14 @@ class Papers(Job):
     """Methods of `fw.Job`: what goes out of it."""
 
     def draw(self, path: str | os.PathLike[str] | None = None, units: str | None = None) -> Axes:
-        """A half-section of the stack to scale, as SVG, PDF or PNG by the name of the file."""
+        """A half-section of the stack to scale, as SVG, PDF or PNG by the name of the file.
+
+        Nothing is written without a `path`; `units` of the sizes is "metric" or "inch".
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = job.draw()
+        """
         from fitwright.pictures.section import draw_section
 
         return draw_section(self, path, units or self.units)
@@ -35,7 +42,13 @@ class Papers(Job):
         path: str | os.PathLike[str] | None = None,
         units: str | None = None,
     ) -> Axes:
-        """A tool at its work, to scale; written as .svg, .pdf or .png where a path is given."""
+        """A tool at its work, to scale; written as .svg, .pdf or .png where a path is given.
+
+        `name` is that of the tool, `ring` which of those it serves, `units` "metric" or "inch".
+
+        >>> import fitwright as fw
+        >>> answer = fw.demo("pump").draw_tool("puller", "inner_ring")
+        """
         from fitwright.pictures.tools import draw_tool
 
         return draw_tool(self, name, ring, path, units or self.units)
@@ -69,6 +82,13 @@ class Papers(Job):
         sources), or some of them. `paper`: "A4" or "letter". What is told of serial number, work
         order, revision and date (today when left out) stands on every page, with a hash of the job;
         `note` under the title; a `study` of the job in the annex. PDF needs the extra `pdf`.
+
+        `path` is where it is written, `units` "metric" or "inch"; `serial`, `work_order`,
+        `revision` and `date` are text.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = job.sheet("blower.html", serial="R-0042", work_order="771")
         """
         from fitwright.sheet.write import write_sheet
 
@@ -84,7 +104,14 @@ class Papers(Job):
         )
 
     def save(self, path: str | os.PathLike[str]) -> Path:
-        """The job as a file that loads as the same job; comments of its own file are kept."""
+        """The job as a file that loads as the same job; comments of its own file are kept.
+
+        `path` is where it is written.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = job.save("as_told.toml")
+        """
         from fitwright.job.save import save_job
 
         return save_job(self, path)

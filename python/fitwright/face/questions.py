@@ -53,7 +53,14 @@ class Questions(Job):
         return calculation_note(self)
 
     def assembly(self, units: str | None = None) -> Table:
-        """Can it be put together: each part, what it has to pass on and off, both sizes."""
+        """Can it be put together: each part, what it has to pass on and off, both sizes.
+
+        `units` of the table is "metric" or "inch".
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = job.assembly()
+        """
         from fitwright.job.assembly import assembly_table
 
         return assembly_table(self, units or self.units)
@@ -61,6 +68,8 @@ class Questions(Job):
     def shoulder(self, units: str | None = None) -> Table:
         """How far the shoulder gives way (`[shoulder]`), and whether its sizes lie where that is
         known; without it, what it may cost that the shoulder is taken as rigid.
+
+        `units` of the table is "metric" or "inch".
 
         >>> job.shoulder()
         """
@@ -103,6 +112,8 @@ class Questions(Job):
         """A tool at its work, with its cautions: the result of its model in `fw.tooling`, load and
         sizes of the rings taken from the job. `ring`: which of those it serves.
 
+        `name` is that of the tool.
+
         >>> job.tool("puller", "sleeve").design_factor
         """
         from fitwright.job.tools import tool_of
@@ -110,7 +121,13 @@ class Questions(Job):
         return tool_of(self, name, ring)
 
     def tooling(self, units: str | None = None) -> Table:
-        """Every tool for every ring it serves: load, capacity, factor, weakest element."""
+        """Every tool for every ring it serves: load, capacity, factor, weakest element.
+
+        `units` of the table is "metric" or "inch".
+
+        >>> import fitwright as fw
+        >>> answer = fw.demo("pump").tooling()
+        """
         from fitwright.job.tools import tooling_table
 
         return tooling_table(self, units or self.units)
@@ -133,6 +150,10 @@ class Questions(Job):
         """The steps of assembly and service one after the other, friction as it is.
 
         Forces at every face, pressure, friction and slip along every seat, after each step.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = job.history()["tighten"].faces
         """
         from fitwright.job.history import History
 
@@ -144,6 +165,10 @@ class Questions(Job):
         """Force at nut and shoulder against the thrust of a state, by the history.
 
         `thrust` is (from, to, how many) or a list; to where a face opens when left out.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = job.joint_diagram("full_load")
         """
         from fitwright.studies.joint_diagram import JointDiagram
 
@@ -166,6 +191,9 @@ class Questions(Job):
         The compliance is that of the first state, all soft parts included, at the force of the
         job's own torque and with every seat sliding; seats that grip make the joint stiffer and the
         steps greater.
+
+        So `tabs`, `slots`, `torque_low` and `torque_high` [N m] and `miss` [rad]; `torque_limit`
+        is that of `fw.threads.lock_tabs`.
 
         >>> print(fw.threads.lock_ways_out(job.lock_tabs()))
         """

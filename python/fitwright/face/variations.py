@@ -23,6 +23,11 @@ class Variations(Verbs, Job):
 
         `seats`: measured diameters of one seat; `rings`: measured bores by name of ring. Several
         kinds of ring are assigned one after the other, at most `rounds` times.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> seats = ["80.035 mm", "80.038 mm"]
+        >>> answer = job.match(seats, {"sleeve": ["79.996 mm", "79.993 mm"]})
         """
         from fitwright.studies.assign import match
 
@@ -41,6 +46,13 @@ class Variations(Verbs, Job):
 
         Each size is taken as normal about its value, six deviations wide. `costs`: cost of each
         grade, {6: 1.8, 7: 1.0}, or one such table per path; a plain one is built in.
+
+        `paths` are the sizes, `rate` the share that must be good, `samples` with `seed` those of
+        the study.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = job.allocate(["seats.main.diameter", "rings.sleeve.bore"], 0.90)
         """
         from fitwright.studies.assign import allocate
 

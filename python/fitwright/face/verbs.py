@@ -33,6 +33,10 @@ class Verbs(System):
         """All outputs of all states, and the findings: values held against their limits.
 
         At every level when none is named (see `at_level`); each finding tells its own.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = job.evaluate(level="quick")["full_load", "shoulder.clamp_low"]
         """
         return evaluate(self, level)
 
@@ -46,7 +50,17 @@ class Verbs(System):
         between: tuple[Number | None, Number | None] | None = None,
         level: str | None = None,
     ) -> Solution[Self]:
-        """The value of one input at which an output reaches its target. `.value`, `.job`."""
+        """The value of one input at which an output reaches its target. `.value`, `.job`.
+
+        `vary` and `output` are paths, `state` the state it is asked in (the first when left out),
+        `target` what the output is to be, `between` bounds the search; `level` is that of
+        `at_level`.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> found = job.solve(vary="nut.torque", output="shoulder.clamp_low", target="12 kN")
+        >>> answer = found.value
+        """
         from fitwright.studies.solve import solve
 
         return solve(self, vary, output, target, state=state, between=between, level=level)
@@ -60,6 +74,13 @@ class Verbs(System):
         """One or several inputs over (from, to, how many) or a list; several are paired up.
 
         Outputs are those with a limit, in every state, or the paths given.
+
+        `ranges` are by path, `outputs` what is looked at; `level` is that of `at_level`.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> torques = {"nut.torque": ("500 N m", "900 N m", 5)}
+        >>> answer = job.sweep(torques, ["shoulder.clamp_low"], level="quick")
         """
         from fitwright.studies.sweep import run_sweep
 
@@ -102,6 +123,13 @@ class Verbs(System):
         wanted as arrays (`study.columns`, as many as their level has), or as Parquet files by
         parts in the folder `columns_to` (memory then stays constant). `until_width` stops as soon
         as the 95 % interval of the pass rate is that narrow.
+
+        `outputs` are those that are counted (all with a limit when left out), `seed` and
+        `threads` how samples are drawn; `progress` shows or hides the bar.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = job.study(2000, level="quick", progress=False).pass_rate
         """
         from fitwright.studies.options import StudyOptions
         from fitwright.studies.run import run_study
@@ -135,6 +163,8 @@ class Verbs(System):
 
         From the first samples of each level: 4096 of the quick one, 64 of the others.
 
+        `samples`, `level`, `levels` and `threads` are those of `study`.
+
         >>> print(job.study_time(1_000_000))
         """
         from fitwright.studies.options import StudyOptions
@@ -158,6 +188,13 @@ class Verbs(System):
         ("worst_case"), or scatter and every limit must hold in a share of samples (0.99, say).
         At a rate a dimension takes some seconds; a bar tells how far it is, and Ctrl-C keeps the
         dimensions that are done.
+
+        `paths` are those looked at, all sizes when left out; `samples` are drawn with `seed`, and
+        `progress` shows or hides the bar.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = job.reuse_limits(["seats.main.diameter", "rings.sleeve.bore"])
         """
         from fitwright.studies.reuse import reuse_limits
 
@@ -175,6 +212,12 @@ class Verbs(System):
 
         With proof: bounds over the whole box, of at most `boxes` parts of it for each value.
         `budget`: evaluations one search may take where the signs of derivatives do not settle it.
+
+        `state` and `path` name the output; left out, it is all findings.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = job.worst_case("cold_build", "shoulder.clamp_low")
         """
         from fitwright.studies.worst_case import worst_case
 
@@ -189,7 +232,15 @@ class Verbs(System):
         samples: int = 20_000,
     ) -> Best:
         """Values of some inputs within bounds that leave the greatest least reserve, or that reach
-        a pass rate; and what binds there."""
+        a pass rate; and what binds there.
+
+        `bounds` are by path. The other inputs stand as `at` says, as for `reuse_limits`;
+        `samples` with `seed` are those of a rate.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = job.solve_for({"nut.torque": ("500 N m", "900 N m")})
+        """
         from fitwright.studies.inverse import solve_for
 
         return solve_for(self, bounds, at, seed, samples)
@@ -207,6 +258,12 @@ class Verbs(System):
 
         Outputs are those with a limit, in every state; else paths (every state) or pairs of state
         and path. Each sample is evaluated once per input that scatters, and twice more.
+
+        `samples` are drawn with `seed` on `threads`, with or without a bar of `progress`.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = job.sobol_indices(512, outputs=["shoulder.clamp_low"], progress=False)
         """
         from fitwright.studies.indices import run_indices
 
@@ -215,7 +272,16 @@ class Verbs(System):
     def yield_against(
         self, path: str, values: Sequence[Number], *, samples: int = 50_000, seed: int = 1
     ) -> YieldCurve:
-        """Pass rate of the whole job against one design value (the same draws at each)."""
+        """Pass rate of the whole job against one design value (the same draws at each).
+
+        `path` is that of the design value, `values` what it is set to; `samples` are drawn with
+        `seed`.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> bores = ["79.995 mm", "79.999 mm"]
+        >>> answer = job.yield_against("rings.sleeve.bore", bores, samples=2000)
+        """
         from fitwright.studies.sweep import run_yield_against
 
         return run_yield_against(self, path, values, samples, seed)
@@ -225,6 +291,12 @@ class Verbs(System):
 
         `.one_sided` holds those that hold on one side only, where the output has a kink: contact
         opening, slip, a knot of a material table (20 degC is one).
+
+        `level` is that of `at_level`.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = job.derivatives(level="quick").table("full_load", "shoulder.clamp_low")
         """
         from fitwright.job.derivatives import derivatives
 
@@ -250,6 +322,8 @@ class Verbs(System):
         one, where none was asked for); the number is that of the spreads, which are seldom known
         so far out.
 
+        The same `seed` gives the same answer on any `threads`.
+
         >>> rare = job.rare_failures()
         >>> rare.probability, rare.interval, rare.points[0].words()
         """
@@ -270,6 +344,8 @@ class Verbs(System):
         X holds one point a row, in the order of `inputs` (SI, temperatures in degC), Y the outputs
         alike: paths in the first state, or pairs of state and path. It pickles, and runs without
         the interpreter's lock. `outside`: what a point without an answer does, "raise" or "nan".
+
+        Points are shared out to `threads`.
 
         >>> f = job.function(["nut.torque"], [("full_load", "shoulder.clamp_low")])
         >>> f(f.nominal), f.jacobian(f.nominal)

@@ -167,7 +167,14 @@ class System:
         return Value(self._core.value(leaf), self.input_rows[leaf][1], self.units)
 
     def inputs(self, units: str | None = None) -> Table:
-        """All inputs that were given or have a standard value, and how they scatter."""
+        """All inputs that were given or have a standard value, and how they scatter.
+
+        `units` of the table is "metric" or "inch".
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = job.inputs(units="inch")
+        """
         return _inputs_table(self, units or self.units)
 
     @property
@@ -182,7 +189,14 @@ class System:
         return there
 
     def replace(self, changes: Mapping[str, Number | Mapping[str, Any]]) -> Self:
-        """A new one with other values; the scatter of an input moves along with it."""
+        """A new one with other values; the scatter of an input moves along with it.
+
+        `changes` has by path of the input its value, or a table of value and spread.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = job.replace({"rings.sleeve.bore": "79.995 mm"})
+        """
         core, spreads = self._core.copy(), dict(self._spreads)
         problems: list[tuple[str, str]] = []
         for path, given in changes.items():

@@ -54,12 +54,25 @@ class Job(System):
 
     @classmethod
     def load(cls, path: str | os.PathLike[str]) -> Self:
-        """From a TOML job file. Everything wrong with it is told in one report."""
+        """From a TOML job file. Everything wrong with it is told in one report.
+
+        `path` is that of the file.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> path = job.save("as_told.toml")
+        >>> answer = fw.Job.load(path)
+        """
         return cls.loads(read_text(path_of(path, "path")))
 
     @classmethod
     def loads(cls, text: str) -> Self:
-        """From the text of a job file."""
+        """From the text of a job file.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = fw.Job.loads(job.save("as_told.toml").read_text())
+        """
         file = JobFile(text)
         core, spreads = file.build()
         return cls(core, file, spreads)
@@ -155,6 +168,10 @@ class Job(System):
         "quick": closed forms and bounds, on every number type. "history": the steps of assembly and
         service one after the other as well, which takes milliseconds. "heating": each hot ring from
         the oven until it is cold as well, which takes tens of them.
+
+        >>> import fitwright as fw
+        >>> job = fw.demo("blower")
+        >>> answer = job.at_level("quick").evaluate().worst
         """
         return super().at_level(level)
 
