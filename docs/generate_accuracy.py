@@ -45,7 +45,8 @@ describes your parts is the matter of [verification](verification.md), and what 
 through time or seek a balance ({stepped}) are no closed forms and are not here.
 
 Up to {calls} calls of each model (fewer where one call is millions of operations): some about its
-example, some anywhere within the ranges that its inputs tell. A call that is refused is left out.
+example, some anywhere within the ranges that its inputs tell. A call that is refused is left out,
+and so is a zero: what lies 10^10 below numbers of its kind in the same answer.
 
 - *worst* and *RMS*: relative error of the answers that are well conditioned.
 - *condition*: how many times a relative error of the inputs comes back in the answer, the sum over
@@ -133,7 +134,8 @@ def tallies(model: str, calls: Sequence[Call], tests: Path) -> tuple[list[Call],
             if found:
                 answered.append(call)
             for output in found:
-                by_name.setdefault(re.sub(r"\d+\.", "s.", output.name), Tally()).add(output)
+                if not fifty_digits.is_zero(call, output, found) or output.error == 0.0:
+                    by_name.setdefault(re.sub(r"\d+\.", "s.", output.name), Tally()).add(output)
     return answered, by_name
 
 

@@ -244,3 +244,10 @@ def outputs(call: Call, told: Sequence[str]) -> list[Output]:
             continue
         found.append(Output(name, value, exact[place], conditions[place]))
     return found
+
+
+def is_zero(call: Call, output: Output, found: Sequence[Output]) -> bool:
+    """A zero of its kind (the moment at an edge that turns freely) has no relative error."""
+    kind = quantity_of(call.model, output.name)
+    greatest = max(abs(o.value) for o in found if quantity_of(call.model, o.name) == kind)
+    return abs(output.value) < 1e-10 * greatest

@@ -26,12 +26,7 @@ def test_no_formula_loses_more_than_its_inputs_have_lost():
         found = fifty_digits.outputs(call, told)
         for output in found:
             answered.add(call.model)
-            # A zero of its kind (the moment at an edge that turns freely) has no relative error.
-            kind = fifty_digits.quantity_of(call.model, output.name)
-            greatest = max(
-                abs(o.value) for o in found if fifty_digits.quantity_of(call.model, o.name) == kind
-            )
-            is_zero = abs(output.value) < 1e-10 * greatest
+            is_zero = fifty_digits.is_zero(call, output, found)
             if (call.model, output.name) in FROM_ONE:
                 assert abs(output.value - float(output.exact)) < 4.0 * UNIT
                 continue
