@@ -94,8 +94,8 @@ STRUCTURE = {
     "to": "last step that is done over again",
     "times": "how many times, 1 to 1000",
     "lags": "table: how much hotter than the shaft each part is; parts left out are as warm as it",
-    "torques": "table: torque that rings which grip pass to the shaft, as hubs and gears do; nothing in "
-    "the first state",
+    "torques": "table: torque that rings which grip pass to the shaft, as hubs and gears do; "
+    "nothing in the first state",
 }
 OPTIONAL = {
     "thread",

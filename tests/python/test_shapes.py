@@ -1,9 +1,10 @@
-"""A hub that passes a torque to its shaft: asked for where a state tells it, refused, held by grip."""
+"""A hub that passes a torque to its shaft: told, refused, held by its grip."""
 
 from __future__ import annotations
 
 import json
 import math
+import re
 import tomllib
 from importlib import resources
 
@@ -98,8 +99,8 @@ def refused(text: str) -> str:
 def test_the_grip_holds_what_the_book_says(job):
     found = job.evaluate("quick")
     held = float(found["drive", MARGIN]) + float(job["states.drive.torques.hub"])
-    # 203 575 lbf in, worked out again from the book's pressure of 3000 psi; 1 lbf in = 0.1129848 N m.
-    # The book's pressure is rounded by what tests/reference/rings.toml allows for.
+    # 203 575 lbf in, worked out again from the book's 3000 psi; 1 lbf in = 0.1129848 N m.
+    # 0.1 % for the book's rounding, as in tests/reference/rings.toml.
     assert held == pytest.approx(203575.2 * 0.1129848290276167, rel=1e-3)
     # By balance: friction times pressure over the seat, at its radius.
     d, length = float(job["seats.main.diameter"]), float(job["rings.hub.length"])
@@ -152,7 +153,9 @@ def test_it_goes_into_the_file_and_back(job, tmp_path):
 def test_pages_and_pictures(job, tmp_path):
     job.draw(tmp_path / "hub.png")
     pages = job.sheet(tmp_path / "hub.html")
-    assert pages is not None
+    text = " ".join(re.sub(r"<[^>]+>", " ", pages.read_text("utf-8")).split())
+    assert "coupling hub passes a torque of 15000 N m" in text.replace(" ", " ")
+    assert "torque held by grip beyond what it passes to the shaft" in text
     assert (tmp_path / "hub.png").stat().st_size > 0
 
 
