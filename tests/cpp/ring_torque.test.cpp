@@ -70,15 +70,15 @@ TEST_CASE("a ring without a torque leaves every other output as it is", "[job][t
 TEST_CASE("a torque that nothing can hold is refused", "[job][torque]") {
     job::Plan plan = cases::blower_plan();
     plan.torque_rings = {"wheel"};
-    CHECK_THAT(told_of(plan), Catch::Matchers::ContainsSubstring(
-                                  "rings.wheel.joint: must be grip: a state tells a torque"));
+    CHECK_THAT(told_of(plan),
+               ContainsSubstring("rings.wheel.joint: must be grip: a state tells a torque"));
     plan.torque_rings = {"gear"};
-    CHECK_THAT(told_of(plan), Catch::Matchers::ContainsSubstring("\"gear\" is not a ring"));
+    CHECK_THAT(told_of(plan), ContainsSubstring("\"gear\" is not a ring"));
     plan.torque_rings = {"sleeve", "sleeve"};
-    CHECK_THAT(told_of(plan), Catch::Matchers::ContainsSubstring("rings.sleeve: is named twice"));
+    CHECK_THAT(told_of(plan), ContainsSubstring("rings.sleeve: is named twice"));
     job::Job job = turning(0.0);
     cases::give(job, "states.cold.torques.", {{"sleeve", 5.0}});
-    CHECK_THAT(job_checks::told(job),
-               Catch::Matchers::ContainsSubstring(
-                   "states.cold.torques.sleeve: must be 0: the first state is as built"));
+    CHECK_THAT(
+        job_checks::told(job),
+        ContainsSubstring("states.cold.torques.sleeve: must be 0: the first state is as built"));
 }
