@@ -94,6 +94,8 @@ STRUCTURE = {
     "to": "last step that is done over again",
     "times": "how many times, 1 to 1000",
     "lags": "table: how much hotter than the shaft each part is; parts left out are as warm as it",
+    "torques": "table: torque that rings which grip pass to the shaft, as hubs and gears do; "
+    "nothing in the first state",
 }
 OPTIONAL = {
     "thread",
@@ -104,6 +106,7 @@ OPTIONAL = {
     "title",
     "kind",
     "lags",
+    "torques",
     "slices",
     "state",
     "parts",
@@ -263,6 +266,7 @@ def outputs_table() -> str:
     demo = demo.replace(told, f'{told}\nradial_load = "1 kN"')
     fitted = 'ring_outside = "170 mm"\nhousing_outside = "230 mm"\nmaterial = "ductile_iron"'
     demo = demo.replace("[pocket]\n", f"[pocket]\n{fitted}\n")
+    demo = demo.replace(told, f'{told}\ntorques = {{ sleeve = "1 kN m" }}')
     job = fw.Job.loads(demo[: demo.index("[[limit]]")])
     core = job.core.at("heating")
     limits = {row[0]: row[1:] for row in core.limits()}

@@ -132,6 +132,7 @@ def schema_text(core: Any) -> str:
     name = {"type": "string", "pattern": "^[a-z][a-z0-9_]*$"}
     text = {"type": "string"}
     lag = number({"quantity": "difference", "meaning": "how much hotter than the shaft"})
+    torque = number({"quantity": "torque", "meaning": "torque the ring passes to the shaft"})
     count = {"type": "integer", "minimum": 1, "maximum": 360}
     points = {"anyOf": [{"type": "string"}, {"type": "array"}]}
     properties = {
@@ -205,6 +206,7 @@ def schema_text(core: Any) -> str:
                 "name": name,
                 "title": text,
                 "lags": {"type": "object", "additionalProperties": lag},
+                "torques": {"type": "object", "additionalProperties": torque},
             },
             ["name"],
         ),

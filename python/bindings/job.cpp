@@ -99,7 +99,8 @@ Plan make_plan(
     bool has_runouts, bool has_ring_loads, const std::optional<std::vector<int>>& service,
     bool pocket, const std::string& thread_class,
     const std::optional<materials::Entry>& pocket_material, const std::optional<py::dict>& plate,
-    bool plate_at_nut, const std::vector<py::dict>& tools, bool has_shoulder, bool in_section) {
+    bool plate_at_nut, const std::vector<py::dict>& tools, bool has_shoulder, bool in_section,
+    const std::vector<std::string>& torque_rings) {
     Plan p;
     p.shaft = shaft;
     p.nut = nut;
@@ -136,6 +137,7 @@ Plan make_plan(
     p.plate_at_nut = plate_at_nut;
     p.has_shoulder = has_shoulder;
     p.in_section = in_section;
+    p.torque_rings = torque_rings;
     for (const py::dict& given : tools)
         p.tools.push_back(attached_of(given));
     return p;
@@ -191,7 +193,8 @@ void bind_job(py::module_& m) {
         py::arg("pocket") = false, py::arg("thread_class") = "",
         py::arg("pocket_material") = py::none(), py::arg("plate") = py::none(),
         py::arg("plate_at_nut") = true, py::arg("tools") = std::vector<py::dict>{},
-        py::arg("has_shoulder") = false, py::arg("in_section") = false);
+        py::arg("has_shoulder") = false, py::arg("in_section") = false,
+        py::arg("torque_rings") = std::vector<std::string>{});
     py::class_<Job> job(m, "Job");
     job.def(py::init<const Plan&>(), py::arg("plan"))
         .def("steps", &step_rows)

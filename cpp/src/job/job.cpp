@@ -439,6 +439,11 @@ std::vector<Problem> Job::field_problems() const {
             problems.push_back({state + ".thrust", "must be 0: the first state is as built"});
         else if (job.state(s).thrust != 0.0 && !layout_->has_bearing)
             problems.push_back({state + ".thrust", "needs a bearing to pass it to the stack"});
+        for (int k = 0; s == 0 && k < layout_->torques; ++k)
+            if (job.torque(0, k) != 0.0)
+                problems.push_back({torque_path(plan_->states.front(),
+                                                plan_->torque_rings[static_cast<std::size_t>(k)]),
+                                    "must be 0: the first state is as built"});
         if (s > 0 || !layout_->has_combined)
             continue;
         const auto& names = fields::Declared<StateLoads>::declaration;

@@ -26,6 +26,13 @@ const fields::Field& lag() { return lag_field; }
 
 namespace {
 
+const fields::Field& passed_torque() {
+    static const fields::Field field{
+        fields::Kind::number, "torque", fields::Quantity::torque,
+        {0.0, 1e8},           0.0,      "torque the ring passes to the shaft, either way round"};
+    return field;
+}
+
 // What a ring with slices need not tell.
 const fields::Field sliced_outside{
     fields::Kind::number, "outside",          fields::Quantity::size,
@@ -58,6 +65,10 @@ std::vector<std::string> ring_names(const Plan& plan) {
     for (const RingPlan& r : plan.rings)
         names.push_back(r.name);
     return names;
+}
+
+std::string torque_path(const std::string& state, const std::string& ring) {
+    return "states." + state + ".torques." + ring;
 }
 
 std::vector<std::string> seal_names(const Plan& plan) {
@@ -211,7 +222,12 @@ Layout layout_of(const Plan& plan) {
     at.lags_in_state = at.lag_of_seals + at.seals;
     at.loads_in_state =
         size_of<State>() + at.lags_in_state + (at.has_service ? size_of<StateService>() : 0);
-    at.state_size = at.loads_in_state + (at.has_combined ? size_of<StateLoads>() : 0);
+    at.torques_in_state = at.loads_in_state + (at.has_combined ? size_of<StateLoads>() : 0);
+    at.torques = static_cast<int>(plan.torque_rings.size());
+    for (int k = 0; k < at.torques; ++k)
+        at.torque_ring[k] =
+            index_of(ring_names(plan), plan.torque_rings[static_cast<std::size_t>(k)]);
+    at.state_size = at.torques_in_state + at.torques;
     at.states_at = take(at.states * at.state_size);
     at.workshop_at = take(size_of<Workshop>());
     at.steps_at = take(static_cast<int>(plan.steps.size()) * size_of<Step>());
@@ -239,6 +255,7 @@ Layout layout_of(const Plan& plan) {
         if (at.member_slice[m] >= 0)
             take(size_of<SliceOutputs>());
     at.rings_out_at = take(at.rings * size_of<RingOutputs>());
+    at.torques_out_at = take(at.torques * size_of<RingTorqueOutputs>());
     at.outputs_per_state = next;
     next = at.states * at.outputs_per_state;
     at.tightened_at = take(size_of<Tightened>());
@@ -310,6 +327,8 @@ std::vector<InputPath> inputs_of(const Plan& plan) {
             add_inputs<StateService>("states." + s + ".", in);
         if (plan.has_ring_loads)
             add_inputs<StateLoads>("states." + s + ".", in);
+        for (const std::string& ring : plan.torque_rings)
+            in.push_back({torque_path(s, ring), &passed_torque()});
     }
     add_inputs<Workshop>("workshop.", in);
     add_step_inputs(plan, in);
@@ -350,6 +369,8 @@ std::vector<OutputPath> outputs_of(const Plan& plan) {
                 add_outputs<SliceOutputs>(s, slice_path(r, k), out);
         for (const RingPlan& r : plan.rings)
             add_outputs<RingOutputs>(s, "rings." + r.name + ".", out);
+        for (const std::string& ring : plan.torque_rings)
+            add_outputs<RingTorqueOutputs>(s, "rings." + ring + ".", out);
     }
     const std::string& built = plan.states.front();
     add_outputs<Tightened>(built, "nut.", out);

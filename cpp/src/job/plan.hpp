@@ -10,6 +10,7 @@ Layout layout_of(const Plan& plan); // points into the plan
 std::vector<InputPath> inputs_of(const Plan& plan);
 std::vector<OutputPath> outputs_of(const Plan& plan);
 std::vector<std::string> lag_names(const Plan& plan);
+std::string torque_path(const std::string& state, const std::string& ring);
 bool has_pocket_fit(const Plan& plan);
 bool has_pocket_lag(const Plan& plan);
 std::vector<std::string> ring_names(const Plan& plan);

@@ -144,6 +144,20 @@ std::vector<Problem> problems_of(const Plan& plan) {
     for (const RingPlan& r : plan.rings)
         if (index_of(plan.seats, r.seat) < 0)
             problems.push_back({"rings." + r.name + ".seat", quoted(r.seat) + " is not a seat"});
+    std::vector<std::string> turning;
+    for (const std::string& name : plan.torque_rings) {
+        const int i = index_of(rings, name);
+        if (i < 0)
+            problems.push_back(
+                {"rings", quoted(name) + " is not a ring; a state tells its torque"});
+        else if (index_of(turning, name) >= 0)
+            problems.push_back({"rings." + name, "is named twice among those that pass a torque"});
+        else if (!plan.rings[static_cast<std::size_t>(i)].grips)
+            problems.push_back({"rings." + name + ".joint",
+                                "must be grip: a state tells a torque it passes to the shaft, "
+                                "and a ring that slides holds none"});
+        turning.push_back(name);
+    }
     if (plan.bearing) {
         const auto& inner = plan.bearing->inner_rings;
         if (inner.empty() || inner.size() > 2)

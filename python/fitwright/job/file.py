@@ -8,7 +8,7 @@ from typing import Any
 from fitwright import _core
 from fitwright.fields.errors import InputError
 from fitwright.fields.units import UnitProblem
-from fitwright.fields.user_text import told
+from fitwright.fields.user_text import shortened, told
 from fitwright.job.attached import read_attached
 from fitwright.job.numbers import Inputs, one_number, read_number
 from fitwright.job.own_outputs import OwnRow, compiled_outputs
@@ -109,6 +109,28 @@ class JobFile(JobTables):
             RING_LOADS & row.keys() for row in self.rows("state")
         )
 
+    def _torques(self, state: Mapping[str, Any]) -> dict[str, Any]:
+        """What rings pass to the shaft in a state, by ring."""
+        torques = state.get("torques", {})
+        return torques if isinstance(torques, dict) else {}
+
+    def _torque_rings(self) -> list[str]:
+        """Rings that pass a torque to the shaft in some state, in the order of the stack."""
+        rings, turning = self.names("ring"), set()
+        for row in self.rows("state"):
+            path = f"states.{row['name']}.torques"
+            if not isinstance(row.get("torques", {}), dict):
+                self.problem(path, 'must be a table of rings, as { hub = "2 kN m" }')
+            for ring in self._torques(row):
+                if ring in rings:
+                    turning.add(ring)
+                else:
+                    names = ", ".join(rings)
+                    self.problem(
+                        f"{path}.{shortened(ring)}", f"is not a ring of this job; rings: {names}"
+                    )
+        return [ring for ring in rings if ring in turning]
+
     def build(self) -> tuple[_core.Job, dict[str, _core.Spread]]:
         """The core job and the inputs that scatter. Raises InputError with every problem."""
         self._own_materials()
@@ -158,6 +180,7 @@ class JobFile(JobTables):
             "has_torque_window": self.has_window,
             "has_runouts": self.has_runouts,
             "has_ring_loads": self.has_ring_loads,
+            "torque_rings": self._torque_rings(),
             "lock": None if lock is None else self.material("lock.material", lock.get("material")),
             "balls": None
             if bearing is None
@@ -230,6 +253,7 @@ class JobFile(JobTables):
             "lock_tabs": 0,
             "lock_slots": 0,
             "steps": [],
+            "torque_rings": [],
             "plate": None,
             "tools": [],
         }
@@ -267,6 +291,8 @@ class JobFile(JobTables):
                     parts = [p.rpartition(".")[2] for p in inputs if p.startswith(prefix)]
                     self.problem(path, f"is not a part of this job; parts: {', '.join(parts)}")
                 given[path] = value
+            for ring, value in self._torques(row).items():
+                given[f"states.{row['name']}.torques.{ring}"] = value
         for path, value in given.items():
             if path not in inputs:
                 continue  # structure, or told already

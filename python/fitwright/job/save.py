@@ -90,10 +90,10 @@ def _place(document: Any, path: str) -> tuple[Any, str]:
     row = next(row for row in document[ROOMS[room]] if row["name"] == name)
     if rest[0].startswith("slice"):
         return row["slices"][int(rest[0].removeprefix("slice")) - 1], rest[1]
-    if rest[0] == "lags":
-        if "lags" not in row:
-            row["lags"] = {}
-        return row["lags"], rest[1]
+    if rest[0] in ("lags", "torques"):
+        if rest[0] not in row:
+            row[rest[0]] = {}
+        return row[rest[0]], rest[1]
     return _inside(row, rest)
 
 
@@ -202,7 +202,7 @@ def _structure(document: Mapping[str, Any]) -> dict[str, Any]:
             for f in TABLES[kind]["fields"]
             if f["kind"] == "choice"
         }
-        kept = EXTRA[kind] - {"title", "kind", "lags", "slices", "lubricant", "thread"}
+        kept = EXTRA[kind] - {"title", "kind", "lags", "torques", "slices", "lubricant", "thread"}
         found[kind] = [
             {**choices, **{key: row[key] for key in sorted(row) if key in kept or key in choices}}
             for row in rows

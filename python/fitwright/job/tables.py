@@ -39,7 +39,7 @@ EXTRA = {
     "ring": {"name", "title", "seat", "material", "slices"},
     "slice": set(),
     "seal": {"name", "title", "ring", "material"},
-    "state": {"name", "title", "lags"},
+    "state": {"name", "title", "lags", "torques"},
     "step": {"name", "title", "state", "parts", "from", "to", "times"},
 }
 #: Ends of the torque while turning on to a lock tab: both or none.

@@ -268,7 +268,8 @@ def input_values(
     for path, spread in write.job.spreads.items():
         kind, *names = path.split(".")
         if kind == "states" and len(names) == 3:
-            name = f"{states[names[0]]}: {_words(titles.get(names[2], names[2]))} hotter by"
+            what = "passes a torque of" if names[1] == "torques" else "hotter by"
+            name = f"{states[names[0]]}: {_words(titles.get(names[2], names[2]))} {what}"
         elif kind == "states":
             name = f"{states[names[0]]}: {_words(names[1])}"
         elif kind in ("rings", "seals"):

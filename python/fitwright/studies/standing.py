@@ -40,7 +40,7 @@ def _is_measured(path: str, value: float) -> bool:
     if "." not in path:  # of a single model
         return False
     table, *_, field = path.split(".")
-    if ".lags." in path:
+    if ".lags." in path or ".torques." in path:
         return value != 0.0
     if field not in MEASURED.get(table, ()):
         return False
@@ -54,7 +54,7 @@ def grouped(paths: Sequence[str], most: int = 6) -> str:
         names = path.split(".")
         if names[0] in ("rings", "states", "seats", "seals"):
             names[1] = "*"
-        if "lags" in names:
+        if "lags" in names or "torques" in names:
             names[-1] = "*"
         groups.setdefault(".".join(names), []).append(path)
     shown = [

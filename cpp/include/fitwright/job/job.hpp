@@ -63,12 +63,13 @@ struct Plan {
     int rotation =
         0; // of the shaft seen from the nut end: 0 not told, 1 clockwise, 2 anticlockwise
     std::optional<materials::Entry> lock;
-    bool has_shoulder = false;         // its collar is told
-    int lock_tabs = 0, lock_slots = 0; // 0: not told
-    bool has_torque_window = false;    // both ends of it are given
-    std::string thread_class;          // of nut and shaft, "6H/6g"; empty: the usual one
-    bool has_runouts = false;          // something out of square is told
-    bool has_ring_loads = false;       // a state tells of a radial load or a tilting moment
+    bool has_shoulder = false;             // its collar is told
+    int lock_tabs = 0, lock_slots = 0;     // 0: not told
+    bool has_torque_window = false;        // both ends of it are given
+    std::string thread_class;              // of nut and shaft, "6H/6g"; empty: the usual one
+    bool has_runouts = false;              // something out of square is told
+    bool has_ring_loads = false;           // a state tells of a radial load or a tilting moment
+    std::vector<std::string> torque_rings; // a state tells a torque they pass to the shaft
     std::optional<BearingPlan> bearing;
     std::optional<ServicePlan> service;     // none: no oil is told, no lives are asked for
     std::optional<materials::Entry> pocket; // metal of what the outer ring is fitted in, where told

@@ -66,6 +66,9 @@ struct Layout {
     int rotor_at, nut_at, lock_at, shoulder_in_at, bearing_at, service_at, pocket_at, seats_at,
         rings_at, seals_at, slices_at, states_at;
     int state_size, lags_in_state;
+    int torques; // rings that pass a torque to the shaft in a state
+    int torque_ring[ring_limit];
+    int torques_in_state, torques_out_at; // from a state's first number
     int loads_in_state; // where a state's radial load and moment are, from its first number
     int lag_of_nut, lag_of_lock, lag_of_outer_ring, lag_of_balls, lag_of_pocket, lag_of_seals;
     int input_count;

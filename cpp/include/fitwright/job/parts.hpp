@@ -142,6 +142,14 @@ FITWRIGHT_DECLARE(job, StateLoads, false,
           "least 1 where overhang is 0")
 FITWRIGHT_DECLARE(job, RingOutputs, false, "a ring in a state", FITWRIGHT_RING_OUTPUTS)
 
+// Of a ring that passes a torque to the shaft, as a hub or a gear. The clamp of its faces is not counted.
+#define FITWRIGHT_RING_TORQUE_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                 \
+    FIELD(torque_margin, torque, at_least(0.0), 10.0,                                              \
+          "torque the grip holds, low end of friction, less the torque the ring passes to the "    \
+          "shaft in this state; below 0 it slips")
+FITWRIGHT_DECLARE(job, RingTorqueOutputs, false, "a ring that passes a torque, in a state",
+                  FITWRIGHT_RING_TORQUE_OUTPUTS)
+
 #define FITWRIGHT_JOB_SEAL_OUTPUTS(FIELD, RANGED, PART, CHOICE)                                    \
     FIELD(clearance, fine, at_least(0.0), 1e-5, "clearance on diameter")                           \
     FIELD(least_radial, fine, unlimited(), 1e-5,                                                   \

@@ -49,6 +49,9 @@ struct Inputs {
     const StateLoads<T>& loads(int s) const { // where a state tells of one
         return part<StateLoads>(at.states_at + s * at.state_size + at.loads_in_state);
     }
+    const T& torque(int s, int k) const { // that ring `torque_ring[k]` passes to the shaft
+        return in[at.states_at + s * at.state_size + at.torques_in_state + k];
+    }
     const StateService<T>& state_service(int s) const {
         return part<StateService>(at.states_at + s * at.state_size + size<State>() +
                                   at.lags_in_state);

@@ -159,6 +159,20 @@ void write_rings(T* outputs, const Scene<T>& scene, const Inputs<T>& job, int s,
     }
 }
 
+// After the rings. `outputs`: of the state.
+template <class T>
+void write_torques(T* outputs, const Inputs<T>& job, int s) {
+    const Layout& at = job.at;
+    for (int k = 0; k < at.torques; ++k) {
+        const auto& ring = *reinterpret_cast<const RingOutputs<T>*>(
+            outputs + at.rings_out_at +
+            at.torque_ring[k] * Inputs<T>::template size<RingOutputs>());
+        auto& out = *reinterpret_cast<RingTorqueOutputs<T>*>(
+            outputs + at.torques_out_at + k * Inputs<T>::template size<RingTorqueOutputs>());
+        out.torque_margin = ring.torque_capacity - job.torque(s, k);
+    }
+}
+
 // Seals take the growth of their ring, or of the shaft under it, as the fit found it.
 template <class T>
 void write_seals(T* outputs, const Inputs<T>& job, int s, Assembly<T>& assembly,
@@ -339,6 +353,7 @@ void Quick::run(const T* inputs, T* outputs, const fields::Context& context, Fau
         write_rings(out, scene, job, s, force,
                     larger(force_high + positive(state.thrust), shoulder.clamp_high), assembly,
                     faults);
+        write_torques(out, job, s);
         write_seals(out, job, s, assembly, faults);
         if (at.has_bearing) {
             write_bearing(out, scene, job, s, force, assembly, faults);
