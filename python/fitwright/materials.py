@@ -14,6 +14,10 @@ from fitwright.fields.user_text import problem_with, told
 __all__ = ["Material", "library", "material", "own"]
 
 
+def __dir__() -> list[str]:
+    return sorted(__all__)
+
+
 def material(name: str | Material) -> Material:
     """A material by name; a `Material` is passed through."""
     if isinstance(name, Material):
@@ -64,17 +68,24 @@ def own(
     heating_limit: Number,
     conductivity: Number = None,
     heat_capacity: Number = None,
-    lowest: Number = 20.0,
-    highest: Number = 20.0,
+    lowest: Number = None,
+    highest: Number = None,
     title: str = "",
     source: str = "the user's own data",
 ) -> Material:
     """A material of your own.
 
     `modulus`, `expansion` (mean, from 20 degC), `yield_strength`, `conductivity` and
-    `heat_capacity` are a number, or a list of (temperature, value) pairs in order of temperature;
-    `lowest` and `highest` bound their use. Conductivity and heat capacity may be left out: only
-    heating and cooling in time ask for them.
+    `heat_capacity` are a number, or a list of (temperature, value) pairs in order of temperature.
+    `lowest` and `highest` [degC] bound their use. Left out, they are the ends of the data told as
+    pairs; where everything is one number each, both must be told: a value measured at 20 degC is
+    no licence for another temperature, and only you know how far yours holds. `heating_limit` lies
+    between them. Conductivity and heat capacity may be left out: only heating and cooling in time
+    ask for them.
+
+    >>> fw.materials.own("my_steel", modulus="208 GPa", expansion="11.6e-6 / K",
+    ...     yield_strength="720 MPa", poisson=0.3, density="7840 kg/m^3",
+    ...     lowest="-20 degC", highest="200 degC", heating_limit="150 degC")
     """
     if not isinstance(name, str):
         raise InputError([("name", f"{told(name)} must be text")])
@@ -106,8 +117,28 @@ def own(
             ]
         return [(low, number(path, value, quantity))]
 
-    low = number("lowest", lowest, "temperature")
-    high = number("highest", highest, "temperature")
+    ends: list[float] = []
+    for told_points in (modulus, expansion, yield_strength, conductivity, heat_capacity):
+        if isinstance(told_points, Sequence) and not isinstance(told_points, str):
+            for pair in told_points:
+                if isinstance(pair, list | tuple) and len(pair) == 2:
+                    try:
+                        ends.append(float(to_si(pair[0], "temperature")))
+                    except (UnitProblem, TypeError):
+                        continue  # told below, with its path
+    for path, given, which in (("lowest", lowest, "lowest"), ("highest", highest, "highest")):
+        if given is None and not ends:
+            problems.append(
+                (
+                    path,
+                    f"must be told: the {which} temperature the data hold for. Each is one number "
+                    "here, so nothing says how far; tell it, or pairs (temperature, value)",
+                )
+            )
+    low = number("lowest", lowest, "temperature") if lowest is not None else min(ends, default=20.0)
+    high = (
+        number("highest", highest, "temperature") if highest is not None else max(ends, default=20.0)
+    )
     tables = [
         points("modulus", modulus, "modulus"),
         points("expansion", expansion, "expansion"),
@@ -122,7 +153,12 @@ def own(
         ("poisson", 0.0 <= nu < 0.5, "must be from 0 to below 0.5"),
         ("density", rho > 0.0, "must be positive"),
         ("highest", high >= low, "must not be below lowest"),
-        ("heating_limit", low <= limit <= high, "must lie between lowest and highest"),
+        (
+            "heating_limit",
+            low <= limit <= high or any(path in ("lowest", "highest") for path, _ in problems),
+            f"{shown(limit, 'temperature')} must lie between lowest and highest, "
+            f"{shown(low, 'temperature')} to {shown(high, 'temperature')}",
+        ),
         ("modulus", all(v > 0.0 for _, v in tables[0]), "must be positive"),
         ("yield_strength", all(v > 0.0 for _, v in tables[2]), "must be positive"),
         ("conductivity", all(v > 0.0 for _, v in tables[3]), "must be positive"),
@@ -151,7 +187,7 @@ def own(
     except ValueError as error:
         raise InputError([(name, str(error))]) from error
     # Beyond its points a property goes on as it went: still a property of a metal?
-    ends = [
+    wrong_ends = [
         (f"{name}.{path}", f"is not positive at {shown(end, 'temperature')}, where its data end")
         for path, property, there in (
             ("modulus", "modulus", True),
@@ -162,6 +198,6 @@ def own(
         for end in (low, high)
         if there and not made.at(property, end) > 0.0
     ]
-    if ends:
-        raise InputError(ends)
+    if wrong_ends:
+        raise InputError(wrong_ends)
     return made
