@@ -137,7 +137,9 @@ def own(
             )
     low = number("lowest", lowest, "temperature") if lowest is not None else min(ends, default=20.0)
     high = (
-        number("highest", highest, "temperature") if highest is not None else max(ends, default=20.0)
+        number("highest", highest, "temperature")
+        if highest is not None
+        else max(ends, default=20.0)
     )
     tables = [
         points("modulus", modulus, "modulus"),

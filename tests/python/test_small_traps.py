@@ -24,7 +24,9 @@ def test_a_body_has_diameters_and_refuses_radii_by_their_new_names():
         fw.heat.body(outer="40 mm", **CHILLED)
     with pytest.raises(fw.InputError, match="inner: is a diameter now.*inside="):
         fw.heat.body(inner="10 mm", outside="80 mm", **CHILLED)
-    with pytest.raises(fw.InputError, match="outside: 80 mm must be larger than the inside diameter"):
+    with pytest.raises(
+        fw.InputError, match="outside: 80 mm must be larger than the inside diameter"
+    ):
         fw.heat.body(inside="90 mm", outside="80 mm", **CHILLED)
     with pytest.raises(fw.InputError, match="place: 90 mm must lie between"):
         fw.heat.body(outside="80 mm", place="90 mm", **CHILLED)
@@ -92,7 +94,8 @@ def test_strains_are_not_shown_as_nothing():
     fit = fw.rings.fit(
         shaft=fw.Shaft(bore="30 mm", seat="80.038 mm", material="4340"),
         ring=fw.Ring(bore="80 mm", outside="105 mm", length="30 mm", material="52100"),
-        shaft_temperature="70 degC", ring_temperature="80 degC",
+        shaft_temperature="70 degC",
+        ring_temperature="80 degC",
     )
     shown = {row["output"]: row["value"] for row in fit.table().to_dict()}
     assert shown["ring_strain"].endswith("e-6")
@@ -119,8 +122,11 @@ def test_reuse_limits_are_told_beside_a_limit_that_fails(demo):
 def test_a_study_names_the_rules_that_samples_break():
     study = fw.single(
         fw.rings.fit,
-        shaft=fw.Shaft(bore="30 mm", seat={"value": "80 mm", "spread": "normal", "deviation": "10 mm"},
-                       material="4340"),
+        shaft=fw.Shaft(
+            bore="30 mm",
+            seat={"value": "80 mm", "spread": "normal", "deviation": "10 mm"},
+            material="4340",
+        ),
         ring=fw.Ring(bore="80 mm", outside="105 mm", length="30 mm", material="52100"),
     ).study(20_000, seed=3, progress=False)
     assert study.out_of_domain > 0

@@ -109,7 +109,8 @@ def run_study(job: System, options: StudyOptions) -> Study:
     for part, run in zip(plan.parts, runs, strict=True):
         if run.out_of_domain == run.done:
             fault = "; ".join(
-                f"{count} times {rule}" for rule, _, count in run.faults_of(job.asked.at(part.level))
+                f"{count} times {rule}"
+                for rule, _, count in run.faults_of(job.asked.at(part.level))
             )
             raise InputError(
                 [(job.kind_of_system, f"no sample can be evaluated; the first: {fault}")]
