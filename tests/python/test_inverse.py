@@ -135,7 +135,8 @@ def test_a_job_that_fails_already(demo):
     # Without the shim's clearance there is no end play, and the balls run on both halves.
     halves = {"bearing.arch_gap", "bearing.arch_margin"}
     assert {"bearing.end_play"} | halves == {f.path for f in bad.evaluate().not_met}
-    assert {side.path for side in found.aside} == {"bearing.end_play"} | halves
+    # Of the quick level, which does not know the margin of the halves.
+    assert {side.path for side in found.aside} == {"bearing.end_play", "bearing.arch_gap"}
     assert "set aside, as they fail already: bearing." in str(bad.reuse_limits(SEAT))
 
 
