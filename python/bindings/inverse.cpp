@@ -38,8 +38,18 @@ py::list reuse_rows(const System& job, const std::vector<Spread>& spreads, const
             found.push_back(reuse_limits(judge, job, leaf));
     }
     py::list rows;
+    const auto told = [&judge](const std::vector<int>& numbers) {
+        py::list sides;
+        for (const int number : numbers) {
+            const Side& s = judge.sides()[static_cast<std::size_t>(number)];
+            sides.append(py::make_tuple(s.output, s.limit, s.is_least));
+        }
+        return sides;
+    };
+    // (downwards, upwards, limits set aside, those of them that hang on the dimension)
     for (const Reuse& r : found)
-        rows.append(py::make_tuple(row_of(r.down, judge), row_of(r.up, judge)));
+        rows.append(py::make_tuple(row_of(r.down, judge), row_of(r.up, judge), told(r.aside),
+                                   told(r.moved)));
     return rows;
 }
 

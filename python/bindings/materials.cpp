@@ -39,6 +39,14 @@ Entry material_from(const py::tuple& t) {
     return e;
 }
 
+// A number [degC], or text and quantities with their unit, as everywhere.
+double told_temperature(const py::object& temperature) {
+    if (py::isinstance<py::float_>(temperature) || py::isinstance<py::int_>(temperature))
+        return argument<double>("temperature", temperature, "a number [degC]");
+    const py::module_ units = py::module_::import("fitwright.fields.units");
+    return units.attr("one_number")("temperature", temperature, "temperature").cast<double>();
+}
+
 } // namespace
 
 void bind_materials(py::module_& m) {
@@ -46,6 +54,19 @@ void bind_materials(py::module_& m) {
         m, "Material",
         "A metal: elastic, thermal and strength data against temperature, with sources.\n\n"
         "Made by fw.materials.material(name) or fw.materials.own(...); SI, degC inside.")
+        .def(py::init([](const py::args& given, const py::kwargs& named) -> Entry {
+            // Where one is meant by its name, it is that.
+            if (given.size() == 1 && named.empty() && py::isinstance<py::str>(given[0]))
+                return find(py::cast<std::string>(given[0]));
+            if (given.size() == 1 && named.empty() && py::isinstance<Entry>(given[0]))
+                return py::cast<const Entry&>(given[0]);
+            throw fitwright::DomainError({fitwright::Problem{
+                "Material", "takes the name of a metal of the library (fw.materials.library() "
+                            "shows them); one of your own is made by fw.materials.own(name, "
+                            "modulus=..., expansion=..., ...)"}});
+        }))
+        .def("__repr__",
+             [](const Entry& e) { return "<Material " + e.name + ": " + e.title + ">"; })
         .def_readonly("name", &Entry::name)
         .def_readonly("title", &Entry::title)
         .def_readonly("sources", &Entry::sources)
@@ -59,7 +80,7 @@ void bind_materials(py::module_& m) {
             "at",
             [](const Entry& e, const py::object& property, const py::object& temperature) {
                 return value_of(e, argument<std::string>("property", property, "text"),
-                                argument<double>("temperature", temperature, "a number [degC]"));
+                                told_temperature(temperature));
             },
             py::arg("property"), py::arg("temperature"))
         .def(

@@ -1,4 +1,5 @@
 #include "bindings.hpp"
+#include <fitwright/fields/rules.hpp>
 #include <fitwright/job/job.hpp>
 #include <fitwright/study/column.hpp>
 #include <fitwright/study/inverse.hpp>
@@ -128,15 +129,34 @@ py::tuple contributions_of(const System& j, const std::vector<Spread>& spreads,
     return py::make_tuple(matrix, shares, linear_deviation(parts, spreads.size(), tied), one_sided);
 }
 
-std::string fault_of(const Study& s, const System& j) {
-    if (s.first_fault() < 0)
-        return {};
-    const double code = s.first_fault_code();
-    const int rule = number::rule_of(code);
-    const int place = number::place_of(code);
-    if (rule == 1)
-        return j.inputs()[static_cast<std::size_t>(place)].path + ": outside its range";
-    return j.path_of({rule, place, 0.0}) + ": breaks a rule of the model";
+// The rule that a sample breaks, in words: the sample is asked once more, for the value.
+std::string fault_text_of(const Study& s, System j, const FaultKind& kind) {
+    const int rule = number::rule_of(kind.code);
+    const int place = number::place_of(kind.code);
+    const std::vector<double> inputs = s.sample(kind.first);
+    if (rule == 1) { // of the input itself
+        const auto i = static_cast<std::size_t>(place);
+        const auto& input = j.inputs()[i];
+        return input.path + ": " + fields::range_problem(inputs[i], *input.field);
+    }
+    const std::string path = j.path_of({rule, place, 0.0});
+    for (std::size_t i = 0; i < inputs.size(); ++i)
+        j.set(static_cast<int>(i), inputs[i]);
+    try {
+        j.evaluate(keyboard());
+    } catch (const DomainError& e) {
+        for (const Problem& p : e.problems())
+            if (p.path == path)
+                return p.path + ": " + p.text;
+    }
+    return path + ": " + rules::row_of(rule).sentence;
+}
+// (what is broken, first sample, how many), the most often broken first
+py::list faults_of(const Study& s, const System& j) {
+    py::list rows;
+    for (const FaultKind& kind : s.faults())
+        rows.append(py::make_tuple(fault_text_of(s, j, kind), kind.first, kind.count));
+    return rows;
 }
 
 template <class T>
@@ -152,14 +172,15 @@ std::vector<T> unpacked(const py::handle& data) {
 }
 py::tuple block_state(const Block& b) {
     return py::make_tuple(b.first_chunk, b.chunks, packed(b.sums), packed(b.counts),
-                          packed(b.fault_codes), packed(b.bins), packed(b.columns));
+                          packed(b.fault_codes), packed(b.bins), packed(b.columns),
+                          packed(b.faults));
 }
 Block block_from(const py::tuple& t) {
-    if (t.size() != 7)
+    if (t.size() != 8)
         throw std::invalid_argument("not a block of a study");
     return {t[0].cast<std::int64_t>(),    t[1].cast<std::int64_t>(), unpacked<double>(t[2]),
             unpacked<std::int64_t>(t[3]), unpacked<double>(t[4]),    unpacked<std::int64_t>(t[5]),
-            unpacked<double>(t[6])};
+            unpacked<double>(t[6]),       unpacked<double>(t[7])};
 }
 
 } // namespace
@@ -282,7 +303,7 @@ void bind_study(py::module_& m) {
                                })
         .def_property_readonly("out_of_domain", &Study::out_of_domain)
         .def_property_readonly("first_fault", &Study::first_fault)
-        .def("fault_of", &fault_of, py::arg("job"))
+        .def("faults_of", &faults_of, py::arg("job"))
         .def("statistics", &Study::statistics, py::arg("tracked"))
         .def("sample", &Study::sample, py::arg("index"));
     m.def("process_spread", &process_spread, py::arg("path"), py::arg("leaf"), py::arg("low"),

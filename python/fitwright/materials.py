@@ -14,6 +14,10 @@ from fitwright.fields.user_text import problem_with, told
 __all__ = ["Material", "library", "material", "own"]
 
 
+def __dir__() -> list[str]:
+    return sorted(__all__)
+
+
 def material(name: str | Material) -> Material:
     """A material by name; a `Material` is passed through.
 
@@ -74,26 +78,29 @@ def own(
     heating_limit: Number,
     conductivity: Number = None,
     heat_capacity: Number = None,
-    lowest: Number = 20.0,
-    highest: Number = 20.0,
+    lowest: Number = None,
+    highest: Number = None,
     title: str = "",
     source: str = "the user's own data",
 ) -> Material:
     """A material of your own.
 
     `modulus`, `expansion` (mean, from 20 degC), `yield_strength`, `conductivity` and
-    `heat_capacity` are a number, or a list of (temperature, value) pairs in order of temperature;
-    `lowest` and `highest` bound their use. Conductivity and heat capacity may be left out: only
-    heating and cooling in time ask for them.
+    `heat_capacity` are a number, or a list of (temperature, value) pairs in order of temperature.
+    `lowest` and `highest` [degC] bound their use. Left out, they are the ends of the data told as
+    pairs; where everything is one number each, both must be told: a value measured at 20 degC is
+    no licence for another temperature, and only you know how far yours holds. Conductivity and
+    heat capacity may be left out: only heating and cooling in time ask for them.
 
     `name` is what results call it, `title` and `source` what a sheet shows; `poisson` [1],
     `density` [kg/m^3] and `heating_limit` [degC], the hottest it may get in the oven, are
-    numbers.
+    numbers; the limit lies between `lowest` and `highest`.
 
     >>> import fitwright as fw
     >>> bronze = fw.materials.own(
     ...     "shop_bronze", modulus="105 GPa", expansion="17.8e-6 / K", yield_strength="140 MPa",
-    ...     poisson=0.34, density="8800 kg/m^3", heating_limit="160 degC", highest="180 degC",
+    ...     poisson=0.34, density="8800 kg/m^3", lowest="0 degC", highest="180 degC",
+    ...     heating_limit="160 degC",
     ... )
     >>> answer = bronze.heating_limit
     """
@@ -127,8 +134,30 @@ def own(
             ]
         return [(low, number(path, value, quantity))]
 
-    low = number("lowest", lowest, "temperature")
-    high = number("highest", highest, "temperature")
+    ends: list[float] = []
+    for told_points in (modulus, expansion, yield_strength, conductivity, heat_capacity):
+        if isinstance(told_points, Sequence) and not isinstance(told_points, str):
+            for pair in told_points:
+                if isinstance(pair, list | tuple) and len(pair) == 2:
+                    try:
+                        ends.append(float(to_si(pair[0], "temperature")))
+                    except (UnitProblem, TypeError):
+                        continue  # told below, with its path
+    for path, given, which in (("lowest", lowest, "lowest"), ("highest", highest, "highest")):
+        if given is None and not ends:
+            problems.append(
+                (
+                    path,
+                    f"must be told: the {which} temperature the data hold for. Each is one number "
+                    "here, so nothing says how far; tell it, or pairs (temperature, value)",
+                )
+            )
+    low = number("lowest", lowest, "temperature") if lowest is not None else min(ends, default=20.0)
+    high = (
+        number("highest", highest, "temperature")
+        if highest is not None
+        else max(ends, default=20.0)
+    )
     tables = [
         points("modulus", modulus, "modulus"),
         points("expansion", expansion, "expansion"),
@@ -143,7 +172,12 @@ def own(
         ("poisson", 0.0 <= nu < 0.5, "must be from 0 to below 0.5"),
         ("density", rho > 0.0, "must be positive"),
         ("highest", high >= low, "must not be below lowest"),
-        ("heating_limit", low <= limit <= high, "must lie between lowest and highest"),
+        (
+            "heating_limit",
+            low <= limit <= high or any(path in ("lowest", "highest") for path, _ in problems),
+            f"{shown(limit, 'temperature')} must lie between lowest and highest, "
+            f"{shown(low, 'temperature')} to {shown(high, 'temperature')}",
+        ),
         ("modulus", all(v > 0.0 for _, v in tables[0]), "must be positive"),
         ("yield_strength", all(v > 0.0 for _, v in tables[2]), "must be positive"),
         ("conductivity", all(v > 0.0 for _, v in tables[3]), "must be positive"),
@@ -172,7 +206,7 @@ def own(
     except ValueError as error:
         raise InputError([(name, str(error))]) from error
     # Beyond its points a property goes on as it went: still a property of a metal?
-    ends = [
+    wrong_ends = [
         (f"{name}.{path}", f"is not positive at {shown(end, 'temperature')}, where its data end")
         for path, property, there in (
             ("modulus", "modulus", True),
@@ -183,6 +217,6 @@ def own(
         for end in (low, high)
         if there and not made.at(property, end) > 0.0
     ]
-    if ends:
-        raise InputError(ends)
+    if wrong_ends:
+        raise InputError(wrong_ends)
     return made

@@ -43,8 +43,8 @@ LoosenInputs<double> seat() {
 }
 BodyInputs<double> chilled() {
     auto in = fields::standard_inputs<BodyInputs>();
-    in.inner = 0.015;
-    in.outer = 0.040;
+    in.inside = 0.030;
+    in.outside = 0.080;
     in.start = 22.0;
     in.ambient = -60.0;
     in.outer_film = 200.0;
@@ -123,8 +123,8 @@ TEST_CASE("a body after a time: places in order, heat accounted for", "[body]") 
 
 TEST_CASE("a body that cannot be", "[body][bad]") {
     auto in = chilled();
-    in.inner = 0.05;
-    CHECK_THROWS_WITH(body(in, steel()), ContainsSubstring("outer: 40 mm must be larger"));
+    in.inside = 0.10;
+    CHECK_THROWS_WITH(body(in, steel()), ContainsSubstring("outside: 80 mm must be larger than the inside diameter"));
     in = chilled();
     in.place = 0.001;
     CHECK_THROWS_WITH(body(in, steel()), ContainsSubstring("place: 1 mm must lie between"));

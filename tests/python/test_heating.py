@@ -77,13 +77,13 @@ def test_a_ring_in_the_oven_against_scipy():
         rates, (0.0, 150.0), np.full(cells, 20.0), method="LSODA", rtol=1e-8, lband=1, uband=1
     )
     found = fw.heat.body(
-        inner=inner,
-        outer=outer,
+        inside=2.0 * inner,
+        outside=2.0 * outer,
         start=20.0,
         ambient=hot,
         outer_film=film,
         duration="150 s",
-        place=float(middle[40]),
+        place=2.0 * float(middle[40]),
         cells=cells,
         tolerance=1e-6,
         material="52100",

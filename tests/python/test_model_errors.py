@@ -96,6 +96,8 @@ def test_an_own_material_serves_like_one_of_the_library():
         yield_strength=held.at("yield", 20.0),
         poisson=held.poisson,
         density=held.density,
+        lowest=20.0,
+        highest=20.0,
         heating_limit="20 degC",
     )
     assert fit(shaft=shaft(material=same)).pressure == fit().pressure

@@ -325,7 +325,7 @@ CALLS = {
         loose_clearance="45 um",
     ),
     "heat.body": lambda: fw.heat.body(
-        outer="40 mm",
+        outside="80 mm",
         start="24 degC",
         ambient="-60 degC",
         outer_film="100 W/m^2/K",

@@ -353,8 +353,10 @@ def test_samples_out_of_domain_are_counted_and_located(demo):
     first = study._run.first_fault
     assert study.sample(first)["lock.thickness"] <= 1e-5
     assert all(study.sample(i)["lock.thickness"] > 1e-5 for i in range(first))
-    told = f"{study.out_of_domain} at quick level, first sample {first}: lock.thickness: outside"
-    assert f"out of domain: {told} its range" in repr(study)
+    assert f"out of domain: {study.out_of_domain} at quick level" in repr(study)
+    [broken] = study.broken_rules
+    assert (broken.first, broken.count) == (first, study.out_of_domain)
+    assert f"{broken.count} break a rule, first sample {first}: lock.thickness: " in repr(study)
     assert all(np.isfinite(f.statistics.mean) for f in study)
     # They count as not passed.
     assert study.pass_rate <= 1.0 - study.out_of_domain / 10_000

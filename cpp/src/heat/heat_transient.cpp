@@ -56,7 +56,7 @@ const fields::Model& body_model() {
          "Heat flows in one direction: a long cylinder, a large plate, a sphere. Short bodies: the "
          "product of two shares, while conductivity and heat capacity are constant.",
          "Incropera et al., Fundamentals of Heat and Mass Transfer, ch. 5",
-         "fw.heat.body(outer=\"40 mm\", start=\"20 degC\", ambient=\"-78.5 degC\", "
+         "fw.heat.body(outside=\"80 mm\", start=\"20 degC\", ambient=\"-78.5 degC\", "
          "outer_film=\"100 W/m^2/K\", duration=\"600 s\", material=\"4340\").mean"},
         &fields::Declared<BodyInputs>::declaration,
         &fields::Declared<BodyOutputs>::declaration,

@@ -41,7 +41,7 @@
     RULE(heat_frees, "heat_flux", fine,                                                            \
          "of opening is missing when the shaft has caught up: heat faster, cool the shaft "        \
          "through its bore, or pull while it is warm (heat.take_off)")                             \
-    RULE(outer_above_inner, "outer", size, "must be larger than the inner radius")                 \
+    RULE(outside_above_inside, "outside", size, "must be larger than the inside diameter")         \
     RULE(place_in_body, "place", size, "must lie between the inner and the outer face")            \
     RULE(grip_to_seat, "interference", fine,                                                       \
          "does not grip: a ring with clearance has no seating gap of its own")

@@ -33,6 +33,13 @@ struct Partial {
     std::int64_t passed;
 };
 
+// Kinds of faults (a rule at a place) that one chunk tells apart; what comes after them counts as the last.
+inline constexpr int fault_kinds = 16;
+struct FaultCount {
+    double code;
+    std::int64_t first, count; // its first sample
+};
+
 // A limit on an output of a part of the formula: minus and plus infinity where there is no such side.
 struct Hold {
     int output, stage;
@@ -80,6 +87,8 @@ struct ChunkWork {
     std::int64_t valid, fault_sample;
     std::int64_t passed[stage_limit]; // samples that keep all limits up to the end of each part
     double fault_code;
+    FaultCount faults[fault_kinds]; // in the order they came
+    int fault_count;
 };
 // Packs that hold what is looked at of as many samples as there are lanes.
 constexpr int seen_packs(int watches, int holds, int stages) { return watches + holds + stages; }

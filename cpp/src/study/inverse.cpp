@@ -1,5 +1,6 @@
 #include "inverse_detail.hpp"
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <fitwright/number/quantile.hpp>
 #include <limits>
@@ -8,6 +9,16 @@
 namespace fitwright::study {
 
 namespace {
+
+// One more side that was looked at.
+void note(Verdict& v, std::size_t side, double reserve) {
+    if (reserve < 0.0)
+        v.failing.push_back(static_cast<int>(side));
+    if (reserve < v.reserve) {
+        v.reserve = reserve;
+        v.side = static_cast<int>(side);
+    }
+}
 
 std::string joined(const std::vector<Problem>& problems) {
     return problems.empty() ? std::string() : problems.front().path + ": " + problems.front().text;
@@ -87,9 +98,17 @@ Judge::Judge(const System& system, const std::vector<Spread>& spreads, const Jud
     : system_(system)
     , spreads_(spreads)
     , how_(how)
-    , sides_(sides_of(system)) {
+    , sides_(sides_of(system))
+    , aside_(sides_.size(), 0) {
     if (sides_.empty())
         throw DomainError({Problem{"limits", "the job has none, so nothing can fail"}});
+}
+
+Judge Judge::without(const std::vector<int>& sides) const {
+    Judge other = *this;
+    for (const int s : sides)
+        other.aside_[at(s)] = 1;
+    return other;
 }
 
 Verdict Judge::operator()(const std::vector<int>& leaves, const std::vector<double>& values,
@@ -134,10 +153,8 @@ Verdict Judge::operator()(const std::vector<int>& leaves, const std::vector<doub
     v.evaluated = true;
     v.reserve = std::numeric_limits<double>::infinity();
     for (std::size_t s = 0; s < sides_.size(); ++s)
-        if (const double r = reserve_of(sides_[s], outputs); r < v.reserve) {
-            v.reserve = r;
-            v.side = static_cast<int>(s);
-        }
+        if (aside_[s] == 0)
+            note(v, s, reserve_of(sides_[s], outputs));
     v.passed = v.reserve >= 0.0;
     v.rate = v.passed ? 1.0 : 0.0;
     return v;
@@ -155,6 +172,8 @@ Verdict Judge::worst(const System& system, const std::vector<Edge>& edges) const
     std::map<std::vector<signed char>, std::vector<double>> corners;
     v.reserve = std::numeric_limits<double>::infinity();
     for (std::size_t s = 0; s < sides_.size(); ++s) {
+        if (aside_[s] != 0)
+            continue;
         const double* row = j.derivatives.data() + at(sides_[s].output) * n;
         std::vector<signed char> signs;
         for (const Edge& e : edges) {
@@ -171,10 +190,7 @@ Verdict Judge::worst(const System& system, const std::vector<Edge>& edges) const
                 return v;
             found = corners.emplace(signs, outputs).first;
         }
-        if (const double r = reserve_of(sides_[s], found->second); r < v.reserve) {
-            v.reserve = r;
-            v.side = static_cast<int>(s);
-        }
+        note(v, s, reserve_of(sides_[s], found->second));
     }
     v.evaluated = true;
     v.passed = v.reserve >= 0.0;
@@ -189,9 +205,15 @@ Verdict Judge::share(const System& system, const std::vector<Spread>& spreads) c
         return v;
     std::vector<Tracked> tracked;
     constexpr double no_limit = std::numeric_limits<double>::quiet_NaN();
-    for (const Side& s : sides_)
+    std::vector<std::size_t> looked_at;
+    for (std::size_t i = 0; i < sides_.size(); ++i) {
+        const Side& s = sides_[i];
+        if (aside_[i] != 0)
+            continue;
+        looked_at.push_back(i);
         tracked.push_back(
             {s.output, s.is_least ? s.limit : no_limit, s.is_least ? no_limit : s.limit});
+    }
     // Correlations are told by path: an input that is known here scatters no more.
     std::vector<Correlation> correlations;
     const auto place = [&](const std::string& path) {
@@ -213,8 +235,11 @@ Verdict Judge::share(const System& system, const std::vector<Spread>& spreads) c
     v.passed = v.rate >= how_.rate;
     std::int64_t fewest = std::numeric_limits<std::int64_t>::max();
     v.reserve = std::numeric_limits<double>::infinity();
-    for (std::size_t s = 0; s < sides_.size(); ++s) {
-        const std::int64_t passed = study.statistics(s).passed;
+    for (std::size_t i = 0; i < looked_at.size(); ++i) {
+        const std::size_t s = looked_at[i];
+        const std::int64_t passed = study.statistics(i).passed;
+        if (static_cast<double>(passed) < how_.rate * count)
+            v.failing.push_back(static_cast<int>(s));
         const double r = reserve_of(sides_[s], outputs);
         // Where several are kept equally often, the one with the least nominal reserve.
         if (passed < fewest || (passed == fewest && r < v.reserve)) {
@@ -253,9 +278,32 @@ void look_again(const Judge& judge, const System& system, int leaf, Reach& r) {
     r.bound = e.bound;
 }
 
+// Of the sides that fail, those whose output is another one where the dimension ends.
+std::vector<int> moved_by(const System& system, const Judge& judge, int leaf,
+                          const std::vector<int>& sides, std::array<double, 2> ends) {
+    std::vector<int> moved;
+    std::vector<double> here;
+    if (sides.empty() || !try_evaluate(system, here, nullptr, judge.how().between))
+        return moved;
+    for (const int side : sides) {
+        const int output = judge.sides()[at(side)].output;
+        bool moves = false;
+        for (const double end : ends) {
+            System there = system;
+            there.set(leaf, end);
+            std::vector<double> outputs;
+            moves = moves || (try_evaluate(there, outputs, nullptr, judge.how().between) &&
+                              outputs[at(output)] != here[at(output)]);
+        }
+        if (moves)
+            moved.push_back(side);
+    }
+    return moved;
+}
+
 } // namespace
 
-Reuse reuse_limits(const Judge& judge, const System& system, int leaf) {
+Reuse reuse_limits(const Judge& every, const System& system, int leaf) {
     const auto& input = system.inputs()[at(leaf)];
     const double start = system.values()[at(leaf)];
     if (!std::isfinite(start))
@@ -272,18 +320,24 @@ Reuse reuse_limits(const Judge& judge, const System& system, int leaf) {
         if (std::isfinite(system.values()[next + 1]))
             top = std::min(top, system.values()[next + 1]);
     }
+    // What fails already is no answer for the others.
+    const Verdict as_it_is = every({leaf}, {start}, true);
+    const std::vector<int> aside = as_it_is.failing;
+    const bool none_left = aside.size() == every.sides().size();
+    const Judge judge = aside.empty() || none_left ? every : every.without(aside);
+    const Verdict here =
+        aside.empty() || none_left ? as_it_is : judge({leaf}, {start}, true);
     const auto stopped = [&](double value, const Verdict& v) {
         Reach r{value, v.evaluated ? Reach::Stop::limit : Reach::Stop::domain, v.side, v.problem};
         if (judge.how().basis == Basis::worst_case && v.evaluated)
             look_again(judge, system, leaf, r);
         return r;
     };
-    const Verdict here = judge({leaf}, {start}, true);
     if (!here.passed) {
         Reach r = stopped(start, here);
         if (here.evaluated)
             r.stop = Reach::Stop::already;
-        return {r, r};
+        return {r, r, aside, {}};
     }
     // A share of samples is not known better than to some thousandths anyway.
     const bool sampled = judge.how().basis == Basis::rate;
@@ -319,7 +373,9 @@ Reuse reuse_limits(const Judge& judge, const System& system, int leaf) {
         }
         return Reach{good, Reach::Stop::range, -1, {}};
     };
-    return {go(-1.0, bottom), go(1.0, top)};
+    Reuse found{go(-1.0, bottom), go(1.0, top), aside, {}};
+    found.moved = moved_by(system, every, leaf, aside, {found.down.value, found.up.value});
+    return found;
 }
 
 } // namespace fitwright::study

@@ -8,6 +8,7 @@
 #include <fitwright/number/number.hpp>
 #include <fitwright/study/study.hpp>
 #include <limits>
+#include <map>
 #include <stdexcept>
 
 namespace fitwright::study {
@@ -17,6 +18,14 @@ constexpr std::size_t sums_per_watch = 7; // sum, squares, cubes, least, greates
 constexpr std::size_t chunk_counts =
     3; // samples, valid, first fault; then per part, then per watch
 constexpr std::int64_t least_look = 64; // samples that the scales come from
+
+void add_fault(std::map<double, FaultKind>& kinds, const FaultKind& more) {
+    const auto [at, is_new] = kinds.try_emplace(more.code, more);
+    if (!is_new) {
+        at->second.first = std::min(at->second.first, more.first);
+        at->second.count += more.count;
+    }
+}
 
 double or_infinity(double bound, double sign) {
     return std::isnan(bound) ? sign * std::numeric_limits<double>::infinity() : bound;
@@ -44,6 +53,7 @@ struct Study::State {
     std::int64_t valid = 0, fault_sample = -1;
     std::int64_t passed[stage_limit] = {};
     double fault_code = 0.0;
+    std::map<double, FaultKind> faults; // by code
     std::vector<Partial> totals;
     std::vector<std::int64_t> bins; // watches x bin_count
 
@@ -212,6 +222,15 @@ std::vector<Scale> Study::scales() const {
 std::int64_t Study::out_of_domain() const { return state_->done - state_->valid; }
 std::int64_t Study::first_fault() const { return state_->fault_sample; }
 double Study::first_fault_code() const { return state_->fault_code; }
+std::vector<FaultKind> Study::faults() const {
+    std::vector<FaultKind> all;
+    for (const auto& [code, kind] : state_->faults)
+        all.push_back(kind);
+    std::stable_sort(all.begin(), all.end(), [](const FaultKind& a, const FaultKind& b) {
+        return a.count != b.count ? a.count > b.count : a.first < b.first;
+    });
+    return all;
+}
 
 void Study::advance(std::int64_t samples, int threads, const fields::Between& between) {
     const std::int64_t size = state_->chunk_size();
@@ -225,7 +244,7 @@ Block Study::run_block(std::int64_t first_chunk, std::int64_t chunks, int thread
     const std::int64_t size = state.chunk_size();
     const std::int64_t end = std::min(first_chunk + chunks, state.chunks());
     if (first_chunk < 0 || first_chunk >= end)
-        return {first_chunk, 0, {}, {}, {}, {}, {}};
+        return {first_chunk, 0, {}, {}, {}, {}, {}, {}};
     const std::size_t watches = state.watches.size();
     const auto n = static_cast<std::size_t>(end - first_chunk);
     const std::int64_t first_sample = first_chunk * size;
@@ -237,7 +256,9 @@ Block Study::run_block(std::int64_t first_chunk, std::int64_t chunks, int thread
                 std::vector<std::int64_t>(n * (head + watches)),
                 std::vector<double>(n),
                 std::vector<std::int64_t>(watches * static_cast<std::size_t>(bin_count)),
-                std::vector<double>(kept.size() * samples)};
+                std::vector<double>(kept.size() * samples),
+                {}};
+    std::vector<std::vector<FaultCount>> broken(n); // of each chunk
     struct Bench {
         fields::AlignedDoubles workspace;
         std::vector<std::uint32_t> bins;
@@ -272,6 +293,7 @@ Block Study::run_block(std::int64_t first_chunk, std::int64_t chunks, int thread
         counts[2] = w.fault_sample;
         std::copy_n(w.passed, state.stages, counts + chunk_counts);
         block.fault_codes[i] = w.fault_code;
+        broken[i].assign(w.faults, w.faults + w.fault_count);
         for (std::size_t c = 0; c < kept.size(); ++c) {
             const double* from = bench.columns.data() + kept[c] * size;
             std::copy(from, from + w.count,
@@ -282,6 +304,14 @@ Block Study::run_block(std::int64_t first_chunk, std::int64_t chunks, int thread
     for (const Bench& bench : benches)
         for (std::size_t i = 0; i < block.bins.size(); ++i)
             block.bins[i] += bench.bins[i];
+    std::map<double, FaultKind> kinds;
+    for (const auto& of_chunk : broken)
+        for (const FaultCount& f : of_chunk)
+            add_fault(kinds, {f.code, f.first, f.count});
+    for (const auto& [code, kind] : kinds)
+        for (const double x :
+             {code, static_cast<double>(kind.first), static_cast<double>(kind.count)})
+            block.faults.push_back(x);
     return block;
 }
 
@@ -303,6 +333,16 @@ std::string Study::problem_of(const Block& block, std::size_t kept) const {
         block.counts.size() != n * (head + watches) || block.fault_codes.size() != n ||
         block.columns.size() != kept * static_cast<std::size_t>(samples))
         return "has other sizes";
+    double broken = 0.0;
+    for (std::size_t i = 0; i < block.faults.size(); i += 3) {
+        if (block.faults.size() % 3 != 0)
+            return "has other sizes";
+        const double* f = block.faults.data() + i;
+        if (!(std::isfinite(f[0]) && f[0] > 0.0 && f[1] >= double(from) &&
+              f[1] < double(from + samples) && f[2] >= 1.0 && f[2] <= double(samples)))
+            return "has counts that do not agree";
+        broken += f[2];
+    }
     std::int64_t valid = 0;
     for (std::size_t i = 0; i < n; ++i) {
         const std::int64_t* c = block.counts.data() + i * (head + watches);
@@ -331,6 +371,8 @@ std::string Study::problem_of(const Block& block, std::size_t kept) const {
             return "has counts that do not agree";
         valid += c[1];
     }
+    if (broken != double(samples - valid))
+        return "has counts that do not agree";
     for (std::size_t t = 0; t < watches; ++t) {
         std::int64_t sum = 0;
         const std::int64_t* bins = block.bins.data() + t * static_cast<std::size_t>(bin_count);
@@ -355,6 +397,10 @@ void Study::merge(const Block& block) {
         block.sums.size() != n * watches * sums_per_watch ||
         block.counts.size() != n * (head + watches) || block.fault_codes.size() != n)
         throw std::invalid_argument("a block of another study, or out of order");
+    for (std::size_t i = 0; i + 2 < block.faults.size(); i += 3)
+        add_fault(state.faults,
+                  {block.faults[i], static_cast<std::int64_t>(block.faults[i + 1]),
+                   static_cast<std::int64_t>(block.faults[i + 2])});
     for (std::size_t i = 0; i < n; ++i) {
         const double* sums = block.sums.data() + i * watches * sums_per_watch;
         const std::int64_t* counts = block.counts.data() + i * (head + watches);

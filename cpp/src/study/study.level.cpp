@@ -81,6 +81,23 @@ void look(fields::Formulas<Level> formulas, const ChunkWork& work, const fields:
     }
 }
 
+void count_fault(ChunkWork& work, double code, std::int64_t sample) {
+    if (work.fault_sample < 0) {
+        work.fault_sample = sample;
+        work.fault_code = code;
+    }
+    int k = 0;
+    while (k < work.fault_count && work.faults[k].code != code)
+        ++k;
+    if (k == work.fault_count) {
+        if (k == fault_kinds)
+            --k;
+        else
+            work.faults[work.fault_count++] = {code, sample, 0};
+    }
+    work.faults[k].count += 1;
+}
+
 } // namespace
 
 template <class Level>
@@ -111,6 +128,7 @@ void run_chunk(fields::Formulas<Level> formulas, ChunkWork& work, const fields::
     L passed_count[stage_limit] = {L(0.0), L(0.0), L(0.0)};
     work.fault_sample = -1;
     work.fault_code = 0.0;
+    work.fault_count = 0;
 
     for (std::int64_t k = 0; k < work.count && !fields::asked_to_stop(work.stop); k += L::width) {
         const std::int64_t first = work.first + k;
@@ -126,12 +144,10 @@ void run_chunk(fields::Formulas<Level> formulas, ChunkWork& work, const fields::
         const L& code = codes[work.stages - 1];
         auto within = lane_number < L(static_cast<double>(work.count - k));
         const auto valid = (code == L(0.0)) & within;
-        if (work.fault_sample < 0 && any(within & !valid)) {
-            for (int w = L::width - 1; w >= 0; --w)
-                if (k + w < work.count && code.lane(w) != 0.0) {
-                    work.fault_sample = first + w;
-                    work.fault_code = code.lane(w);
-                }
+        if (any(within & !valid)) {
+            for (int w = 0; w < L::width; ++w)
+                if (k + w < work.count && code.lane(w) != 0.0)
+                    count_fault(work, code.lane(w), first + w);
         }
         const bool all_valid = !any(!valid);
         const L sample = lane_number + static_cast<double>(first);

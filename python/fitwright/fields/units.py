@@ -268,10 +268,35 @@ def shop_unit(quantity: str, units: str | None = None) -> dict[str, Any]:
     return unit
 
 
+#: Below this a ratio (a strain, say) would be shown as nothing.
+SMALL_RATIO = 0.002
+
+
+def _small(value: float) -> str:
+    """In millionths, as strains are read: "120.5e-6"."""
+    millionths = value * 1e6
+    if abs(millionths) < 0.05:
+        return f"{value:.1e}"
+    return f"{millionths:.1f}e-6"
+
+
+def one_number(path: str, value: Number, quantity: str) -> float:
+    """One number or text with its unit in SI; else an InputError that names the path."""
+    try:
+        read = to_si(value, quantity)
+    except UnitProblem as problem:
+        raise InputError([(path, str(problem))]) from problem
+    if not isinstance(read, float):
+        raise InputError([(path, f"{told(value)} must be one number")])
+    return read
+
+
 def shown(value: float, quantity: str, units: str | None = None) -> str:
     """A value as a shop reads it: "79.950 mm". Without an end it is "unlimited"."""
     if value - value != 0.0:
         return "unlimited" if value == value else "not a number"
+    if quantity == "ratio" and 0.0 < abs(value) < SMALL_RATIO:
+        return _small(value)
     unit = shop_unit(quantity, units)
     number = f"{value * unit['factor'] + unit['offset']:.{unit['decimals']}f}"
     return f"{number} {unit['label']}" if unit["label"] else number

@@ -24,9 +24,9 @@ from fitwright.fields.user_text import shortened
 if TYPE_CHECKING:
     from fitwright.studies.plan import Plan
 
-MAGIC = b"fitwright block 3\n"
+MAGIC = b"fitwright block 4\n"
 HASH = 32
-HEAD = struct.Struct("<7q")
+HEAD = struct.Struct("<8q")
 #: Bytes of a manifest, and of a block beside its columns: some thousand outputs take a tenth.
 LONGEST_MANIFEST = 100_000
 LONGEST_BLOCK = 2_000_000_000

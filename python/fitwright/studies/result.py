@@ -51,6 +51,16 @@ class StudyLevel(NamedTuple):
     run: _core.StudyRun
 
 
+class BrokenRule(NamedTuple):
+    """Samples of a level that cannot be evaluated, by the rule they break."""
+
+    level: str
+    rule: str
+    #: its first sample
+    first: int
+    count: int
+
+
 def joined(
     parts: Sequence[Part], runs: Sequence[_core.StudyRun]
 ) -> tuple[float, tuple[float, float]]:
@@ -201,6 +211,16 @@ class Study(Records):
         }
 
     @cached_property
+    def broken_rules(self) -> list[BrokenRule]:
+        """Rules that samples break, by level, the most often broken first: path and sentence with
+        the value of the first such sample. Those samples count as failed."""
+        return [
+            BrokenRule(part.level, *row)
+            for part, run in self._levels
+            for row in run.faults_of(self.job.asked.at(part.level))
+        ]
+
+    @cached_property
     def standing(self) -> list[str]:
         """Inputs that do not scatter here though no shop holds them exactly."""
         from fitwright.studies.standing import standing
@@ -223,10 +243,12 @@ class Study(Records):
             lines[0] += f"; {self.stopped}"
         for part, run in self._levels:
             if run.out_of_domain:
-                lines.append(
-                    f"out of domain: {run.out_of_domain} at {part.level} level, first sample "
-                    f"{run.first_fault}: {run.fault_of(self.job.asked.at(part.level))}"
-                )
+                lines.append(f"out of domain: {run.out_of_domain} at {part.level} level")
+                lines += [
+                    f"  {count} break a rule, first sample {first}: {rule}"
+                    for level, rule, first, count in self.broken_rules
+                    if level == part.level
+                ]
         for level in dict.fromkeys(level for level, *_ in self.not_counted):
             own = [path for at, _, path in self.not_counted if at == level]
             lines.append(

@@ -48,12 +48,18 @@ class End:
 
 @dataclass(frozen=True)
 class ReuseLimit:
-    """One dimension: from `low.value` to `high.value` every limit holds."""
+    """One dimension: from `low.value` to `high.value` every limit holds, but for those that fail
+    where it is now, whatever holds them (`aside`). Of these `moved` hang on this dimension."""
 
     path: str
     value: Value
     low: End
     high: End
+    aside: tuple[Binding, ...] = ()
+    moved: tuple[Binding, ...] = ()
+
+    def __repr__(self) -> str:
+        return f"<{self.path}: {self.low.value} to {self.high.value}, now {self.value}>"
 
 
 def _with_room(limit: ReuseLimit, end: End, system: str | None) -> str:
@@ -81,6 +87,16 @@ class ReuseLimits(Records, Shown):
     def __len__(self) -> int:
         return len(self.all)
 
+    @property
+    def aside(self) -> list[Binding]:
+        """Limits that fail already; the ends are told without them."""
+        return list(dict.fromkeys(side for found in self.all for side in found.aside))
+
+    def to(self, path: str, unit: str) -> tuple[float, float, float]:
+        """From, value and to of a dimension in any unit of its kind."""
+        found = self[path]
+        return found.low.value.to(unit), found.value.to(unit), found.high.value.to(unit)
+
     def __getitem__(self, path: str) -> ReuseLimit:
         for found in self.all:
             if found.path == path:
@@ -97,6 +113,8 @@ class ReuseLimits(Records, Shown):
                 "to": float(r.high.value),
                 "fails_below": " ".join(r.low.told(None)).strip(),
                 "fails_above": " ".join(r.high.told(None)).strip(),
+                "fails_already": "; ".join(str(side) for side in r.aside),
+                "moved_by_it": "; ".join(str(side) for side in r.moved),
                 "unit": QUANTITIES[r.value.quantity]["si"],
             }
             for r in self.all
@@ -115,10 +133,16 @@ class ReuseLimits(Records, Shown):
             proofs = sorted({e.proof for e in (r.low, r.high) if e.proof})
             if self.at == "worst_case":
                 rows[-1].append("; ".join(proofs))
-            marks.append("bad" if already else "")
+            if r.moved:
+                names = ", ".join(dict.fromkeys(side.path for side in r.moved))
+                rows[-1][0] += f" (moves {names}, which fails)"
+            marks.append("bad" if already else "near" if r.moved else "")
         if self.at == "worst_case":
             head.append("proof")
         title = f"how far each dimension may go, at {self.at}"
+        if self.aside:
+            told = "; ".join(f"{side.shown(units)} in {side.state}" for side in self.aside)
+            title += f"; set aside, as they fail already: {told}"
         return Table(head, rows, f"{title}; {self.stopped}" if self.stopped else title, marks)
 
 
@@ -170,7 +194,7 @@ def reuse_limits(
     finally:
         bar.close()
     found = []
-    for path, leaf, row in zip(wanted, leaves, rows, strict=False):
+    for path, leaf, (down, up, aside, moved) in zip(wanted, leaves, rows, strict=False):
         quantity = job.input_rows[leaf][1]
         ends = [
             End(
@@ -180,7 +204,12 @@ def reuse_limits(
                 problem,
                 _proof(job, output, *looked_at),
             )
-            for value, stop, output, limit, is_least, problem, *looked_at in row
+            for value, stop, output, limit, is_least, problem, *looked_at in (down, up)
         ]
-        found.append(ReuseLimit(path, Value(values[leaf], quantity, job.units), ends[0], ends[1]))
+        sides = [
+            tuple(made for side in rest if (made := binding_of(job, *side)) is not None)
+            for rest in (aside, moved)
+        ]
+        here = Value(values[leaf], quantity, job.units)
+        found.append(ReuseLimit(path, here, ends[0], ends[1], *sides))
     return ReuseLimits(told, found, stopped)

@@ -108,7 +108,10 @@ def run_study(job: System, options: StudyOptions) -> Study:
         bar.close()
     for part, run in zip(plan.parts, runs, strict=True):
         if run.out_of_domain == run.done:
-            fault = run.fault_of(job.asked.at(part.level))
+            fault = "; ".join(
+                f"{count} times {rule}"
+                for rule, _, count in run.faults_of(job.asked.at(part.level))
+            )
             raise InputError(
                 [(job.kind_of_system, f"no sample can be evaluated; the first: {fault}")]
             )

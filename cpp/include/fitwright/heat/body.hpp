@@ -8,10 +8,11 @@
 
 #define FITWRIGHT_BODY_INPUTS(FIELD, RANGED, PART, CHOICE)                                         \
     CHOICE(shape, "cylinder|plate|sphere", "long cylinder, large plate, or sphere")                \
-    FIELD(inner, size, from_to(0.0, 10.0), 0.0,                                                    \
-          "inner radius of a hollow cylinder or sphere; 0: solid, or the plate's insulated side")  \
-    FIELD(outer, size, from_to(1e-5, 10.0), required,                                              \
-          "outer radius; of a plate the distance from its insulated side, or half its thickness")  \
+    FIELD(inside, size, from_to(0.0, 20.0), 0.0,                                                   \
+          "inside diameter of a hollow cylinder or sphere; 0: solid, or a plate")                  \
+    FIELD(outside, size, from_to(2e-5, 20.0), required,                                            \
+          "outside diameter; of a plate its thickness, where both faces see what is around, and "  \
+          "twice its thickness where one side is insulated")                                       \
     FIELD(start, temperature, from_to(-273.15, 2000.0), required, "temperature at first")          \
     FIELD(ambient, temperature, from_to(-273.15, 2000.0), required,                                \
           "temperature of what is around")                                                         \
@@ -20,8 +21,9 @@
           "heat transfer coefficient at the inner face; 0: insulated")                             \
     FIELD(emissivity, ratio, from_to(0.0, 1.0), 0.0, "emissivity of the outer face")               \
     FIELD(duration, time, above(0.0, 1e8), required, "time after which it is looked at")           \
-    FIELD(place, size, from_to(0.0, 10.0), worked_out,                                             \
-          "radius, or distance from the insulated side, looked at; the outer face when left out")  \
+    FIELD(place, size, from_to(0.0, 20.0), worked_out,                                             \
+          "diameter looked at; of a plate twice the distance from its middle or its insulated "    \
+          "side; the outer face when left out")                                                    \
     FITWRIGHT_CUT(FIELD)
 FITWRIGHT_DECLARE(heat, BodyInputs, true, "a simple body and its surroundings",
                   FITWRIGHT_BODY_INPUTS)

@@ -38,6 +38,8 @@ struct Verdict {
     double rate = 0.0;    // Basis::rate only
     int side = -1;        // that leaves the least reserve, or is missed most often
     std::string problem;  // when not evaluated: "path: rule"
+    // Sides that do not hold; at a rate, those that are missed more often than the rate allows.
+    std::vector<int> failing = {};
 };
 
 // The ends between which an input scatters: its own, or mean and three deviations of a normal one (of
@@ -82,6 +84,8 @@ public:
     const std::vector<Spread>& spreads() const { return spreads_; }
     const Judgement& how() const { return how_; }
     std::int64_t count() const { return count_; } // judgements so far
+    // The same judge, who looks away from some sides; all of them keep their numbers.
+    Judge without(const std::vector<int>& sides) const;
 
 private:
     Verdict worst(const System&, const std::vector<Edge>&) const;
@@ -91,6 +95,7 @@ private:
     std::vector<Spread> spreads_;
     Judgement how_;
     std::vector<Side> sides_;
+    std::vector<char> aside_; // a flag for each
     mutable std::int64_t count_ = 0;
 };
 
@@ -105,8 +110,11 @@ struct Reach {
     bool checked = false, proven = false;
     double worst = 0.0, bound = 0.0;
 };
+// Limits that fail at the value it has are set aside for the rest (`aside`); of those, `moved` hang on this
+// dimension: their reserve is another one at the ends found.
 struct Reuse {
     Reach down, up;
+    std::vector<int> aside = {}, moved = {};
 };
 // Steps outwards grow from a millionth of the size (not below 0.1 um) by a third, at a rate twofold:
 // a failing stretch narrower than a step can be stepped over. The end is found to a millionth of the

@@ -153,6 +153,13 @@ struct Block {
     std::vector<double> fault_codes;
     std::vector<std::int64_t> bins;
     std::vector<double> columns; // of the kept outputs, one after the other
+    std::vector<double> faults;  // of all chunks: code, first sample, how many; in order of code
+};
+
+// Samples out of domain by the rule they break and its place (see number/faults).
+struct FaultKind {
+    double code;
+    std::int64_t first, count;
 };
 
 class Study {
@@ -189,6 +196,8 @@ public:
     // The first sample out of domain, its rule and place (see number/faults); -1 when there is none.
     std::int64_t first_fault() const;
     double first_fault_code() const;
+    // All of them, the most often broken first.
+    std::vector<FaultKind> faults() const;
 
     // Inputs of one sample, as the study draws them.
     std::vector<double> sample(std::int64_t index) const;

@@ -5,7 +5,7 @@
 #include <fitwright/heat/body.hpp>
 
 namespace fitwright::rules {
-extern const number::Rule ambient_in_material_range, outer_above_inner, place_in_body,
+extern const number::Rule ambient_in_material_range, outside_above_inside, place_in_body,
     start_in_material_range;
 } // namespace fitwright::rules
 
@@ -14,10 +14,12 @@ namespace fitwright::heat {
 template <class T>
 void body_outputs(const BodyInputs<T>& in, BodyOutputs<T>& out, Shape shape,
                   const materials::Material& m, Faults<T>& faults) {
-    const T place = fields::given(in.place, in.outer);
-    const auto good = in.outer > in.inner;
-    faults.require(good, rules::outer_above_inner, in.outer);
-    faults.require((place >= in.inner) & (place <= in.outer), rules::place_in_body, place);
+    const T inner = in.inside * 0.5;
+    const T outer = in.outside * 0.5;
+    const T place = fields::given(in.place, in.outside) * 0.5;
+    const auto good = outer > inner;
+    faults.require(good, rules::outside_above_inside, in.outside);
+    faults.require((place >= inner) & (place <= outer), rules::place_in_body, place * 2.0);
     const auto within = [&](const T& t) { return (t >= T(m.lowest)) & (t <= T(m.highest)); };
     faults.require(within(in.start), rules::start_in_material_range, in.start);
     faults.require(within(in.ambient), rules::ambient_in_material_range, in.ambient);
@@ -32,7 +34,7 @@ void body_outputs(const BodyInputs<T>& in, BodyOutputs<T>& out, Shape shape,
     c.films[inside] = {in.inner_film, T(0.0), in.ambient};
     c.films[outside] = {in.outer_film, in.emissivity, in.ambient};
     const int cells = static_cast<int>(value_of(in.cells));
-    const int first = add_body(c, 0, BodyOf<T>{shape, in.inner, in.outer, cells, inside, outside});
+    const int first = add_body(c, 0, BodyOf<T>{shape, inner, outer, cells, inside, outside});
     const double span = abs(value_of(in.start) - value_of(in.ambient));
     March<T> march(c, value_of(in.tolerance) * larger(span, 1e-3), 1e-4);
     for (int i = 0; i < c.nodes; ++i)
@@ -57,13 +59,13 @@ void body_outputs(const BodyInputs<T>& in, BodyOutputs<T>& out, Shape shape,
             march.now[i] = T(kept[i], march.now[i].d);
     }
     // Straight between the centres of cells, and to the faces.
-    const T width = (in.outer - in.inner) * (1.0 / cells);
-    const double along = (value_of(place) - value_of(in.inner)) / value_of(width);
+    const T width = (outer - inner) * (1.0 / cells);
+    const double along = (value_of(place) - value_of(inner)) / value_of(width);
     const int last_centre = first + cells - 1;
     int low = first + static_cast<int>(larger(along - 0.5, 0.0));
     low = low < last_centre ? low : last_centre;
     const bool at_face = along > cells - 0.5;
-    const T from = in.inner + width * (double(low - first) + 0.5);
+    const T from = inner + width * (double(low - first) + 0.5);
     const T reach = at_face ? width * 0.5 : width;
     out.temperature =
         march.now[low] + (march.now[low + 1] - march.now[low]) *
