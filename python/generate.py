@@ -246,6 +246,7 @@ def core_stub(core: Any) -> str:
         bare = {"list": "list[typing.Any]", "dict": "dict[str, typing.Any]"}
         bare["tuple"] = "tuple[typing.Any, ...]"
         line = re.sub(r"\b(list|dict|tuple)\b(?!\[)", lambda m: bare[m[1]], line)
+        line = re.sub(r"(\*\*?\w+)(?=[,)])", r"\1: typing.Any", line)
         start = line.index("(") if "(" in line else 0
         return f"{decorator}{indent}def {name}{line[start:]}: ...\n"
 

@@ -124,7 +124,8 @@ TEST_CASE("a body after a time: places in order, heat accounted for", "[body]") 
 TEST_CASE("a body that cannot be", "[body][bad]") {
     auto in = chilled();
     in.inside = 0.10;
-    CHECK_THROWS_WITH(body(in, steel()), ContainsSubstring("outside: 80 mm must be larger than the inside diameter"));
+    CHECK_THROWS_WITH(body(in, steel()),
+                      ContainsSubstring("outside: 80 mm must be larger than the inside diameter"));
     in = chilled();
     in.place = 0.001;
     CHECK_THROWS_WITH(body(in, steel()), ContainsSubstring("place: 1 mm must lie between"));

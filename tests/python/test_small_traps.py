@@ -20,9 +20,9 @@ CHILLED = {"start": 20, "ambient": -78.5, "outer_film": 100, "duration": 600, "m
 
 
 def test_a_body_has_diameters_and_refuses_radii_by_their_new_names():
-    with pytest.raises(fw.InputError, match="outer: is a diameter now.*outside=, twice the radius"):
+    with pytest.raises(fw.InputError, match=r"outer: is a diameter now.*outside=, twice the radius"):
         fw.heat.body(outer="40 mm", **CHILLED)
-    with pytest.raises(fw.InputError, match="inner: is a diameter now.*inside="):
+    with pytest.raises(fw.InputError, match=r"inner: is a diameter now.*inside="):
         fw.heat.body(inner="10 mm", outside="80 mm", **CHILLED)
     with pytest.raises(
         fw.InputError, match="outside: 80 mm must be larger than the inside diameter"
@@ -30,7 +30,8 @@ def test_a_body_has_diameters_and_refuses_radii_by_their_new_names():
         fw.heat.body(inside="90 mm", outside="80 mm", **CHILLED)
     with pytest.raises(fw.InputError, match="place: 90 mm must lie between"):
         fw.heat.body(outside="80 mm", place="90 mm", **CHILLED)
-    # A solid bar in a bath far better than its metal: the core of a wide one lags (Incropera, ch. 5).
+    # A solid bar in a bath far better than its metal: the core of a wide one lags (Incropera,
+    # chapter 5).
     thin, thick = (fw.heat.body(outside=d, **CHILLED).innermost for d in ("20 mm", "160 mm"))
     assert thin < thick
 

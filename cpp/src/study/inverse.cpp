@@ -325,8 +325,7 @@ Reuse reuse_limits(const Judge& every, const System& system, int leaf) {
     const std::vector<int> aside = as_it_is.failing;
     const bool none_left = aside.size() == every.sides().size();
     const Judge judge = aside.empty() || none_left ? every : every.without(aside);
-    const Verdict here =
-        aside.empty() || none_left ? as_it_is : judge({leaf}, {start}, true);
+    const Verdict here = aside.empty() || none_left ? as_it_is : judge({leaf}, {start}, true);
     const auto stopped = [&](double value, const Verdict& v) {
         Reach r{value, v.evaluated ? Reach::Stop::limit : Reach::Stop::domain, v.side, v.problem};
         if (judge.how().basis == Basis::worst_case && v.evaluated)

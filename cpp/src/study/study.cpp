@@ -398,9 +398,8 @@ void Study::merge(const Block& block) {
         block.counts.size() != n * (head + watches) || block.fault_codes.size() != n)
         throw std::invalid_argument("a block of another study, or out of order");
     for (std::size_t i = 0; i + 2 < block.faults.size(); i += 3)
-        add_fault(state.faults,
-                  {block.faults[i], static_cast<std::int64_t>(block.faults[i + 1]),
-                   static_cast<std::int64_t>(block.faults[i + 2])});
+        add_fault(state.faults, {block.faults[i], static_cast<std::int64_t>(block.faults[i + 1]),
+                                 static_cast<std::int64_t>(block.faults[i + 2])});
     for (std::size_t i = 0; i < n; ++i) {
         const double* sums = block.sums.data() + i * watches * sums_per_watch;
         const std::int64_t* counts = block.counts.data() + i * (head + watches);

@@ -51,7 +51,8 @@ class StudyLevel(NamedTuple):
     run: _core.StudyRun
 
 
-class BrokenRule(NamedTuple):
+@dataclass(frozen=True)
+class BrokenRule:
     """Samples of a level that cannot be evaluated, by the rule they break."""
 
     level: str
@@ -245,9 +246,9 @@ class Study(Records):
             if run.out_of_domain:
                 lines.append(f"out of domain: {run.out_of_domain} at {part.level} level")
                 lines += [
-                    f"  {count} break a rule, first sample {first}: {rule}"
-                    for level, rule, first, count in self.broken_rules
-                    if level == part.level
+                    f"  {broken.count} break a rule, first sample {broken.first}: {broken.rule}"
+                    for broken in self.broken_rules
+                    if broken.level == part.level
                 ]
         for level in dict.fromkeys(level for level, *_ in self.not_counted):
             own = [path for at, _, path in self.not_counted if at == level]

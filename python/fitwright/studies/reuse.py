@@ -141,8 +141,8 @@ class ReuseLimits(Records, Shown):
             head.append("proof")
         title = f"how far each dimension may go, at {self.at}"
         if self.aside:
-            told = "; ".join(f"{side.shown(units)} in {side.state}" for side in self.aside)
-            title += f"; set aside, as they fail already: {told}"
+            failing = "; ".join(f"{side.shown(units)} in {side.state}" for side in self.aside)
+            title += f"; set aside, as they fail already: {failing}"
         return Table(head, rows, f"{title}; {self.stopped}" if self.stopped else title, marks)
 
 
