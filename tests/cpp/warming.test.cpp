@@ -51,7 +51,7 @@ BodyInputs<double> chilled() {
     in.inner_film = 50.0;
     in.emissivity = 0.3;
     in.duration = 120.0;
-    in.place = 0.030;
+    in.place = 0.060;
     return in;
 }
 const materials::Material& steel() { return cases::metal("52100"); }
@@ -114,7 +114,7 @@ TEST_CASE("a body after a time: places in order, heat accounted for", "[body]") 
         0.3 * 5.670374419e-8 * (std::pow(out.surface + 273.15, 4) - std::pow(213.15, 4));
     CHECK(out.surface_flux == Approx(200.0 * (out.surface + 60.0) + radiation).epsilon(1e-12));
     auto in = chilled();
-    in.place = 0.040;
+    in.place = 0.080;
     CHECK(body(in, steel()).temperature == Approx(out.surface).epsilon(1e-12));
     in.duration = 1e6;
     CHECK(body(in, steel()).mean == Approx(-60.0).margin(0.1));
