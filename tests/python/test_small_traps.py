@@ -20,7 +20,7 @@ CHILLED = {"start": 20, "ambient": -78.5, "outer_film": 100, "duration": 600, "m
 
 
 def test_a_body_has_diameters_and_refuses_radii_by_their_new_names():
-    with pytest.raises(fw.InputError, match=r"outer: is a diameter now.*outside=, twice the radius"):
+    with pytest.raises(fw.InputError, match=r"outer: is a diameter now.*outside=, twice"):
         fw.heat.body(outer="40 mm", **CHILLED)
     with pytest.raises(fw.InputError, match=r"inner: is a diameter now.*inside="):
         fw.heat.body(inner="10 mm", outside="80 mm", **CHILLED)
