@@ -302,6 +302,12 @@ def shown(value: float, quantity: str, units: str | None = None) -> str:
     return f"{number} {unit['label']}" if unit["label"] else number
 
 
+def without_zeros(text: str) -> str:
+    """ "190 mm" for "190.000 mm": what stands behind the point and says nothing."""
+    number, blank, unit = text.partition(" ")
+    return (number.rstrip("0").rstrip(".") if "." in number else number) + blank + unit
+
+
 def from_si(value: Values, quantity: str, unit: str) -> Values:
     """SI to any unit of the right kind."""
     if not isinstance(unit, str):

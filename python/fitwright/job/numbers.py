@@ -119,7 +119,7 @@ class Scatter:
 
         if self.quantity != "size" or value != value:
             raise UnitProblem("class is for a size, with its nominal size as value")
-        nominal = units.shown(value, "size").split(" ")[0].rstrip("0").rstrip(".")
+        nominal = units.without_zeros(units.shown(value, "size").split(" ")[0])
         try:
             zone = sizes.limits(f"{nominal} {self.given['class']}")
         except InputError as error:

@@ -11,7 +11,7 @@ from matplotlib.figure import Figure
 
 from fitwright.charts.labels import arrange, clean, put
 from fitwright.charts.picture import new_picture, save
-from fitwright.fields.units import shown
+from fitwright.fields.units import shown, without_zeros
 from fitwright.job.tools import tool_of, tool_rows
 from fitwright.pictures.paper import FORCE, INK, MARGIN, WIDTH, Paper
 from fitwright.pictures.pieces import Drawing
@@ -69,15 +69,18 @@ def draw_tool(
     upper = base + sheet.inch(sum(layout.heights)) + sheet.inch(0.1)
 
     sizes = [
-        f"{path.replace('_', ' ').replace('.', ' ')} {job[f'tools.{name}.{path}'].shown(units)}"
+        f"{path.replace('_', ' ').replace('.', ' ')} "
+        + without_zeros(job[f"tools.{name}.{path}"].shown(units))
         for path in tool.sizes
     ]
     outputs = {field["name"]: field["quantity"] for field in result._fields()}
     loads = [
         f"{word.replace('_', ' ')} {shown(float(result._outputs[word]), outputs[word], units)}"
-        for word in ("working_load", "reaction_force", "setting", "design_factor")
+        for word in ("working_load", "reaction_force", "setting")
         if word in outputs
     ]
+    if "design_factor" in outputs:
+        loads.append(f"design factor {result._outputs['design_factor']:.1f}")
     level = min(*ys, 0.0)
     left = sheet.from_x + sheet.inch(MARGIN)
     lines = [(line, INK) for line in textwrap.wrap("; ".join(sizes), LONGEST)]
