@@ -46,17 +46,45 @@ def test_the_pass_rate_rises_with_the_torque():
         fw.demo("blower").yield_against("nut.torque", ["600 J"])
 
 
-def test_the_panel_follows_its_sliders():
+def test_the_panel_follows_its_sliders(tmp_path):
     panel = fw.demo("blower").panel(["nut.torque", "rings.sleeve.bore"])
-    slider, _ = panel._sliders["nut.torque"]
-    assert slider.value == pytest.approx(840.0)
-    before = panel._table.value
-    slider.value = 740.0
-    assert panel.job["nut.torque"] == pytest.approx(740.0)
-    assert panel._table.value != before
-    bore, _ = panel._sliders["rings.sleeve.bore"]
-    bore.min, bore.value = 70.0, 71.0  # a bore that no heat could open
+    torque, bore = panel._rows["nut.torque"], panel._rows["rings.sleeve.bore"]
+    assert torque.box.value == pytest.approx(840.0)
+    first = panel._digest.value
+    for value in (835.0, 830.0, 820.0):  # one drag
+        torque.slider.value = value
+    assert torque.box.value == 820.0
+    assert panel.job["nut.torque"] == pytest.approx(820.0)
+    assert panel._digest.value != first
+    assert "before: " in panel._changes.value
+    # Typed beyond the slider: taken, and said.
+    assert torque.slider.max < 2000.0
+    torque.box.value = 2000.0
+    assert panel.job["nut.torque"] == pytest.approx(2000.0)
+    assert torque.note.value.startswith("beyond ")
+    assert "not met" in panel._digest.value
+    # What the job refuses is said and changes nothing.
+    bore.box.value = 71.0  # a bore that no heat could open
     assert "must be below 1 %" in panel._note.value
+    assert panel.job["rings.sleeve.bore"] == fw.demo("blower")["rings.sleeve.bore"]
+    panel.undo()
+    assert (torque.box.value, bore.note.value, panel._note.value) == (2000.0, "", "")
+    panel.undo()
+    assert torque.box.value == 820.0
+    assert torque.note.value == ""
+    assert panel._note.value == ""
+    panel._file.value = str(tmp_path / "tried.toml")
+    panel._written()
+    assert "written: " in panel._note.value
+    assert fw.Job.load(tmp_path / "tried.toml")["nut.torque"] == pytest.approx(820.0)
+    panel.undo()
+    assert panel._digest.value == first
+    assert panel._changes.value == ""
+    assert panel.job["nut.torque"] == fw.demo("blower")["nut.torque"]
+    panel.undo()  # nothing left to take back
+    panel._file.value = str(tmp_path / "no" / "folder.toml")
+    panel._written()
+    assert "color:#a11" in panel._note.value
     with pytest.raises(fw.InputError, match="name at least one input"):
         fw.demo("blower").panel([])
     with pytest.raises(fw.InputError, match=r"nut\.torques: is not an input of this job; nearest"):
