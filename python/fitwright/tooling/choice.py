@@ -17,6 +17,7 @@ from fitwright.fields.errors import InputError
 from fitwright.fields.tables import Shown, Table
 from fitwright.fields.units import Number, to_si
 from fitwright.fields.user_text import told
+from fitwright.fields.value import Value
 from fitwright.joints.bolt_classes import bolt_data
 from fitwright.models.results import Part, Result, flat_fields
 
@@ -153,6 +154,8 @@ def _try(
 
 def told_changes(changes: Mapping[str, Any]) -> str:
     def text(value: Any) -> str:
+        if isinstance(value, Value):
+            return units.without_zeros(str(value))
         return f"{value:.6g}" if isinstance(value, float) else str(value)
 
     return ", ".join(f"{path} {text(value)}" for path, value in changes.items())
@@ -252,4 +255,11 @@ def rod_sizes(
     found = [pair for pair in pairs if least <= pair[0] <= most]
     if not found:
         raise InputError([("low", "no standard rod lies between low and high")])
-    return [{f"{part}.diameter": d, f"{part}.pitch": p, f"{part}.form": form} for d, p in found]
+    return [
+        {
+            f"{part}.diameter": Value(d, "size"),
+            f"{part}.pitch": Value(p, "size"),
+            f"{part}.form": form,
+        }
+        for d, p in found
+    ]
