@@ -1,6 +1,7 @@
 // Outputs of one's own: what they say against plain arithmetic on the answers of the system.
 #include "cases.hpp"
 #include "catch.hpp"
+#include "single_cases.hpp"
 
 #include <cmath>
 #include <fitwright/fields/error.hpp>
@@ -12,22 +13,10 @@
 
 using namespace fitwright;
 using namespace fitwright::study;
+using namespace single_cases;
 
 namespace {
 
-constexpr double none = std::numeric_limits<double>::quiet_NaN();
-std::size_t at(int number) { return static_cast<std::size_t>(number); }
-
-System fit() {
-    System system(SingleModel{&fields::model_named("rings.fit"),
-                              {materials::find("4340"), materials::find("52100")},
-                              {}});
-    system.set(system.leaf("shaft.seat"), 0.080040);
-    system.set(system.leaf("ring.bore"), 0.080000);
-    system.set(system.leaf("ring.outside"), 0.105);
-    system.set(system.leaf("ring.length"), 0.030);
-    return system;
-}
 using Steps = std::vector<Step>;
 Step output(const System& system, const char* path) {
     return {Operation::output, system.output(as_given, path), 0.0};

@@ -2,6 +2,7 @@
 #include "cases.hpp"
 #include "catch.hpp"
 #include "reference_call.hpp"
+#include "single_cases.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -13,23 +14,10 @@
 
 using namespace fitwright;
 using namespace fitwright::study;
+using namespace single_cases;
 
 namespace {
 
-constexpr double none = std::numeric_limits<double>::quiet_NaN();
-std::size_t at(int number) { return static_cast<std::size_t>(number); }
-
-// A cold smooth fit: interference left = seat - bore, exactly linear.
-System fit() {
-    System system(SingleModel{&fields::model_named("rings.fit"),
-                              {materials::find("4340"), materials::find("52100")},
-                              {}});
-    system.set(system.leaf("shaft.seat"), 0.080040);
-    system.set(system.leaf("ring.bore"), 0.080000);
-    system.set(system.leaf("ring.outside"), 0.105);
-    system.set(system.leaf("ring.length"), 0.030);
-    return system;
-}
 int output(const System& system, const char* path) { return system.output(as_given, path); }
 Spread normal(const System& system, const char* path, double deviation) {
     const int leaf = system.leaf(path);

@@ -1,3 +1,4 @@
+#include "chunk_work.hpp"
 #include "fields/at_level.hpp"
 #include "fields/parallel.hpp"
 #include "spread.hpp"
@@ -114,16 +115,7 @@ struct IndexStudy::State {
     // the shift of every watch is.
     std::int64_t run(std::int64_t k, const std::vector<Stream>& streams, Desk& desk,
                      double* answers, const fields::Stop& stop) const {
-        ChunkWork w{};
-        w.streams = streams.data();
-        w.stream_count = static_cast<int>(streams.size());
-        w.nominal = subject.nominal.data();
-        w.low = subject.low.data();
-        w.high = subject.high.data();
-        w.input_count = static_cast<int>(subject.nominal.size());
-        w.output_count = subject.output_count;
-        w.watches = watches.data();
-        w.watch_count = static_cast<int>(watches.size());
+        ChunkWork w = work_on(subject, streams, watches);
         w.seed = seed;
         w.design = static_cast<int>(Design::plain);
         w.total = count;

@@ -1,5 +1,5 @@
 // How often any limit fails, counted about where each fails first.
-#include "chunk.hpp"
+#include "chunk_work.hpp"
 #include "fields/at_level.hpp"
 #include "fields/parallel.hpp"
 #include "scores.hpp"
@@ -111,16 +111,7 @@ struct RareStudy::State {
     }
     std::vector<Weighed> run(std::int64_t k, Desk& desk, const fields::Stop& stop) const {
         draw(k, desk);
-        ChunkWork w{};
-        w.streams = scores.streams().data();
-        w.stream_count = static_cast<int>(scores.count());
-        w.nominal = subject.nominal.data();
-        w.low = subject.low.data();
-        w.high = subject.high.data();
-        w.input_count = static_cast<int>(subject.nominal.size());
-        w.output_count = subject.output_count;
-        w.watches = watches.data();
-        w.watch_count = static_cast<int>(watches.size());
+        ChunkWork w = work_on(subject, scores.streams(), watches);
         w.stages = 1;
         w.design = static_cast<int>(Design::plain);
         w.first = k * study::chunk;

@@ -1,4 +1,4 @@
-#include "chunk.hpp"
+#include "chunk_work.hpp"
 #include "fields/at_level.hpp"
 #include "fields/parallel.hpp"
 #include "spread.hpp"
@@ -73,16 +73,7 @@ struct Study::State {
     }
 
     ChunkWork work_for(std::int64_t k, double* workspace, Partial* partials) const {
-        ChunkWork w{};
-        w.streams = streams.data();
-        w.stream_count = static_cast<int>(streams.size());
-        w.nominal = subject.nominal.data();
-        w.low = subject.low.data();
-        w.high = subject.high.data();
-        w.input_count = static_cast<int>(subject.nominal.size());
-        w.output_count = subject.output_count;
-        w.watches = watches.data();
-        w.watch_count = static_cast<int>(watches.size());
+        ChunkWork w = work_on(subject, streams, watches);
         w.holds = holds.data();
         w.hold_count = static_cast<int>(holds.size());
         w.stages = static_cast<int>(stages);

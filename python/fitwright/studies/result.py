@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, NamedTuple
 
@@ -20,6 +19,14 @@ from fitwright.fields.units import in_system, shown
 from fitwright.fields.value import Value
 from fitwright.job.derivatives import ONE_SIDED
 from fitwright.job.findings import evaluate
+from fitwright.studies.finding import (
+    BrokenRule,
+    StudyFinding,
+    StudyLevel,
+    has_limit,
+    joined,
+    mark_of,
+)
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -28,7 +35,6 @@ if TYPE_CHECKING:
     from fitwright.job.system import System
     from fitwright.studies.columns import ColumnFinding
     from fitwright.studies.indices import SobolIndices
-    from fitwright.studies.plan import Part
 
 
 class Linear(NamedTuple):
@@ -42,77 +48,6 @@ class Linear(NamedTuple):
 
 #: Places at which the shortest interval is looked for.
 SHORTEST_STEPS = 100
-
-
-class StudyLevel(NamedTuple):
-    """One level of a study: what it was told to count, and the run that counted."""
-
-    part: Part
-    run: _core.StudyRun
-
-
-@dataclass(frozen=True)
-class BrokenRule:
-    """Samples of a level that cannot be evaluated, by the rule they break."""
-
-    level: str
-    rule: str
-    #: its first sample
-    first: int
-    count: int
-
-
-def joined(
-    parts: Sequence[Part], runs: Sequence[_core.StudyRun]
-) -> tuple[float, tuple[float, float]]:
-    """Share of samples that keep all limits of all parts, and its 95 % interval."""
-    counts = []
-    before = -1  # the level of the part before, which the next is joined to
-    for _, run in zip(parts, runs, strict=True):
-        own = run.stages - 1
-        first = run.done if before < 0 else run.passed_to(before)
-        counts.append((run.done, first, run.passed_to(own)))
-        before = own
-    rate, low, high = _core.joined_rate(counts)
-    return rate, (low, high)
-
-
-@dataclass(frozen=True)
-class StudyFinding:
-    """How often one output keeps its limit, and how it scatters."""
-
-    state: str
-    path: str
-    quantity: str
-    level: str
-    at_least: float
-    at_most: float
-    #: how many samples it rests on
-    samples: int
-    pass_rate: float
-    interval: tuple[float, float]
-    statistics: _core.Statistics
-
-    def row(self, system: str) -> list[str]:
-        step = "difference" if self.quantity == "temperature" else self.quantity
-        s = self.statistics
-        limits = [
-            f"{sign} {units.shown(bound, self.quantity, system)}"
-            for sign, bound in ((">=", self.at_least), ("<=", self.at_most))
-            if bound == bound
-        ]
-        return [
-            self.path,
-            self.state,
-            units.shown(s.mean, self.quantity, system),
-            units.shown(s.deviation, step, system),
-            units.shown(s.least, self.quantity, system),
-            units.shown(s.greatest, self.quantity, system),
-            " and ".join(limits),
-            f"{self.pass_rate:.4%}" if limits else "",
-            self.level,
-            str(self.samples),
-        ]
 
 
 @checked
@@ -197,7 +132,7 @@ class Study(Records):
     @property
     def at_risk(self) -> list[StudyFinding]:
         """Findings that some samples miss, the most often missed first."""
-        limited = [f for f in self._findings if f.statistics.passed < f.samples and _has_limit(f)]
+        limited = [f for f in self._findings if f.statistics.passed < f.samples and has_limit(f)]
         return sorted(limited, key=lambda f: f.pass_rate)
 
     def sample(self, index: int) -> dict[str, Value]:
@@ -280,7 +215,7 @@ class Study(Records):
             rows = sorted(worst.values(), key=risk)
         head = ["finding", "state", "mean", "deviation", "least", "greatest", "limit", "passes"]
         head += ["level", "n"]
-        return Table(head, [f.row(units) for f in rows], self.title, [_mark(f) for f in rows])
+        return Table(head, [f.row(units) for f in rows], self.title, [mark_of(f) for f in rows])
 
     def to_dict(self) -> list[dict[str, Any]]:
         """Every output that was counted, in every state; numbers in SI, temperatures in degC."""
@@ -545,16 +480,6 @@ class Study(Records):
 
     def _repr_html_(self) -> str:
         return self.table()._repr_html_()
-
-
-def _has_limit(finding: StudyFinding) -> bool:
-    return finding.at_least == finding.at_least or finding.at_most == finding.at_most
-
-
-def _mark(finding: StudyFinding) -> str:
-    if not _has_limit(finding):
-        return ""
-    return "good" if finding.pass_rate >= 0.999 else "near" if finding.pass_rate >= 0.99 else "bad"
 
 
 def _told(bound: float) -> float | None:

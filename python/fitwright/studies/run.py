@@ -14,10 +14,11 @@ from fitwright import _core
 from fitwright.fields.errors import InputError
 from fitwright.studies.blocks import ParquetParts, blocks
 from fitwright.studies.checkpoint import Checkpoint
+from fitwright.studies.finding import StudyLevel, joined
 from fitwright.studies.levels import StudyTime, parts_of, prepare
 from fitwright.studies.options import StudyOptions, check_run, progress_bar
 from fitwright.studies.plan import Plan
-from fitwright.studies.result import Study, StudyLevel, joined
+from fitwright.studies.result import Study
 
 if TYPE_CHECKING:
     from fitwright.job.system import System

@@ -104,16 +104,21 @@ FITWRIGHT_INLINE const auto& own_at(const OwnWork& w, number::Isa<3>) { return w
 FITWRIGHT_INLINE const auto& own_at(const OwnWork& w, number::Isa<4>) { return w.v4; }
 
 template <class T>
+void run_own(const OwnWork& w, const T* in, T* out, number::Faults<T>& f) {
+    for (int i = 0; i < w.count; ++i) {
+        f.place = i;
+        out[i] = value_of(w.expressions[i], in, out + w.count, f);
+    }
+}
+
+template <class T>
 struct OwnRun {
     static void inner(const OwnWork& w, const T* in, T* out, const fields::Context& c,
                       number::Faults<T>& f) {
         w.scalar(in, out, c, f);
     }
     static void own(const OwnWork& w, const T* in, T* out, number::Faults<T>& f) {
-        for (int i = 0; i < w.count; ++i) {
-            f.place = i;
-            out[i] = value_of(w.expressions[i], in, out + w.count, f);
-        }
+        run_own(w, in, out, f);
     }
 };
 template <int N, class Level>
@@ -124,10 +129,7 @@ struct OwnRun<number::Dual<N, Level>> {
         own_at(w, Level{}).dual(in, out, c, f);
     }
     static void own(const OwnWork& w, const T* in, T* out, number::Faults<T>& f) {
-        for (int i = 0; i < w.count; ++i) {
-            f.place = i;
-            out[i] = value_of(w.expressions[i], in, out + w.count, f);
-        }
+        run_own(w, in, out, f);
     }
 };
 // They belong to the first part of a formula in parts, whose codes are told already.
@@ -140,10 +142,7 @@ struct OwnRun<number::Lanes<W, Level>> {
     }
     static void own(const OwnWork& w, const T* in, T* out, number::Faults<T>& f) {
         number::Faults<T> mine;
-        for (int i = 0; i < w.count; ++i) {
-            mine.place = i;
-            out[i] = value_of(w.expressions[i], in, out + w.count, mine);
-        }
+        run_own(w, in, out, mine);
         f.code = select(f.code == T(0.0), mine.code, f.code);
         for (int s = 0; f.stages != nullptr && s < 2; ++s)
             f.stages[s] = select(f.stages[s] == T(0.0), mine.code, f.stages[s]);
